@@ -1,0 +1,97 @@
+/**
+ * What the drawing and the plan ask for, in the units of the mathematics (mm, rad, °C).
+ * The plan file (degrees, optional keys) is turned into this by src-main/plan.
+ */
+import type { Vec3 } from './geometry/types.ts';
+
+export type FeatureType = 'plane' | 'line' | 'circle' | 'sphere' | 'cylinder' | 'cone' | 'point' | 'midplane';
+
+/** Where the material lies for round features: outside a bore (`inside` feature) or inside a shaft (`outside` feature). */
+export type Side = 'inside' | 'outside';
+
+export interface NominalFeature {
+  readonly point: Vec3;
+  /** Unit vector; null only for sphere and point. */
+  readonly direction: Vec3 | null;
+  /** For circle, sphere, cylinder, cone (a cone has this radius at `point`); null for the others. */
+  readonly radius: number | null;
+  /** Cone only: half of the apex angle. The radius grows along +direction for a positive half angle. */
+  readonly halfAngle: number | null;
+}
+
+export interface DatumDefinition {
+  readonly label: string;
+  /** One feature name; two for a midplane. */
+  readonly features: readonly string[];
+  readonly type: FeatureType;
+  readonly nominal: NominalFeature;
+  readonly side: Side | null;
+  /** Planes: `negative` when `direction` points out of the material. */
+  readonly material: 'negative' | 'positive';
+  /** What this datum sets the clocking by, already resolved to its default. */
+  readonly clocking: 'direction' | 'location';
+  readonly weights: 'equal' | 'sigma';
+  readonly association: 'gaussian';
+}
+
+export interface BladeSeat {
+  readonly radius: number;
+  readonly axial: number;
+  /** φ: the stacking axis rises from the radial direction towards +Z by this angle. */
+  readonly heightAngle: number;
+  /** ξ: the oscillation direction turns from a towards +e_t by this angle. */
+  readonly staggerAngle: number;
+}
+
+export type ZoneShape = 'cylindrical' | 'spherical' | 'planar';
+
+export interface CheckPoint {
+  readonly name: string;
+  /** In the nominal blade frame. */
+  readonly at: Vec3;
+  readonly zone: ZoneShape;
+  /** Full zone size (diameter, or width for planar). */
+  readonly tolerance: number;
+  /** Unit vector in the blade frame, planar zones only. */
+  readonly direction: Vec3 | null;
+}
+
+export type ErrorName = 'oscillation' | 'lateral' | 'upset' | 'rotOscillation' | 'rotLateral' | 'rotUpset';
+export type DiscErrorName = 'radial' | 'tangential' | 'axial' | 'lean' | 'sweep' | 'stagger';
+export type LimitName = ErrorName | DiscErrorName;
+
+export interface BladeRequirement {
+  readonly checkPoints: readonly CheckPoint[];
+  /** Limit on |value|: mm for displacements, rad for rotations. */
+  readonly limits: Partial<Record<LimitName, number>>;
+}
+
+export interface StationDefinition {
+  readonly station: number;
+  /** θ, rad, about +Z from +X. */
+  readonly angle: number;
+  readonly seat: BladeSeat;
+  readonly requirement: BladeRequirement;
+}
+
+export interface TemperatureDefinition {
+  /** True: the file already holds 20 °C values. */
+  readonly applied: boolean;
+  /** Part temperature in °C; a temperature column wins over it. */
+  readonly part: number;
+  /** Coefficient of linear expansion, 1/K. */
+  readonly expansion: number;
+}
+
+export interface PartDefinition {
+  readonly sense: 'counterclockwise' | 'clockwise';
+  /** True where the plan lists explicit angles (then `sense` numbers nothing). */
+  readonly explicitAngles: boolean;
+  readonly hubDatums: readonly DatumDefinition[];
+  readonly bladeDatums: readonly DatumDefinition[];
+  readonly pose: 'datum' | 'bestfit';
+  /** One per station, in station order, all planned stations. */
+  readonly stations: readonly StationDefinition[];
+  readonly temperature: TemperatureDefinition | null;
+  readonly decision: { readonly rule: 'simple' | 'guarded' };
+}
