@@ -1,0 +1,220 @@
+/** A disc on which everything went well: small tool setting, small scatter, every station inside every limit. */
+
+import { type Scenario, weldOrder } from '../scenario.ts';
+import { annulus, rectangle, tube } from '../surfaces.ts';
+import { fixed } from '../text.ts';
+
+export const conforming: Scenario = {
+  folder: 'conforming',
+  seed: 79,
+  plan: {
+    format: 'hubtrue-plan/1',
+    title: 'Rowan demonstrator fan, trial disc 1',
+    units: 'mm',
+    part: {
+      name: 'Rowan demonstrator fan disc (invented)',
+      number: 'ROWAN-FAN-01',
+      revision: 'A',
+      serial: 'TRIAL-1',
+      material: 'Ti-6Al-4V',
+    },
+    inspection: {
+      machine: 'Bridge machine 2',
+      program: 'ROWAN-FULL',
+      operator: 'Operator 1',
+      date: '2026-03-12',
+      calibrationDue: '2026-09-30',
+    },
+    disc: {
+      stations: 18,
+      firstAngle: 0,
+      sense: 'counterclockwise',
+      datums: [
+        {
+          label: 'A',
+          feature: 'HUB-FACE',
+          type: 'plane',
+          nominal: { point: [0, 0, 0], direction: [0, 0, 1] },
+        },
+        {
+          label: 'B',
+          feature: 'HUB-BORE',
+          type: 'cylinder',
+          nominal: { point: [0, 0, 0], direction: [0, 0, 1], radius: 72 },
+          side: 'inside',
+        },
+        {
+          label: 'C',
+          features: ['HUB-SLOT-LEFT', 'HUB-SLOT-RIGHT'],
+          type: 'midplane',
+          nominal: { point: [96, 0, 0], direction: [0, 1, 0] },
+        },
+      ],
+    },
+    blade: {
+      seat: { radius: 236, axial: -18, heightAngle: 5.5, staggerAngle: 36 },
+      datums: [
+        {
+          label: 'D',
+          feature: 'FLANK',
+          type: 'plane',
+          nominal: { point: [0, 9, 80], direction: [0, 1, 0] },
+        },
+        {
+          label: 'E',
+          feature: 'EDGE',
+          type: 'plane',
+          nominal: { point: [28, 0, 80], direction: [1, 0, 0] },
+        },
+        {
+          label: 'F',
+          feature: 'SEAT',
+          type: 'plane',
+          nominal: { point: [0, 0, 12], direction: [0, 0, 1] },
+        },
+      ],
+      pose: 'datum',
+      position: {
+        tolerance: 0.05,
+        zone: 'cylindrical',
+        checkPoints: [
+          { name: 'root', at: [0, 0, 0] },
+          { name: 'tip', at: [0, 0, 160] },
+        ],
+      },
+      limits: {
+        oscillation: 0.025,
+        lateral: 0.025,
+        upset: 0.05,
+        rotOscillation: 0.0005,
+        rotLateral: 0.0005,
+        rotUpset: 0.001,
+      },
+    },
+    temperature: { applied: true, part: 20, expansion: 8.6e-6, uPart: 0.2, uExpansion: 0.5e-6 },
+    uncertainty: { probing: 0.0012, scale: 2.5e-6, coverage: 0.95 },
+    decision: { rule: 'simple', probability: 0.95 },
+    budget: {
+      toolSetup: 0.012,
+      index: 0.012,
+      frame: 0.01,
+      wear: 0.005,
+      toolChange: 0.008,
+      scatter: 0.02,
+    },
+  },
+  hub: [
+    {
+      feature: 'HUB-FACE',
+      points: annulus({
+        centre: [0, 0, 0],
+        normal: [0, 0, 1],
+        radii: [84, 104, 124],
+        perRing: 32,
+        form: 0.0018,
+      }),
+    },
+    {
+      feature: 'HUB-BORE',
+      points: tube({
+        point: [0, 0, 0],
+        axis: [0, 0, 1],
+        radius: 72,
+        side: 'inside',
+        heights: [-8, -20, -32, -44],
+        perRing: 25,
+        form: 0.0015,
+      }),
+    },
+    {
+      feature: 'HUB-SLOT-LEFT',
+      points: rectangle({
+        centre: [96, 8, -6],
+        normal: [0, -1, 0],
+        along: [1, 0, 0],
+        length: 20,
+        width: 8,
+        columns: 10,
+        rows: 3,
+      }),
+    },
+    {
+      feature: 'HUB-SLOT-RIGHT',
+      points: rectangle({
+        centre: [96, -8, -6],
+        normal: [0, 1, 0],
+        along: [1, 0, 0],
+        length: 20,
+        width: 8,
+        columns: 10,
+        rows: 3,
+      }),
+    },
+  ],
+  blade: [
+    {
+      feature: 'FLANK',
+      points: rectangle({
+        centre: [0, 9, 80],
+        normal: [0, 1, 0],
+        along: [0, 0, 1],
+        length: 120,
+        width: 36,
+        columns: 8,
+        rows: 4,
+      }),
+    },
+    {
+      feature: 'EDGE',
+      points: rectangle({
+        centre: [28, 0, 80],
+        normal: [1, 0, 0],
+        along: [0, 0, 1],
+        length: 120,
+        width: 8,
+        columns: 8,
+        rows: 2,
+      }),
+    },
+    {
+      feature: 'SEAT',
+      points: rectangle({
+        centre: [0, 0, 12],
+        normal: [0, 0, 1],
+        along: [1, 0, 0],
+        length: 44,
+        width: 22,
+        columns: 6,
+        rows: 4,
+      }),
+    },
+  ],
+  causes: {
+    ring: [0.003, -0.002, 0.001, 4e-6, -3e-6, 0],
+    index: { offset: 0, amplitude: 0.6, phaseDegrees: 70, scatter: 0.4 },
+    tools: [{ name: 'T1', setting: [0.003, -0.004, 0.008, 2.0e-5, 1.5e-5, -6.0e-5] }],
+    wear: [0, 0.0001, 0.0002, 0, 0, 0],
+    slips: {},
+    scatter: { translation: 0.003, rotation: 2.8e-5 },
+  },
+  welds: weldOrder(
+    [1, 10, 5, 14, 3, 12, 7, 16, 9, 18, 2, 11, 6, 15, 4, 13, 8, 17],
+    [{ name: 'T1', welds: 18 }],
+    ['2026-03-02', '2026-03-03', '2026-03-04'],
+    6,
+  ),
+  machine: { rotation: [0.31, -0.12, 0.84], translation: [412.7, 268.4, -91.3] },
+  measurement: { noise: 0.001, warm: null, tipRadius: null, notMeasured: [] },
+  csv: {
+    delimiter: ',',
+    decimal: '.',
+    header: ['station', 'feature', 'x', 'y', 'z', 'i', 'j', 'k'],
+    row: ({ station, feature, at, normal }) => [
+      station === null ? '' : String(station),
+      feature,
+      ...at.map((value) => fixed(value, 5)),
+      ...normal.map((value) => fixed(value, 6)),
+    ],
+    strays: [],
+  },
+};
