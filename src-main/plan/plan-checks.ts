@@ -1,0 +1,308 @@
+/** What a schema cannot say: how the values of a plan have to fit together. */
+import { nearest } from '../nearest.ts';
+import type { PlanDatum, PlanFile } from './plan-schema.ts';
+import type { PlanFault } from './schema-faults.ts';
+import { checkPointsOf, positionAt } from './station-requirements.ts';
+
+type Path = readonly PropertyKey[];
+
+/** Two station angles nearer than this (degrees) are the same angle. */
+const SAME_ANGLE = 1e-6;
+/** A direction shorter than this has no direction; any other length is normalised. */
+const SHORTEST_DIRECTION = 1e-9;
+
+const ROUND = new Set(['circle', 'sphere', 'cylinder', 'cone']);
+const WITHOUT_DIRECTION = new Set(['sphere', 'point']);
+
+export function planFaults(plan: PlanFile): PlanFault[] {
+  return [
+    ...associationFaults(plan.association, ['association']),
+    ...stationFaults(plan),
+    ...datumListFaults(plan.disc.datums, ['disc', 'datums']),
+    ...datumListFaults(plan.blade.datums, ['blade', 'datums']),
+    ...positionFaults(plan),
+    ...temperatureFaults(plan),
+    ...importFaults(plan),
+  ];
+}
+
+function stationFaults({ disc, overrides }: PlanFile): PlanFault[] {
+  const faults: PlanFault[] = [];
+  const { angles, stations } = disc;
+  if (angles === null || angles === undefined) {
+    for (const key of ['firstAngle', 'sense'] as const)
+      if (disc[key] === undefined)
+        faults.push({
+          code: 'missing-key',
+          path: ['disc', key],
+          says: `the key "${key}" is missing`,
+          expected:
+            key === 'sense'
+              ? '"counterclockwise" or "clockwise", seen from +Z'
+              : 'the angle of station 1 in degrees',
+          remedy: `add "${key}", or list every station angle under "angles"`,
+        });
+  } else {
+    if (angles.length !== stations)
+      faults.push({
+        code: 'wrong-length',
+        path: ['disc', 'angles'],
+        says: 'the list of angles does not fit the number of stations',
+        value: `${angles.length} angles`,
+        expected: `${stations}, one a station`,
+        remedy: 'correct "angles" or "stations"',
+      });
+    const order = angles.map((angle, index) => ({ angle: ((angle % 360) + 360) % 360, index }));
+    order.sort((a, b) => a.angle - b.angle);
+    order.forEach((entry, position) => {
+      const next = order[(position + 1) % order.length];
+      if (next === undefined || next === entry) return;
+      const gap = (next.angle - entry.angle + 360) % 360;
+      if (gap < SAME_ANGLE || 360 - gap < SAME_ANGLE)
+        faults.push({
+          code: 'same-angle',
+          path: ['disc', 'angles', Math.max(entry.index, next.index)],
+          says: `stations ${Math.min(entry.index, next.index) + 1} and ${Math.max(entry.index, next.index) + 1} have the same angle`,
+          value: String(angles[Math.max(entry.index, next.index)]),
+          expected: 'angles that differ, counted within one turn',
+          remedy: 'correct one of the two',
+        });
+    });
+  }
+  for (const key of Object.keys(overrides ?? {})) {
+    const station = Number(key);
+    if (!/^[1-9][0-9]*$/.test(key) || station > stations)
+      faults.push({
+        code: 'unknown-station',
+        path: ['overrides', key],
+        says: 'there is no such station',
+        value: key,
+        expected: `a station number from 1 to ${stations}`,
+        remedy: 'correct the number or take the override out',
+      });
+  }
+  return faults;
+}
+
+function datumListFaults(datums: readonly PlanDatum[], path: Path): PlanFault[] {
+  const faults = datums.flatMap((datum, index) => datumFaults(datum, [...path, index]));
+  const labels = new Map<string, number>();
+  const features = new Map<string, number>();
+  datums.forEach((datum, index) => {
+    const earlier = labels.get(datum.label);
+    if (earlier !== undefined)
+      faults.push({
+        code: 'duplicate-label',
+        path: [...path, index, 'label'],
+        says: `datum ${earlier + 1} of this list has the same label`,
+        value: datum.label,
+        expected: 'each label once',
+        remedy: 'rename one of the two',
+      });
+    else labels.set(datum.label, index);
+    for (const feature of datum.features ?? (datum.feature === undefined ? [] : [datum.feature])) {
+      const owner = features.get(feature);
+      if (owner !== undefined)
+        faults.push({
+          code: 'duplicate-feature',
+          path: [...path, index],
+          says: `feature "${feature}" already belongs to datum ${datums[owner]?.label}`,
+          value: feature,
+          expected: 'each feature once in the list',
+          remedy: 'name another feature',
+        });
+      else features.set(feature, index);
+    }
+  });
+  return faults;
+}
+
+function datumFaults(datum: PlanDatum, path: Path): PlanFault[] {
+  const faults: PlanFault[] = [...associationFaults(datum.association, [...path, 'association'])];
+  const { type, nominal } = datum;
+  const missing = (key: string, where: Path, expected: string): void => {
+    faults.push({
+      code: 'missing-key',
+      path: [...where, key],
+      says: `a ${type} needs the key "${key}"`,
+      expected,
+      remedy: `add "${key}" to datum ${datum.label}`,
+    });
+  };
+  const surplus = (key: string, where: Path, belongs: string): void => {
+    faults.push({
+      code: 'surplus-key',
+      path: [...where, key],
+      says: `a ${type} has no "${key}"`,
+      expected: `"${key}" on ${belongs} only`,
+      remedy: 'take it out, or correct the type',
+    });
+  };
+  if (type === 'midplane') {
+    if (datum.features === undefined) missing('features', path, 'the names of its two faces');
+    if (datum.feature !== undefined) surplus('feature', path, 'other types (a midplane has "features")');
+  } else {
+    if (datum.feature === undefined) missing('feature', path, 'the name of its feature in the point file');
+    if (datum.features !== undefined) surplus('features', path, 'a midplane');
+  }
+  const where = [...path, 'nominal'];
+  const { direction, radius, halfAngle } = nominal;
+  if (!WITHOUT_DIRECTION.has(type)) {
+    if (direction === null || direction === undefined)
+      missing('direction', where, 'three numbers, such as [0, 0, 1]');
+    else faults.push(...directionFaults(direction, [...where, 'direction']));
+  }
+  const hasRadius = radius !== null && radius !== undefined;
+  if (ROUND.has(type) && !hasRadius) missing('radius', where, 'the nominal radius in mm');
+  if (!ROUND.has(type) && hasRadius) surplus('radius', where, 'circle, sphere, cylinder and cone');
+  const hasHalfAngle = halfAngle !== null && halfAngle !== undefined;
+  if (type === 'cone' && !hasHalfAngle) missing('halfAngle', where, 'half of the apex angle in degrees');
+  if (type !== 'cone' && hasHalfAngle) surplus('halfAngle', where, 'a cone');
+  if (type === 'cone' && hasHalfAngle && (Math.abs(halfAngle) >= 90 || halfAngle === 0))
+    faults.push({
+      code: 'wrong-value',
+      path: [...where, 'halfAngle'],
+      says: 'this is no cone',
+      value: String(halfAngle),
+      expected: 'degrees between 0 and 90, or between −90 and 0 where the cone narrows along its direction',
+      remedy: 'correct the half angle',
+    });
+  if (datum.side !== null && datum.side !== undefined && !ROUND.has(type))
+    surplus('side', path, 'circle, sphere, cylinder and cone (planes have "material")');
+  return faults;
+}
+
+function directionFaults(direction: readonly number[], path: Path): PlanFault[] {
+  if (Math.hypot(...direction) > SHORTEST_DIRECTION) return [];
+  return [
+    {
+      code: 'zero-direction',
+      path,
+      says: 'this is no direction',
+      value: JSON.stringify(direction),
+      expected: 'three numbers that are not all zero (any length)',
+      remedy: 'state the direction',
+    },
+  ];
+}
+
+function associationFaults(association: string | undefined, path: Path): PlanFault[] {
+  if (association === undefined || association === 'gaussian') return [];
+  return [
+    {
+      code: 'unsupported-association',
+      path,
+      says: 'this version associates by least squares (gaussian) only',
+      value: association,
+      expected: '"gaussian"',
+      remedy: 'leave "association" out if least squares is acceptable for this datum',
+    },
+  ];
+}
+
+function positionFaults(plan: PlanFile): PlanFault[] {
+  const faults = positionFaultsAt(plan.blade.position, ['blade', 'position']);
+  for (const key of Object.keys(plan.overrides ?? {}))
+    if (plan.overrides?.[key]?.position !== undefined)
+      faults.push(...positionFaultsAt(positionAt(plan, Number(key)), ['overrides', key, 'position']));
+  return faults;
+}
+
+function positionFaultsAt(position: PlanFile['blade']['position'], path: Path): PlanFault[] {
+  const faults: PlanFault[] = [];
+  if (position.direction !== undefined)
+    faults.push(...directionFaults(position.direction, [...path, 'direction']));
+  const names = new Set<string>();
+  checkPointsOf(position).forEach((point, index) => {
+    const where = [...path, 'checkPoints', index];
+    if (names.has(point.name))
+      faults.push({
+        code: 'duplicate-name',
+        path: [...where, 'name'],
+        says: 'another check point has this name',
+        value: point.name,
+        expected: 'each name once',
+        remedy: 'rename one of the two',
+      });
+    names.add(point.name);
+    const own = position.checkPoints[index]?.direction;
+    if (own !== undefined) faults.push(...directionFaults(own, [...where, 'direction']));
+    if (point.zone === 'planar' && point.direction === null)
+      faults.push({
+        code: 'missing-key',
+        path: position.zone === 'planar' ? [...path, 'direction'] : [...where, 'direction'],
+        says: `the planar zone of check point "${point.name}" needs a direction`,
+        expected: 'three numbers in the blade frame, such as [0, 1, 0]',
+        remedy: 'add "direction"',
+      });
+  });
+  return faults;
+}
+
+function temperatureFaults({ temperature }: PlanFile): PlanFault[] {
+  if (temperature === undefined || temperature.applied || temperature.expansion !== undefined) return [];
+  return [
+    {
+      code: 'missing-key',
+      path: ['temperature', 'expansion'],
+      says: 'points that are not yet at 20 °C need the key "expansion"',
+      expected: 'the coefficient of linear expansion in 1/K, such as 8.6e-6',
+      remedy: 'add "expansion", or set "applied" to true if the file already holds 20 °C values',
+    },
+  ];
+}
+
+function importFaults({ import: block }: PlanFile): PlanFault[] {
+  if (block === undefined) return [];
+  const faults: PlanFault[] = [];
+  const { columns, label } = block;
+  if (columns?.label !== undefined)
+    for (const role of ['station', 'feature'] as const)
+      if (columns[role] !== undefined)
+        faults.push({
+          code: 'contradiction',
+          path: ['import', 'columns', role],
+          says: `"label" already holds the ${role}`,
+          value: String(columns[role]),
+          expected: 'either "label", or "station" and "feature"',
+          remedy: 'take one of the two out',
+        });
+  const owners = new Map<string, string>();
+  for (const [role, reference] of Object.entries(columns ?? {})) {
+    const owner = owners.get(String(reference));
+    if (owner !== undefined)
+      faults.push({
+        code: 'duplicate-column',
+        path: ['import', 'columns', role],
+        says: `the column already serves as ${owner}`,
+        value: String(reference),
+        expected: 'each column once',
+        remedy: 'name another column',
+      });
+    else owners.set(String(reference), role);
+  }
+  if (label !== undefined) {
+    let groups: readonly string[] | null = null;
+    try {
+      // An alternative that matches anything makes the pattern report its groups.
+      groups = Object.keys(new RegExp(`${label}|`).exec('')?.groups ?? {});
+    } catch {
+      groups = null;
+    }
+    const near = groups === null ? null : nearest('station', groups);
+    if (groups === null || !groups.includes('station') || !groups.includes('feature'))
+      faults.push({
+        code: 'label-pattern',
+        path: ['import', 'label'],
+        says: groups === null ? 'this is no regular expression' : 'the pattern lacks a named group',
+        value: label,
+        expected:
+          'a pattern with the groups (?<station>…) and (?<feature>…), such as B(?<station>\\d+)_(?<feature>.+)',
+        remedy:
+          near !== null && near !== 'station'
+            ? `rename the group "${near}" to "station"`
+            : 'correct the pattern',
+      });
+  }
+  return faults;
+}

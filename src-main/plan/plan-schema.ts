@@ -1,0 +1,213 @@
+/**
+ * The plan file, `hubtrue-plan/1`, as one schema: the types, the JSON Schema beside this file and every message about
+ * a plan come from here. Degrees for angles, mm for lengths, radians for the rotations in `limits`.
+ */
+import { z } from 'zod';
+import { encodingSpellings } from '../text-encoding.ts';
+
+const text = z.string();
+const name = z.string().trim().min(1);
+const vector = z.tuple([z.number(), z.number(), z.number()]);
+const positive = z.number().positive();
+const notNegative = z.number().nonnegative();
+const share = z.number().gt(0).lt(1);
+
+const columnReference = z.union([name, z.int().positive()]);
+
+export const columnRoles = [
+  'station',
+  'feature',
+  'label',
+  'x',
+  'y',
+  'z',
+  'i',
+  'j',
+  'k',
+  'r',
+  'sigma',
+  'seq',
+  'time',
+  'temperature',
+  'run',
+  'direction',
+] as const;
+export type ColumnRole = (typeof columnRoles)[number];
+
+const importBlock = z.strictObject({
+  encoding: z.enum(encodingSpellings as [string, ...string[]]).optional(),
+  delimiter: z.enum([',', ';', '\t', '|', ' ']).optional(),
+  decimal: z.enum(['.', ',']).optional(),
+  // Both code points of the micro sign occur on keyboards.
+  unit: z.enum(['mm', 'inch', 'in', '\u00b5m', '\u03bcm', 'um']).optional(),
+  header: z.boolean().optional(),
+  columns: z
+    .strictObject(
+      Object.fromEntries(columnRoles.map((role) => [role, columnReference.optional()])) as Record<
+        ColumnRole,
+        z.ZodOptional<typeof columnReference>
+      >,
+    )
+    .optional(),
+  label: name.optional(),
+});
+
+const datum = z.strictObject({
+  label: name,
+  feature: name.optional(),
+  features: z.tuple([name, name]).optional(),
+  type: z.enum(['plane', 'line', 'circle', 'sphere', 'cylinder', 'cone', 'point', 'midplane']),
+  nominal: z.strictObject({
+    point: vector,
+    direction: vector.nullish(),
+    radius: positive.nullish(),
+    halfAngle: z.number().nullish(),
+  }),
+  association: z
+    .enum(['gaussian', 'gaussian-outer', 'minimax', 'maximum-inscribed', 'minimum-circumscribed'])
+    .optional(),
+  side: z.enum(['inside', 'outside']).nullish(),
+  material: z.enum(['negative', 'positive']).optional(),
+  clocking: z.enum(['direction', 'location']).optional(),
+  weights: z.enum(['equal', 'sigma']).optional(),
+});
+
+const seat = z.strictObject({
+  radius: positive,
+  axial: z.number(),
+  heightAngle: z.number().gt(-90).lt(90),
+  staggerAngle: z.number().min(-360).max(360),
+});
+
+const zone = z.enum(['cylindrical', 'spherical', 'planar']);
+
+const position = z.strictObject({
+  tolerance: positive,
+  zone,
+  direction: vector.optional(),
+  checkPoints: z
+    .array(
+      z.strictObject({
+        name,
+        at: vector,
+        tolerance: positive.optional(),
+        zone: zone.optional(),
+        direction: vector.optional(),
+      }),
+    )
+    .min(1),
+});
+
+const limits = z.strictObject({
+  oscillation: positive.optional(),
+  lateral: positive.optional(),
+  upset: positive.optional(),
+  rotOscillation: positive.optional(),
+  rotLateral: positive.optional(),
+  rotUpset: positive.optional(),
+  radial: positive.optional(),
+  tangential: positive.optional(),
+  axial: positive.optional(),
+  lean: positive.optional(),
+  sweep: positive.optional(),
+  stagger: positive.optional(),
+});
+
+/** What differs at one station: keys of `seat` and `position` replace single values, `limits` replaces them all. */
+const override = z.strictObject({
+  seat: seat.partial().optional(),
+  position: position.partial().optional(),
+  limits: limits.optional(),
+});
+
+export const planSchema = z.strictObject({
+  $schema: text.optional(),
+  format: z.literal('hubtrue-plan/1'),
+  title: text.optional(),
+  units: z.literal('mm'),
+  part: z
+    .strictObject({
+      name: text.optional(),
+      number: text.optional(),
+      revision: text.optional(),
+      serial: text.optional(),
+      material: text.optional(),
+    })
+    .optional(),
+  inspection: z
+    .strictObject({
+      machine: text.optional(),
+      program: text.optional(),
+      operator: text.optional(),
+      date: text.optional(),
+      calibrationDue: text.optional(),
+    })
+    .optional(),
+  import: importBlock.optional(),
+  disc: z.strictObject({
+    stations: z.int().min(1).max(10_000),
+    firstAngle: z.number().optional(),
+    sense: z.enum(['counterclockwise', 'clockwise']).optional(),
+    angles: z.array(z.number()).nullish(),
+    datums: z.array(datum).min(1),
+  }),
+  blade: z.strictObject({
+    seat,
+    datums: z.array(datum).min(1),
+    pose: z.enum(['datum', 'bestfit']).optional(),
+    position,
+    limits: limits.optional(),
+  }),
+  overrides: z.record(z.string(), override).optional(),
+  weights: z.enum(['equal', 'sigma']).optional(),
+  association: z
+    .enum(['gaussian', 'gaussian-outer', 'minimax', 'maximum-inscribed', 'minimum-circumscribed'])
+    .optional(),
+  characteristics: z
+    .array(
+      z.strictObject({
+        number: z.union([text, z.number()]),
+        reference: text.optional(),
+        quantity: text.optional(),
+        requirement: text.optional(),
+      }),
+    )
+    .optional(),
+  temperature: z
+    .strictObject({
+      applied: z.boolean(),
+      part: z.number().min(-50).max(200).optional(),
+      expansion: z.number().min(0).max(1e-3).optional(),
+      uPart: notNegative.optional(),
+      uExpansion: notNegative.optional(),
+    })
+    .optional(),
+  uncertainty: z
+    .strictObject({
+      probing: notNegative.optional(),
+      scale: notNegative.optional(),
+      coverage: share.optional(),
+      formCorrelation: z.number().min(0).max(1).optional(),
+    })
+    .optional(),
+  decision: z
+    .strictObject({
+      rule: z.enum(['guarded', 'simple']),
+      probability: z.number().gt(0.5).lt(1).optional(),
+    })
+    .optional(),
+  budget: z
+    .strictObject({
+      toolSetup: notNegative.optional(),
+      index: notNegative.optional(),
+      frame: notNegative.optional(),
+      wear: notNegative.optional(),
+      toolChange: notNegative.optional(),
+      scatter: notNegative.optional(),
+    })
+    .optional(),
+});
+
+export type PlanFile = z.infer<typeof planSchema>;
+export type PlanImport = NonNullable<PlanFile['import']>;
+export type PlanDatum = PlanFile['disc']['datums'][number];

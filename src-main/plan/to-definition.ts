@@ -1,0 +1,87 @@
+/** From the plan file (degrees, optional keys) to what the mathematics takes (radians, everything resolved). */
+import type {
+  DatumDefinition,
+  FeatureType,
+  LimitName,
+  PartDefinition,
+  StationDefinition,
+} from '../../shared-math/definition.ts';
+import type { PlanDatum, PlanFile } from './plan-schema.ts';
+import { checkPointsOf, limitsAt, positionAt, seatAt, unit } from './station-requirements.ts';
+
+const RADIANS = Math.PI / 180;
+
+/** Standard reference temperature, ISO 1. */
+const REFERENCE_TEMPERATURE = 20;
+
+/** Features whose direction sets the clocking unless the plan says otherwise; the others set it by their location. */
+const CLOCKED_BY_DIRECTION: ReadonlySet<FeatureType> = new Set(['plane', 'line']);
+
+/** The definition of a plan that has passed every check. */
+export function toDefinition(plan: PlanFile): PartDefinition {
+  const { disc, blade, temperature } = plan;
+  return {
+    sense: disc.sense ?? 'counterclockwise',
+    explicitAngles: Array.isArray(disc.angles),
+    hubDatums: disc.datums.map((datum) => datumDefinition(datum, plan)),
+    bladeDatums: blade.datums.map((datum) => datumDefinition(datum, plan)),
+    pose: blade.pose ?? 'datum',
+    stations: Array.from({ length: disc.stations }, (_, index) => stationDefinition(plan, index + 1)),
+    temperature:
+      temperature === undefined
+        ? null
+        : {
+            applied: temperature.applied,
+            part: temperature.part ?? REFERENCE_TEMPERATURE,
+            expansion: temperature.expansion ?? 0,
+          },
+    decision: { rule: plan.decision?.rule ?? 'simple' },
+  };
+}
+
+/** θ of a station in degrees: firstAngle ± (k − 1)·360°/N, or the explicit list. */
+export function stationAngle({ disc }: PlanFile, station: number): number {
+  const listed = disc.angles?.[station - 1];
+  if (listed !== undefined) return listed;
+  const turn = disc.sense === 'clockwise' ? -1 : 1;
+  return (disc.firstAngle ?? 0) + (turn * (station - 1) * 360) / disc.stations;
+}
+
+function stationDefinition(plan: PlanFile, station: number): StationDefinition {
+  const seat = seatAt(plan, station);
+  const limits: Partial<Record<LimitName, number>> = {};
+  for (const [name, limit] of Object.entries(limitsAt(plan, station)))
+    if (limit !== undefined) limits[name as LimitName] = limit;
+  return {
+    station,
+    angle: stationAngle(plan, station) * RADIANS,
+    seat: {
+      radius: seat.radius,
+      axial: seat.axial,
+      heightAngle: seat.heightAngle * RADIANS,
+      staggerAngle: seat.staggerAngle * RADIANS,
+    },
+    requirement: { checkPoints: checkPointsOf(positionAt(plan, station)), limits },
+  };
+}
+
+function datumDefinition(datum: PlanDatum, plan: PlanFile): DatumDefinition {
+  const { type, nominal } = datum;
+  const directed = type !== 'sphere' && type !== 'point' && nominal.direction;
+  return {
+    label: datum.label,
+    features: datum.features ?? (datum.feature === undefined ? [] : [datum.feature]),
+    type,
+    nominal: {
+      point: nominal.point,
+      direction: directed ? unit(directed) : null,
+      radius: nominal.radius ?? null,
+      halfAngle: typeof nominal.halfAngle === 'number' ? nominal.halfAngle * RADIANS : null,
+    },
+    side: datum.side ?? null,
+    material: datum.material ?? 'negative',
+    clocking: datum.clocking ?? (CLOCKED_BY_DIRECTION.has(type) ? 'direction' : 'location'),
+    weights: datum.weights ?? plan.weights ?? 'equal',
+    association: 'gaussian',
+  };
+}

@@ -1,0 +1,109 @@
+/** How the text of a point file is cut into cells: delimiter, decimal sign, header or none. */
+import Papa from 'papaparse';
+import type { PlanImport } from '../plan/plan-schema.ts';
+import { headerName, roleOf } from './header-names.ts';
+import { tidyLineEnds } from './row-scanner.ts';
+
+export interface Dialect {
+  readonly delimiter: string;
+  readonly decimal: '.' | ',';
+  /** The first row that is not blank, where it names the columns. */
+  readonly header: readonly string[] | null;
+  /** First data rows, as texts. */
+  readonly sample: readonly (readonly string[])[];
+}
+
+const DELIMITERS = [',', ';', '\t', '|', ' '] as const;
+
+/** Rows that decide the delimiter; the decimal sign takes all rows of the head. */
+const ROWS_FOR_DELIMITER = 40;
+
+const POINTED = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
+const COMMAED = /^[+-]?(?:[0-9]+,[0-9]+|,[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
+
+/** Reads the head of a file (whole lines only) for what the plan does not state. */
+export function detectDialect(head: string, stated: PlanImport | undefined): Dialect {
+  const text = tidyLineEnds(head);
+  const delimiter = stated?.delimiter ?? bestDelimiter(text, stated);
+  const rows = rowsOf(text, delimiter, 0);
+  const first = rows[0] ?? [];
+  const headed = stated?.header ?? isHeader(first, rows[1], stated);
+  const data = headed ? rows.slice(1) : rows;
+  return {
+    delimiter,
+    decimal: stated?.decimal ?? decimalOf(data),
+    header: headed ? first : null,
+    sample: data,
+  };
+}
+
+function rowsOf(text: string, delimiter: string, preview: number): string[][] {
+  const source =
+    delimiter === ' '
+      ? text
+          .replace(/[ \t]+/g, ' ')
+          .replace(/(^|\n) /g, '$1')
+          .replace(/ (?=\n|$)/g, '')
+      : text;
+  const { data } = Papa.parse<string[]>(source, { delimiter, newline: '\n', header: false, preview });
+  return data.filter((row) => row.some((cell) => cell.trim() !== ''));
+}
+
+/** The delimiter under which the rows look most like points: known headers first, then cells that are numbers. */
+function bestDelimiter(text: string, stated: PlanImport | undefined): string {
+  let best = ',';
+  let bestScore = 0;
+  for (const delimiter of DELIMITERS) {
+    const rows = rowsOf(text, delimiter, ROWS_FOR_DELIMITER);
+    const names = (rows[0] ?? []).filter((cell) => isKnownHeader(cell, stated)).length;
+    const counts = rows.slice(1).map((row) => row.filter(isNumeric).length);
+    counts.sort((a, b) => a - b);
+    const numbers = counts[Math.floor(counts.length / 2)] ?? (rows[0] ?? []).filter(isNumeric).length;
+    const score = 2 * names + numbers;
+    if (score > bestScore) {
+      best = delimiter;
+      bestScore = score;
+    }
+  }
+  return best;
+}
+
+function isNumeric(cell: string): boolean {
+  const trimmed = cell.trim();
+  return POINTED.test(trimmed) || COMMAED.test(trimmed);
+}
+
+function isKnownHeader(cell: string, stated: PlanImport | undefined): boolean {
+  const trimmed = cell.trim();
+  if (trimmed === '' || isNumeric(trimmed)) return false;
+  return (
+    roleOf(headerName(trimmed).key) !== null ||
+    Object.values(stated?.columns ?? {}).some((reference) => reference === trimmed)
+  );
+}
+
+/**
+ * A header names at least two known columns; otherwise a first row without any number over a second row with three
+ * is taken as one too, so that its strange names can be reported.
+ */
+function isHeader(
+  first: readonly string[],
+  second: readonly string[] | undefined,
+  stated: PlanImport | undefined,
+): boolean {
+  if (first.filter((cell) => isKnownHeader(cell, stated)).length >= 2) return true;
+  if (first.some(isNumeric)) return false;
+  return second === undefined || second.filter(isNumeric).length >= 3;
+}
+
+function decimalOf(rows: readonly (readonly string[])[]): '.' | ',' {
+  let pointed = 0;
+  let commaed = 0;
+  for (const row of rows)
+    for (const cell of row) {
+      const trimmed = cell.trim();
+      if (COMMAED.test(trimmed)) commaed += 1;
+      else if (trimmed.includes('.') && POINTED.test(trimmed)) pointed += 1;
+    }
+  return commaed > pointed ? ',' : '.';
+}

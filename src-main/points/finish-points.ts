@@ -1,0 +1,231 @@
+/** After the last row: refuse or accept, choose the unit, set stations with unreadable rows aside, say what was taken. */
+import type { ExcludedPoint } from '../../shared-math/result.ts';
+import type { ImportSummary, Problem } from '../api.ts';
+import { list } from '../nearest.ts';
+import type { ColumnRole } from '../plan/plan-schema.ts';
+import { describe, RefusedInput } from '../problems.ts';
+import { encodingName } from '../text-encoding.ts';
+import type { GrowingBlock } from './growing-block.ts';
+import { type LengthUnit, millimetresIn, unitBySize, unitOf } from './length-unit.ts';
+import { delimiterName, type ImportContext, type PreparedImport } from './prepare-import.ts';
+import type { ReadPoints, ReadPointsOptions } from './read-points.ts';
+
+/** Roles that are recognised so that nobody wonders, but that no stage uses yet. */
+const NOT_USED_YET: readonly ColumnRole[] = ['seq', 'time', 'run', 'direction'];
+
+/** Lines shown of a group of excluded rows. */
+const LINES_SHOWN = 3;
+
+export function finishPoints(
+  prepared: PreparedImport,
+  context: ImportContext & ReadPointsOptions,
+): Omit<ReadPoints, 'name' | 'sha256'> {
+  const { collector, targets } = prepared;
+  if (collector.fatalCount > 0) throw new RefusedInput(withTotal(collector.fatal, collector.fatalCount));
+  const kept: GrowingBlock[] = [];
+  const excluded: ExcludedPoint[] = [...collector.excluded];
+  const gaps: { station: number; reason: string }[] = [];
+  for (const block of targets.blocks) {
+    const fault = block.station === null ? undefined : collector.unreadable.get(block.station);
+    if (fault === undefined) {
+      if (block.count > 0) kept.push(block);
+      continue;
+    }
+    const reason = `station ${block.station} is left out because line ${fault.first.line} cannot be read`;
+    for (const line of block.lines()) excluded.push({ line, reason });
+  }
+  for (const [station, { first, count }] of collector.unreadable) {
+    const more =
+      count > 1 ? ` (and ${count - 1} more such ${count === 2 ? 'row' : 'rows'} of this station)` : '';
+    gaps.push({ station, reason: `${first.message.replace(/\.$/, '')}${more}` });
+  }
+  gaps.sort((a, b) => a.station - b.station);
+  excluded.sort((a, b) => a.line - b.line);
+  const used = kept.reduce((sum, block) => sum + block.count, 0);
+  if (used === 0) refuseAll(prepared, context, excluded);
+  if (
+    context.definition.temperature?.applied === false &&
+    context.partTemperatureKnown === false &&
+    kept.some((block) => block.hasTemperature !== 'present')
+  )
+    throw new RefusedInput([
+      describe({
+        code: 'missing-temperature',
+        file: context.file,
+        column: 'temperature',
+        says: 'the plan leaves the part temperature to the point file, which does not state it for all points',
+        expected: 'a column temperature in °C, or temperature.part in the plan',
+        remedy: 'add temperature.part to the plan',
+      }),
+    ]);
+
+  const warnings: string[] = [];
+  const { unit, because } = chooseUnit(prepared, context, kept, warnings);
+  warnings.push(...exclusionWarnings(excluded, context.file));
+  return {
+    blocks: kept.map((block) => block.finish(millimetresIn[unit])),
+    rows: collector.rows,
+    used,
+    excluded,
+    gaps,
+    import: importSummary(prepared, context, unit, because),
+    warnings,
+  };
+}
+
+function chooseUnit(
+  { columns }: PreparedImport,
+  { planImport, definition, file }: ImportContext,
+  blocks: readonly GrowingBlock[],
+  warnings: string[],
+): { unit: LengthUnit; because: string } {
+  const fits = unitBySize(mergedClouds(blocks), definition);
+  const planned = unitOf(planImport?.unit);
+  const stated = planned ?? columns.headerUnit;
+  if (stated !== null) {
+    const source = planned !== null ? 'plan' : 'header';
+    if (fits !== null && fits !== stated)
+      warnings.push(`${file}: the ${source} says ${stated}, but the size of the coordinates fits ${fits}.`);
+    if (planned !== null && columns.headerUnit !== null && planned !== columns.headerUnit)
+      warnings.push(`${file}: the header says ${columns.headerUnit}; ${planned} is taken, as the plan says.`);
+    return { unit: stated, because: source === 'plan' ? 'as the plan says' : 'as the header says' };
+  }
+  if (fits !== null) return { unit: fits, because: 'by the size of the coordinates against the plan' };
+  warnings.push(
+    `${file}: the length unit is stated nowhere, and the size of the coordinates fits none; mm is taken. State import.unit in the plan.`,
+  );
+  return { unit: 'mm', because: 'because nothing says otherwise' };
+}
+
+function mergedClouds(blocks: readonly GrowingBlock[]) {
+  const byStation = new Map<number | null, ReturnType<GrowingBlock['cloud']>>();
+  for (const block of blocks) {
+    const cloud = block.cloud();
+    const known = byStation.get(block.station);
+    byStation.set(
+      block.station,
+      known === undefined
+        ? cloud
+        : {
+            station: block.station,
+            count: known.count + cloud.count,
+            sum: three((axis) => known.sum[axis] + cloud.sum[axis]),
+            low: three((axis) => Math.min(known.low[axis], cloud.low[axis])),
+            high: three((axis) => Math.max(known.high[axis], cloud.high[axis])),
+          },
+    );
+  }
+  return [...byStation.values()];
+}
+
+function three(value: (axis: 0 | 1 | 2) => number): [number, number, number] {
+  return [value(0), value(1), value(2)];
+}
+
+/** One warning for each reason, rows with a fault of their own counted together. */
+function exclusionWarnings(excluded: readonly ExcludedPoint[], file: string): string[] {
+  return excludedByReason(excluded, file).map(
+    ({ reason, count, lines }) =>
+      `${file}: ${count} ${count === 1 ? 'row is' : 'rows are'} left out: ${reason} (${lines}).`,
+  );
+}
+
+/** Excluded rows counted by reason, most first; faults of single rows count as `cannot be read`. */
+export function excludedByReason(
+  excluded: readonly ExcludedPoint[],
+  file: string,
+): { readonly reason: string; readonly count: number; readonly lines: string }[] {
+  const groups = new Map<string, number[]>();
+  for (const { line, reason } of excluded) {
+    const group = reason.startsWith(`${file}, line `) ? 'they cannot be read' : reason;
+    const lines = groups.get(group);
+    if (lines === undefined) groups.set(group, [line]);
+    else lines.push(line);
+  }
+  return [...groups]
+    .map(([reason, lines]) => ({
+      reason,
+      count: lines.length,
+      lines:
+        (lines.length === 1 ? 'line ' : 'lines ') +
+        lines.slice(0, LINES_SHOWN).join(', ') +
+        (lines.length > LINES_SHOWN ? ' …' : ''),
+    }))
+    .sort((a, b) => b.count - a.count);
+}
+
+function refuseAll(
+  prepared: PreparedImport,
+  context: ImportContext,
+  excluded: readonly ExcludedPoint[],
+): never {
+  const { collector } = prepared;
+  if (collector.firstFaults.length > 0)
+    throw new RefusedInput(withTotal(collector.firstFaults, collector.faultCount));
+  const groups = excludedByReason(excluded, context.file);
+  const first = excluded[0];
+  throw new RefusedInput([
+    describe({
+      code: 'no-points',
+      file: context.file,
+      line: first?.line,
+      says: 'no point of this file belongs to the plan',
+      value: groups
+        .slice(0, 3)
+        .map(({ reason, count }) => `${count} × ${reason}`)
+        .join('; '),
+      expected: `stations 1 to ${context.definition.stations.length} with the features ${list(
+        context.definition.bladeDatums.flatMap((datum) => datum.features),
+      )}`,
+      remedy: 'check that plan and point file belong together',
+    }),
+  ]);
+}
+
+/** The problems kept, with a last one that counts the rest. */
+function withTotal(problems: readonly Problem[], total: number): Problem[] {
+  if (total <= problems.length) return [...problems];
+  return [
+    ...problems,
+    {
+      code: 'more-problems',
+      message: `… and ${total - problems.length} more rows with faults (${total} in all).`,
+    },
+  ];
+}
+
+function importSummary(
+  { dialect, columns, labelPattern }: PreparedImport,
+  { encoding, planImport }: ImportContext,
+  unit: LengthUnit,
+  because: string,
+): ImportSummary {
+  const named = Object.entries(columns.index)
+    .sort(([, a], [, b]) => a - b)
+    .map(([role, column]) => [role, columns.names[column] ?? String(column + 1)] as const);
+  const fromPlan = (['encoding', 'delimiter', 'decimal', 'unit', 'header', 'label'] as const).filter(
+    (key) => planImport?.[key] !== undefined && (key !== 'label' || labelPattern !== null),
+  );
+  const idle = NOT_USED_YET.filter((role) => columns.index[role] !== undefined);
+  const mapping = named
+    .map(([role, name]) => (name.toLowerCase() === role ? role : `${role} from ${name}`))
+    .join(', ');
+  const sentence =
+    `Read as ${encodingName(encoding)} text with ${delimiterName(dialect.delimiter)} between cells, ` +
+    `decimal ${dialect.decimal === ',' ? 'comma' : 'point'}, ` +
+    `${dialect.header === null ? 'no header' : 'a header'}, lengths in ${unit} (${because}), columns ${mapping}` +
+    (labelPattern === null ? '' : `, labels as ${labelPattern}`) +
+    '.' +
+    (idle.length === 0 ? '' : ` Not used yet: ${list(idle)}.`);
+  return {
+    encoding,
+    delimiter: dialect.delimiter,
+    decimal: dialect.decimal,
+    unit,
+    header: dialect.header !== null,
+    columns: Object.fromEntries(named),
+    label: labelPattern,
+    fromPlan: [...fromPlan, ...columns.fromPlan.map((role) => `columns.${role}`)],
+    sentence,
+  };
+}

@@ -1,0 +1,120 @@
+/** Points of one feature while the file is read: typed arrays that grow. */
+import type { PointBlock } from '../../shared-math/points.ts';
+import type { Cloud } from './length-unit.ts';
+
+const FIRST_CAPACITY = 64;
+
+/** Optional values: undecided until the first point, then all points of the feature have them or none has. */
+type Optional = 'undecided' | 'present' | 'absent';
+
+export class GrowingBlock {
+  readonly station: number | null;
+  readonly feature: string;
+  count = 0;
+  hasNormals: Optional = 'undecided';
+  hasRadius: Optional = 'undecided';
+  hasSigma: Optional = 'undecided';
+  hasTemperature: Optional = 'undecided';
+  #capacity = FIRST_CAPACITY;
+  #xyz = new Float64Array(3 * FIRST_CAPACITY);
+  #lines = new Uint32Array(FIRST_CAPACITY);
+  #normals: Float64Array | null = null;
+  #radius: Float64Array | null = null;
+  #sigma: Float64Array | null = null;
+  #temperature: Float64Array | null = null;
+
+  constructor(station: number | null, feature: string) {
+    this.station = station;
+    this.feature = feature;
+  }
+
+  add(line: number, x: number, y: number, z: number): void {
+    if (this.count === this.#capacity) this.#grow();
+    const at = 3 * this.count;
+    this.#xyz[at] = x;
+    this.#xyz[at + 1] = y;
+    this.#xyz[at + 2] = z;
+    this.#lines[this.count] = line;
+    this.count += 1;
+  }
+
+  /** The following belong to the point added last. */
+  setNormal(i: number, j: number, k: number): void {
+    this.#normals ??= new Float64Array(3 * this.#capacity);
+    const at = 3 * (this.count - 1);
+    this.#normals[at] = i;
+    this.#normals[at + 1] = j;
+    this.#normals[at + 2] = k;
+  }
+
+  setRadius(radius: number): void {
+    this.#radius ??= new Float64Array(this.#capacity);
+    this.#radius[this.count - 1] = radius;
+  }
+
+  setSigma(sigma: number): void {
+    this.#sigma ??= new Float64Array(this.#capacity);
+    this.#sigma[this.count - 1] = sigma;
+  }
+
+  setTemperature(temperature: number): void {
+    this.#temperature ??= new Float64Array(this.#capacity);
+    this.#temperature[this.count - 1] = temperature;
+  }
+
+  /** Lines of the points, for the list of those that are left out. */
+  lines(): Uint32Array {
+    return this.#lines.subarray(0, this.count);
+  }
+
+  cloud(): Cloud {
+    const sum: [number, number, number] = [0, 0, 0];
+    const low: [number, number, number] = [Infinity, Infinity, Infinity];
+    const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+    for (let at = 0; at < 3 * this.count; at += 3)
+      for (let axis = 0; axis < 3; axis += 1) {
+        const value = this.#xyz[at + axis] as number;
+        sum[axis] = (sum[axis] as number) + value;
+        if (value < (low[axis] as number)) low[axis] = value;
+        if (value > (high[axis] as number)) high[axis] = value;
+      }
+    return { station: this.station, sum, count: this.count, low, high };
+  }
+
+  /** The block for the mathematics, lengths multiplied by `scale` (mm in the file's unit). */
+  finish(scale: number): PointBlock {
+    return {
+      station: this.station,
+      feature: this.feature,
+      xyz: scaled(this.#xyz, 3 * this.count, scale),
+      normals: this.#normals?.slice(0, 3 * this.count) ?? null,
+      tipRadius: this.#radius === null ? null : scaled(this.#radius, this.count, scale),
+      sigma: this.#sigma === null ? null : scaled(this.#sigma, this.count, scale),
+      temperature: this.#temperature?.slice(0, this.count) ?? null,
+    };
+  }
+
+  #grow(): void {
+    this.#capacity *= 2;
+    this.#xyz = grown(this.#xyz, 3 * this.#capacity);
+    const lines = new Uint32Array(this.#capacity);
+    lines.set(this.#lines);
+    this.#lines = lines;
+    if (this.#normals !== null) this.#normals = grown(this.#normals, 3 * this.#capacity);
+    if (this.#radius !== null) this.#radius = grown(this.#radius, this.#capacity);
+    if (this.#sigma !== null) this.#sigma = grown(this.#sigma, this.#capacity);
+    if (this.#temperature !== null) this.#temperature = grown(this.#temperature, this.#capacity);
+  }
+}
+
+function grown(values: Float64Array, length: number): Float64Array<ArrayBuffer> {
+  const larger = new Float64Array(length);
+  larger.set(values);
+  return larger;
+}
+
+function scaled(values: Float64Array, length: number, scale: number): Float64Array {
+  const copy = values.slice(0, length);
+  if (scale !== 1) for (let at = 0; at < length; at += 1) copy[at] = (copy[at] as number) * scale;
+  return copy;
+}

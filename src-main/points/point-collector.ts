@@ -1,0 +1,362 @@
+/** Takes the rows of a point file one by one: points into blocks, everything else into a list with its reason. */
+import type { ExcludedPoint } from '../../shared-math/result.ts';
+import type { Problem } from '../api.ts';
+import type { ColumnRole } from '../plan/plan-schema.ts';
+import { describe, type Fault } from '../problems.ts';
+import type { Columns } from './columns.ts';
+import type { GrowingBlock } from './growing-block.ts';
+import { diagnoseNumber, isBlank, parseNumber } from './numbers.ts';
+import type { PointTarget, PointTargets } from './point-targets.ts';
+
+export interface CollectorContext {
+  readonly file: string;
+  readonly columns: Columns;
+  readonly targets: PointTargets;
+  readonly decimal: '.' | ',';
+  readonly decimalFromPlan: boolean;
+  readonly hasHeader: boolean;
+}
+
+/** Unreadable rows with a message of their own; later ones are listed under a common wording to bound the memory. */
+const MOST_OWN_MESSAGES = 1000;
+/** Problems kept for a refusal. */
+const MOST_PROBLEMS = 20;
+/** A unit normal may be off unit length by this much: normals are exported with two digits at least. */
+const NORMAL_LENGTH_SLACK = 0.01;
+
+/** Roles whose blank cell means "none" for a feature, as long as it is blank for all its points. */
+type OptionalRole = 'r' | 'sigma' | 'temperature';
+
+export class PointCollector {
+  rows = 0;
+  readonly excluded: ExcludedPoint[] = [];
+  /** First unreadable row of each station, and how many there are. */
+  readonly unreadable = new Map<number, { readonly first: Problem; count: number }>();
+  /** Faults that refuse the file: unreadable hub rows and labels without meaning. The first few, and their number. */
+  readonly fatal: Problem[] = [];
+  fatalCount = 0;
+  /** First faults of any row, shown where nothing remains. */
+  readonly firstFaults: Problem[] = [];
+  faultCount = 0;
+
+  readonly #file: string;
+  readonly #columns: Columns;
+  readonly #targets: PointTargets;
+  readonly #decimal: '.' | ',';
+  readonly #decimalCode: number;
+  readonly #decimalFromPlan: boolean;
+  readonly #index: Columns['index'];
+  readonly #x: number;
+  readonly #y: number;
+  readonly #z: number;
+  readonly #hasExtras: boolean;
+  readonly #cellsNeeded: number;
+  #headerPending: boolean;
+  #lastStation = '';
+  #lastFeature = '';
+  #lastTarget: PointTarget | null = null;
+  #text = '';
+  #bounds: Int32Array = new Int32Array(0);
+  #line = 0;
+
+  constructor(context: CollectorContext) {
+    this.#file = context.file;
+    this.#columns = context.columns;
+    this.#targets = context.targets;
+    this.#decimal = context.decimal;
+    this.#decimalCode = context.decimal.charCodeAt(0);
+    this.#decimalFromPlan = context.decimalFromPlan;
+    this.#headerPending = context.hasHeader;
+    const index = context.columns.index;
+    this.#index = index;
+    this.#x = index.x ?? 0;
+    this.#y = index.y ?? 0;
+    this.#z = index.z ?? 0;
+    const optional: readonly ColumnRole[] = ['i', 'r', 'sigma', 'temperature'];
+    this.#hasExtras = optional.some((role) => index[role] !== undefined);
+    const needed: readonly ColumnRole[] = ['station', 'feature', 'label', 'x', 'y', 'z'];
+    this.#cellsNeeded = 1 + Math.max(...needed.map((role) => index[role] ?? 0));
+  }
+
+  /** One row as offsets into a text; cells as in `RowScanner`. */
+  readonly row = (text: string, bounds: Int32Array, cells: number, line: number): void => {
+    const first = bounds[0] as number;
+    const end = bounds[2 * cells - 1] as number;
+    if (
+      (cells === 1 || text.charCodeAt(first) <= 32 || first === bounds[1]) &&
+      this.#allBlank(text, bounds, cells)
+    )
+      return;
+    if (this.#headerPending) {
+      this.#headerPending = false;
+      return;
+    }
+    this.rows += 1;
+    this.#text = text;
+    this.#bounds = bounds;
+    this.#line = line;
+    if (cells < this.#cellsNeeded) {
+      this.#tooFew(cells, text.slice(first, end));
+      return;
+    }
+    const target = this.#targetOf(cells);
+    if (target.kind === 'excluded') {
+      this.excluded.push({ line, reason: target.reason });
+      return;
+    }
+    if (target.kind === 'refused') {
+      this.#refuseLabel(target.label);
+      return;
+    }
+    const { block } = target;
+    if (cells > this.#columns.count && !this.#surplusBlank(cells)) this.#tooMany(cells, block);
+    else this.#take(block, cells);
+  };
+
+  #take(block: GrowingBlock, cells: number): void {
+    const x = this.#number(this.#x);
+    if (Number.isNaN(x)) {
+      this.#notANumber(this.#x, block);
+      return;
+    }
+    const y = this.#number(this.#y);
+    if (Number.isNaN(y)) {
+      this.#notANumber(this.#y, block);
+      return;
+    }
+    const z = this.#number(this.#z);
+    if (Number.isNaN(z)) {
+      this.#notANumber(this.#z, block);
+      return;
+    }
+    if (!this.#hasExtras) {
+      block.add(this.#line, x, y, z);
+      return;
+    }
+    const normal = this.#normal(block, cells);
+    const radius = normal === 'bad' ? 'bad' : this.#optional('r', block, cells);
+    const sigma = radius === 'bad' ? 'bad' : this.#optional('sigma', block, cells);
+    const temperature = sigma === 'bad' ? 'bad' : this.#optional('temperature', block, cells);
+    if (normal === 'bad' || radius === 'bad' || sigma === 'bad' || temperature === 'bad') return;
+    block.add(this.#line, x, y, z);
+    if (normal !== null) block.setNormal(normal[0], normal[1], normal[2]);
+    if (radius !== null) block.setRadius(radius);
+    if (sigma !== null) block.setSigma(sigma);
+    if (temperature !== null) block.setTemperature(temperature);
+    block.hasNormals = normal === null ? 'absent' : 'present';
+    block.hasRadius = radius === null ? 'absent' : 'present';
+    block.hasSigma = sigma === null ? 'absent' : 'present';
+    block.hasTemperature = temperature === null ? 'absent' : 'present';
+  }
+
+  #normal(block: GrowingBlock, cells: number): readonly [number, number, number] | null | 'bad' {
+    const { i, j, k } = this.#index;
+    if (i === undefined || j === undefined || k === undefined) return null;
+    const blank = [i, j, k].filter((column) => this.#blank(column, cells)).length;
+    if (blank === 3) {
+      if (block.hasNormals !== 'present') return null;
+      this.#missing(i, block, 'a surface normal, as the other points of this feature have');
+      return 'bad';
+    }
+    if (block.hasNormals === 'absent') {
+      this.#missing(i, block, 'no surface normal, as the other points of this feature have none');
+      return 'bad';
+    }
+    const values: [number, number, number] = [0, 0, 0];
+    for (const [axis, column] of [i, j, k].entries()) {
+      const value = column < cells ? this.#number(column) : Number.NaN;
+      if (Number.isNaN(value)) {
+        this.#notANumber(column, block);
+        return 'bad';
+      }
+      values[axis] = value;
+    }
+    const length = Math.hypot(values[0], values[1], values[2]);
+    if (Math.abs(length - 1) > NORMAL_LENGTH_SLACK) {
+      this.#fault(block.station, {
+        code: 'normal-length',
+        column: this.#columns.names[i],
+        says: 'i, j, k are not a unit normal',
+        value: `length ${Number(length.toPrecision(4))}`,
+        expected: 'length 1 within 1 %',
+        remedy: 'export unit normals, or leave i, j, k out',
+      });
+      return 'bad';
+    }
+    return [values[0] / length, values[1] / length, values[2] / length];
+  }
+
+  #optional(role: OptionalRole, block: GrowingBlock, cells: number): number | null | 'bad' {
+    const column = this.#index[role];
+    if (column === undefined) return null;
+    const had = role === 'r' ? block.hasRadius : role === 'sigma' ? block.hasSigma : block.hasTemperature;
+    if (this.#blank(column, cells)) {
+      if (had !== 'present') return null;
+      this.#missing(column, block, 'a value, as the other points of this feature have');
+      return 'bad';
+    }
+    if (had === 'absent') {
+      this.#missing(column, block, 'an empty cell, as the other points of this feature have');
+      return 'bad';
+    }
+    const value = this.#number(column);
+    if (Number.isNaN(value)) {
+      this.#notANumber(column, block);
+      return 'bad';
+    }
+    if ((role === 'r' && value < 0) || (role === 'sigma' && value <= 0)) {
+      this.#fault(block.station, {
+        code: 'wrong-value',
+        column: this.#columns.names[column],
+        says: role === 'r' ? 'a probe tip has no negative radius' : 'a standard uncertainty is positive',
+        value: this.#cell(column),
+        expected: role === 'r' ? 'a number not below 0' : 'a number above 0',
+        remedy: 'correct the cell, or leave the column out',
+      });
+      return 'bad';
+    }
+    return value;
+  }
+
+  #targetOf(cells: number): PointTarget {
+    const { label, station, feature } = this.#index;
+    const text = this.#text;
+    const bounds = this.#bounds;
+    // Points of one feature mostly follow each other: compare with the row before, then look up.
+    const a = label ?? station ?? 0;
+    const b = feature ?? -1;
+    const aStart = a < cells ? (bounds[2 * a] as number) : 0;
+    const aEnd = a < cells ? (bounds[2 * a + 1] as number) : 0;
+    const bStart = b >= 0 && b < cells ? (bounds[2 * b] as number) : 0;
+    const bEnd = b >= 0 && b < cells ? (bounds[2 * b + 1] as number) : 0;
+    if (
+      this.#lastTarget !== null &&
+      aEnd - aStart === this.#lastStation.length &&
+      bEnd - bStart === this.#lastFeature.length &&
+      text.startsWith(this.#lastStation, aStart) &&
+      text.startsWith(this.#lastFeature, bStart)
+    )
+      return this.#lastTarget;
+    this.#lastStation = text.slice(aStart, aEnd);
+    this.#lastFeature = text.slice(bStart, bEnd);
+    this.#lastTarget =
+      label !== undefined
+        ? this.#targets.byLabel(this.#lastStation)
+        : this.#targets.byNames(this.#lastStation, this.#lastFeature);
+    return this.#lastTarget;
+  }
+
+  #number(column: number): number {
+    return parseNumber(
+      this.#text,
+      this.#bounds[2 * column] as number,
+      this.#bounds[2 * column + 1] as number,
+      this.#decimalCode,
+    );
+  }
+
+  #cell(column: number): string {
+    return this.#text.slice(this.#bounds[2 * column], this.#bounds[2 * column + 1]).trim();
+  }
+
+  #blank(column: number, cells: number): boolean {
+    return (
+      column >= cells ||
+      isBlank(this.#text, this.#bounds[2 * column] as number, this.#bounds[2 * column + 1] as number)
+    );
+  }
+
+  #allBlank(text: string, bounds: Int32Array, cells: number): boolean {
+    for (let cell = 0; cell < cells; cell += 1)
+      if (!isBlank(text, bounds[2 * cell] as number, bounds[2 * cell + 1] as number)) return false;
+    return true;
+  }
+
+  #surplusBlank(cells: number): boolean {
+    for (let cell = this.#columns.count; cell < cells; cell += 1) if (!this.#blank(cell, cells)) return false;
+    return true;
+  }
+
+  #notANumber(column: number, block: GrowingBlock): void {
+    const cell = this.#cell(column);
+    this.#fault(block.station, {
+      ...diagnoseNumber(cell, this.#decimal, this.#decimalFromPlan),
+      column: this.#columns.names[column],
+      value: cell,
+    });
+  }
+
+  #missing(column: number, block: GrowingBlock, expected: string): void {
+    this.#fault(block.station, {
+      code: 'missing-cell',
+      column: this.#columns.names[column],
+      says: 'the points of one feature differ in what they state',
+      value: this.#cell(column),
+      expected,
+      remedy: 'fill the cell for all points of the feature or for none',
+    });
+  }
+
+  #tooFew(cells: number, row: string): void {
+    const { label, station } = this.#index;
+    const at = label ?? station ?? 0;
+    const owner = at < cells ? this.#targets.ownerOf(this.#cell(at), label !== undefined) : undefined;
+    this.#fault(owner, {
+      code: 'missing-cell',
+      column: this.#columns.names[cells] ?? String(cells + 1),
+      says: `the row ends after ${cells} ${cells === 1 ? 'cell' : 'cells'}`,
+      value: row.trim(),
+      expected: `${this.#columns.count} cells`,
+      remedy: 'complete the row or take it out',
+    });
+  }
+
+  #tooMany(cells: number, block: GrowingBlock): void {
+    this.#fault(block.station, {
+      code: 'surplus-cells',
+      column: String(this.#columns.count + 1),
+      says: `the row has ${cells} cells`,
+      value: this.#cell(this.#columns.count),
+      expected: `${this.#columns.count} cells`,
+      remedy:
+        'look for a decimal comma or a text with the delimiter in it, and put quotes around such a text',
+    });
+  }
+
+  #refuseLabel(label: string): void {
+    this.#keepFatal(
+      describe({
+        code: 'unknown-label',
+        file: this.#file,
+        line: this.#line,
+        column: this.#columns.names[this.#index.label ?? 0],
+        says: 'the label is neither a station with its feature nor a hub feature of the plan',
+        value: label,
+        expected: 'a label that the pattern matches, such as B07_SEAT, or the name of a hub feature',
+        remedy: 'correct the label, or the pattern in import.label of the plan',
+      }),
+    );
+  }
+
+  /** Lists the row. `owner`: a station, null for the hub, undefined where the row does not tell. */
+  #fault(owner: number | null | undefined, fault: Fault): void {
+    const own = this.faultCount < MOST_OWN_MESSAGES;
+    this.faultCount += 1;
+    const problem = describe({ ...fault, file: this.#file, line: this.#line });
+    if (this.firstFaults.length < MOST_PROBLEMS) this.firstFaults.push(problem);
+    this.excluded.push({
+      line: this.#line,
+      reason: own ? problem.message : `column ${fault.column ?? ''}: ${fault.says}`,
+    });
+    if (owner === null) this.#keepFatal(problem);
+    if (owner === null || owner === undefined) return;
+    const known = this.unreadable.get(owner);
+    if (known === undefined) this.unreadable.set(owner, { first: problem, count: 1 });
+    else known.count += 1;
+  }
+
+  #keepFatal(problem: Problem): void {
+    this.fatalCount += 1;
+    if (this.fatal.length < MOST_PROBLEMS) this.fatal.push(problem);
+  }
+}

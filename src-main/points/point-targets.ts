@@ -1,0 +1,121 @@
+/** Where the points of a row belong: the block of a planned feature, or nowhere and why. */
+import type { PartDefinition } from '../../shared-math/definition.ts';
+import { nearest } from '../nearest.ts';
+import { shorten } from '../problems.ts';
+import { GrowingBlock } from './growing-block.ts';
+import { anchored, matchLabel, stationNumber } from './label-pattern.ts';
+
+export type PointTarget =
+  | { readonly kind: 'block'; readonly block: GrowingBlock }
+  /** The plan does not know this feature or station: the row is left out and listed. */
+  | { readonly kind: 'excluded'; readonly reason: string }
+  /** A label that means nothing: the file is refused. */
+  | { readonly kind: 'refused'; readonly label: string };
+
+export class PointTargets {
+  readonly blocks: GrowingBlock[] = [];
+  readonly #stations: number;
+  readonly #hub: ReadonlySet<string>;
+  readonly #blade: ReadonlySet<string>;
+  readonly #pattern: RegExp | null;
+  readonly #byNames = new Map<string, Map<string, PointTarget>>();
+  readonly #byLabel = new Map<string, PointTarget>();
+  readonly #blockOf = new Map<string, PointTarget>();
+
+  constructor(definition: PartDefinition, labelPattern: string | null) {
+    this.#stations = definition.stations.length;
+    this.#hub = new Set(definition.hubDatums.flatMap((datum) => datum.features));
+    this.#blade = new Set(definition.bladeDatums.flatMap((datum) => datum.features));
+    this.#pattern = labelPattern === null ? null : anchored(labelPattern);
+  }
+
+  /** Target of a row with separate cells, by their text as it stands in the file. */
+  byNames(station: string, feature: string): PointTarget {
+    let features = this.#byNames.get(station);
+    if (features === undefined) {
+      features = new Map();
+      this.#byNames.set(station, features);
+    }
+    let target = features.get(feature);
+    if (target === undefined) {
+      target = this.#resolve(station.trim(), feature.trim());
+      features.set(feature, target);
+    }
+    return target;
+  }
+
+  /** Target of a row whose label holds both. */
+  byLabel(cell: string): PointTarget {
+    let target = this.#byLabel.get(cell);
+    if (target === undefined) {
+      target = this.#resolveLabel(cell.trim());
+      this.#byLabel.set(cell, target);
+    }
+    return target;
+  }
+
+  /** The planned station (null: the hub) of a row that is too short to be read further; undefined: unknown. */
+  ownerOf(cell: string, isLabel: boolean): number | null | undefined {
+    const text = cell.trim();
+    const match = isLabel && this.#pattern !== null ? matchLabel(this.#pattern, text) : null;
+    if (isLabel && match === null) return this.#hub.has(text) ? null : undefined;
+    const station = match?.station ?? text;
+    return station === '' ? null : (stationNumber(station, this.#stations) ?? undefined);
+  }
+
+  #resolveLabel(label: string): PointTarget {
+    const match = this.#pattern === null ? null : matchLabel(this.#pattern, label);
+    if (match !== null) {
+      const target = this.#resolve(match.station, match.feature);
+      // A hub feature may look like a blade's label by chance.
+      if (target.kind === 'block' || !this.#hub.has(label)) return target;
+    }
+    if (this.#hub.has(label)) return this.#blockFor(null, label);
+    return { kind: 'refused', label };
+  }
+
+  #resolve(stationText: string, feature: string): PointTarget {
+    if (stationText === '') {
+      if (this.#hub.has(feature)) return this.#blockFor(null, feature);
+      if (this.#blade.has(feature))
+        return { kind: 'excluded', reason: `the station is empty, but ${feature} is a feature of a blade` };
+      return this.#unknownFeature(feature, this.#hub, 'hub');
+    }
+    const station = stationNumber(stationText, this.#stations);
+    if (station === null)
+      return {
+        kind: 'excluded',
+        reason: `station "${shorten(stationText)}" is not in the plan (stations 1 to ${this.#stations})`,
+      };
+    if (this.#blade.has(feature)) return this.#blockFor(station, feature);
+    if (this.#hub.has(feature))
+      return {
+        kind: 'excluded',
+        reason: `${feature} is a feature of the hub, but the row names station ${station} (hub rows leave the station empty)`,
+      };
+    return this.#unknownFeature(feature, this.#blade, 'blade');
+  }
+
+  #unknownFeature(feature: string, known: ReadonlySet<string>, owner: string): PointTarget {
+    const names = [...known];
+    const near = nearest(feature, names);
+    return {
+      kind: 'excluded',
+      reason:
+        `${owner} feature "${shorten(feature)}" is not in the plan ` +
+        (near === null ? `(it has ${names.join(', ')})` : `(did you mean "${near}"?)`),
+    };
+  }
+
+  #blockFor(station: number | null, feature: string): PointTarget {
+    const key = `${station ?? ''}\n${feature}`;
+    let target = this.#blockOf.get(key);
+    if (target === undefined) {
+      const block = new GrowingBlock(station, feature);
+      this.blocks.push(block);
+      target = { kind: 'block', block };
+      this.#blockOf.set(key, target);
+    }
+    return target;
+  }
+}
