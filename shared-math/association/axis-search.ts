@@ -1,0 +1,329 @@
+/**
+ * Finds the axis of a cylinder or cone without falling into a wrong local minimum.
+ *
+ * Many directions are tried: the given start, the principal axes, the axes of a general quadric through the points, an
+ * even fan over the hemisphere and the same fan stretched like the cloud itself (it resolves the narrow valley of
+ * long thin features, and the wide one of short rings). Each gets its axis position and radius in closed form; the most
+ * promising are solved on a sample, the best of those on all points, and the lowest sum of squares wins.
+ */
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { ReductionError } from '../errors.ts';
+import type { Vec3 } from '../geometry/types.ts';
+import { addScaled, dot, normalize } from '../geometry/vector.ts';
+import { backSubstitute } from './algebraic.ts';
+import { type Cloud, type PrincipalAxes, sampleOf } from './cloud.ts';
+import { allowedNear, azimuthFan, type DirectionFreedom, tangentBasis } from './direction.ts';
+import { type RevolutionState, reanchored, revolutionProblem } from './revolution.ts';
+import { type LeastSquaresSolution, solveLeastSquares } from './solver.ts';
+import { spectrumOf, TriangularFactor } from './triangular-factor.ts';
+
+/** Directions on the hemisphere: neighbours about 14° apart. */
+const FAN = 96;
+/** Points that rate a direction, and on which the promising ones are solved first. */
+const RATING_SAMPLE = 128;
+/** Points on which the last candidates are told apart before all points are used. */
+const SELECTION_SAMPLE = 4000;
+/** Directions solved besides the start. */
+const SOLVED_STARTS = 12;
+/** Minima within this factor of the lowest sum on the sample stay in the race. */
+const RIVAL_FACTOR = 4;
+const RIVALS = 3;
+/** The start's own minimum stands unless another is lower by more than rounding. */
+const TIE = 1e-9;
+
+/** What the plan says about the size of the feature. */
+export interface AxisNominal {
+  /** Cone: start of the half angle, rad; null: a cylinder. */
+  readonly halfAngle: number | null;
+  /** Cylinder: start of the radius, mm; null: unknown. */
+  readonly radius: number | null;
+}
+
+type Solution = LeastSquaresSolution<RevolutionState>;
+
+/** A state for the given direction, with the sum of squares it leaves. */
+interface Rated {
+  readonly state: RevolutionState;
+  readonly sum: number;
+}
+
+/**
+ * The lowest minimum found.
+ * @throws ReductionError `not-converged` where no start leads to a minimum
+ */
+export function searchAxis(
+  cloud: Cloud,
+  axes: PrincipalAxes,
+  freedom: DirectionFreedom,
+  nominal: AxisNominal,
+): Solution {
+  const conical = nominal.halfAngle !== null;
+  const sample = sampleOf(cloud, RATING_SAMPLE);
+  const rate = (direction: Vec3): Rated => (conical ? coneAlong : cylinderAlong)(sample, direction);
+  const first = freedom.start ? startStates(sample, freedom.start, nominal) : [];
+  const rated =
+    freedom.size === 0 ? [] : candidateDirections(sample, axes, freedom, conical).map(rate).sort(bySum);
+  const starts = [...first, ...apart(rated, SOLVED_STARTS)].map(({ state }) => state);
+
+  let rivals = distinct(solveAll(sample, freedom, conical, starts));
+  if (sample.points < cloud.points) {
+    const selection = sampleOf(cloud, SELECTION_SAMPLE);
+    const states = rivals.slice(0, RIVALS).map(({ state }) => state);
+    rivals = distinct(solveAll(selection, freedom, conical, states));
+    if (selection.points < cloud.points && rivals[0]) {
+      rivals = solveAll(cloud, freedom, conical, [rivals[0].state]);
+    }
+  }
+  const best = rivals[0];
+  if (!best) {
+    throw new ReductionError(
+      'not-converged',
+      `The fit of the ${conical ? 'cone' : 'cylinder'} did not settle from any starting direction.`,
+      'Check that the points belong to this feature and that its nominal values are right.',
+    );
+  }
+  return best;
+}
+
+/** Solves from each start; those that fail, or end on a half angle beyond a right angle, drop out. */
+function solveAll(
+  cloud: Cloud,
+  freedom: DirectionFreedom,
+  conical: boolean,
+  starts: readonly RevolutionState[],
+): Solution[] {
+  const problem = revolutionProblem(cloud, freedom, conical);
+  const solutions: Solution[] = [];
+  for (const start of starts) {
+    try {
+      const solution = solveLeastSquares(problem, start, { damping: 1e-4, maximumIterations: 100 });
+      const { halfAngle, gap, direction } = solution.state;
+      const allowed = freedom.size !== 1 || dot(direction, freedom.start!) >= 0;
+      if (Math.abs(halfAngle) < Math.PI / 2 && Number.isFinite(gap) && allowed) solutions.push(solution);
+    } catch (error) {
+      if (!(error instanceof ReductionError)) throw error;
+    }
+  }
+  return solutions;
+}
+
+/** Lowest first, near-equal sums of squares merged; the earlier start wins a tie. */
+function distinct(solutions: readonly Solution[]): Solution[] {
+  const floor =
+    (solutions.length > 0 ? Math.min(...solutions.map((s) => s.sumOfSquares)) : 0) * (1 + TIE) + 1e-28;
+  const lowest = solutions.find((s) => s.sumOfSquares <= floor);
+  if (!lowest) return [];
+  const others = solutions
+    .filter((s) => s !== lowest && s.sumOfSquares <= RIVAL_FACTOR * floor)
+    .filter((s) => 1 - Math.abs(dot(s.state.direction, lowest.state.direction)) > 1e-9)
+    .sort((a, b) => a.sumOfSquares - b.sumOfSquares);
+  return [lowest, ...others];
+}
+
+function bySum(a: Rated, b: Rated): number {
+  return a.sum - b.sum;
+}
+
+/** The first `count` whose states differ: directions that rate alike and lie together would end together. */
+function apart(rated: readonly Rated[], count: number): Rated[] {
+  const kept: Rated[] = [];
+  for (const candidate of rated) {
+    if (kept.length >= count) break;
+    if (!Number.isFinite(candidate.sum)) continue;
+    const twin = kept.some(
+      (k) =>
+        1 - Math.abs(dot(k.state.direction, candidate.state.direction)) < 1e-4 &&
+        Math.abs(k.sum - candidate.sum) < 0.02 * k.sum,
+    );
+    if (!twin) kept.push(candidate);
+  }
+  return kept;
+}
+
+function candidateDirections(
+  sample: Cloud,
+  axes: PrincipalAxes,
+  freedom: DirectionFreedom,
+  conical: boolean,
+): Vec3[] {
+  if (freedom.size === 1) {
+    const special = [...axes.axes, ...quadricAxes(sample)];
+    const near = special.map((d) => allowedNear(freedom, d)).filter((d) => d !== null);
+    return [...azimuthFan(freedom, 72), ...near.filter((d) => dot(d, freedom.start!) >= 0)];
+  }
+  const fan = hemisphereFan(conical ? 2 * FAN : FAN);
+  const stretched = fan.map(([x, y, z]) =>
+    normalize(
+      addScaled(
+        addScaled(addScaled([0, 0, 0], axes.axes[0], x * axes.spreads[0]), axes.axes[1], y * axes.spreads[1]),
+        axes.axes[2],
+        z * axes.spreads[2],
+      ),
+    ),
+  );
+  return [...axes.axes, ...quadricAxes(sample), ...fan, ...stretched];
+}
+
+/** Evenly spread unit vectors with z > 0 (golden-angle spiral of equal areas). */
+function hemisphereFan(count: number): Vec3[] {
+  const turnAngle = Math.PI * (3 - Math.sqrt(5));
+  return Array.from({ length: count }, (_, k) => {
+    const z = (k + 0.5) / count;
+    const across = Math.sqrt(1 - z * z);
+    return [across * Math.cos(k * turnAngle), across * Math.sin(k * turnAngle), z] as const;
+  });
+}
+
+/**
+ * Principal axes of the general quadric nearest to the points (algebraically); one of them is the axis of a cylinder
+ * or cone. Empty with fewer than the nine points a quadric needs.
+ */
+function quadricAxes(cloud: Cloud): Vec3[] {
+  if (cloud.points < 9) return [];
+  const rows = new TriangularFactor(10);
+  forEachScaled(cloud, (x, y, z, w) => {
+    rows.row.set(
+      [x * x, y * y, z * z, 2 * x * y, 2 * x * z, 2 * y * z, x, y, z, 1].map((value) => w * value),
+    );
+    rows.push();
+  });
+  const { rightVectors } = spectrumOf(rows.finish().leading(10));
+  const [xx, yy, zz, xy, xz, yz] = rightVectors[9] as unknown as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  const quadric = new Matrix([
+    [xx, xy, xz],
+    [xy, yy, yz],
+    [xz, yz, zz],
+  ]);
+  const { eigenvectorMatrix } = new EigenvalueDecomposition(quadric, { assumeSymmetric: true });
+  return [0, 1, 2].map((k) => normalize(eigenvectorMatrix.getColumn(k) as unknown as Vec3));
+}
+
+/** Calls `visit(x, y, z, √w, offset)` with centred, scaled coordinates. */
+function forEachScaled(
+  cloud: Cloud,
+  visit: (x: number, y: number, z: number, w: number, offset: number) => void,
+): void {
+  const { points, xyz, offsets, weights, centroid, size } = cloud;
+  for (let i = 0; i < points; i++) {
+    visit(
+      (xyz[3 * i]! - centroid[0]) / size,
+      (xyz[3 * i + 1]! - centroid[1]) / size,
+      (xyz[3 * i + 2]! - centroid[2]) / size,
+      weights ? Math.sqrt(weights[i]!) : 1,
+      offsets ? offsets[i]! / size : 0,
+    );
+  }
+}
+
+function startStates(sample: Cloud, direction: Vec3, nominal: AxisNominal): Rated[] {
+  if (nominal.halfAngle !== null) {
+    return [coneOfAngle(sample, direction, nominal.halfAngle), coneAlong(sample, direction)].sort(bySum);
+  }
+  const circle = cylinderAlong(sample, direction);
+  if (nominal.radius === null) return [circle];
+  // On a short noisy arc the linear circle comes out too small: the same arc at the stated radius is tried as well.
+  const { anchor, gap } = circle.state;
+  const [e1, e2] = tangentBasis(direction);
+  const stretch = nominal.radius / sample.size / gap;
+  return [circle, levelled(sample, direction, stretch * dot(anchor, e1), stretch * dot(anchor, e2), 0)];
+}
+
+/** Linear circle through the projection along `direction`. */
+function cylinderAlong(cloud: Cloud, direction: Vec3): Rated {
+  return coneOfAngle(cloud, direction, 0);
+}
+
+/**
+ * Axis position and radius for a given direction and half angle, linear in the squares:
+ * u² + v² − (s·t)² = 2·(u·u0 + v·v0) + 2·r·t·s + (r² − u0² − v0²), t = tan α.
+ */
+function coneOfAngle(cloud: Cloud, direction: Vec3, halfAngle: number): Rated {
+  const t = Math.tan(halfAngle);
+  const conical = t !== 0;
+  const rows = new TriangularFactor(conical ? 5 : 4);
+  forEachProjected(cloud, direction, (u, v, s, w) => {
+    rows.row[0] = 2 * w * u;
+    rows.row[1] = 2 * w * v;
+    if (conical) rows.row[2] = 2 * w * s * t;
+    rows.row[conical ? 3 : 2] = w;
+    rows.row[conical ? 4 : 3] = w * (u * u + v * v - s * s * t * t);
+    rows.push();
+  });
+  const solution = backSubstitute(rows.finish());
+  return levelled(cloud, direction, solution[0]!, solution[1]!, halfAngle);
+}
+
+/** The same with the half angle free: t² and r·t as unknowns of their own; t then comes from a line fit of ρ over s. */
+function coneAlong(cloud: Cloud, direction: Vec3): Rated {
+  const rows = new TriangularFactor(6);
+  forEachProjected(cloud, direction, (u, v, s, w) => {
+    rows.row[0] = 2 * w * u;
+    rows.row[1] = 2 * w * v;
+    rows.row[2] = w;
+    rows.row[3] = 2 * w * s;
+    rows.row[4] = w * s * s;
+    rows.row[5] = w * (u * u + v * v);
+    rows.push();
+  });
+  const [u0, v0] = backSubstitute(rows.finish()) as unknown as [number, number];
+  const straight = coneOfAngle(cloud, direction, 0);
+  const [e1, e2] = tangentBasis(direction);
+  const sloped = [
+    [u0, v0] as const,
+    [dot(straight.state.anchor, e1), dot(straight.state.anchor, e2)] as const,
+  ].map(([cu, cv]) => levelled(cloud, direction, cu, cv, slopeAbout(cloud, direction, cu, cv)));
+  return sloped.sort(bySum)[0]!;
+}
+
+/** Half angle of the straight line that best fits ρ over s. */
+function slopeAbout(cloud: Cloud, direction: Vec3, u0: number, v0: number): number {
+  const rows = new TriangularFactor(3);
+  forEachProjected(cloud, direction, (u, v, s, w, offset) => {
+    rows.row[0] = w;
+    rows.row[1] = w * s;
+    rows.row[2] = w * (Math.hypot(u - u0, v - v0) - offset);
+    rows.push();
+  });
+  return Math.atan(backSubstitute(rows.finish())[1]!);
+}
+
+/** The state with the gap that makes the mean residual zero, and the sum of squares that remains. */
+function levelled(cloud: Cloud, direction: Vec3, u0: number, v0: number, halfAngle: number): Rated {
+  const cosine = Math.cos(halfAngle);
+  const sine = Math.sin(halfAngle);
+  let [weight, sum, squares] = [0, 0, 0];
+  forEachProjected(cloud, direction, (u, v, s, w, offset) => {
+    const d = Math.hypot(u - u0, v - v0) * cosine - s * sine - offset;
+    weight += w * w;
+    sum += w * w * d;
+    squares += w * w * d * d;
+  });
+  const gap = sum / weight;
+  const [e1, e2] = tangentBasis(direction);
+  const anchor = addScaled(addScaled([0, 0, 0], e1, u0), e2, v0);
+  const rest = squares - weight * gap * gap;
+  return {
+    state: reanchored({ anchor, direction, gap, halfAngle }),
+    sum: Number.isFinite(rest) ? Math.max(0, rest) : Number.POSITIVE_INFINITY,
+  };
+}
+
+/** Calls `visit(u, v, s, √w, offset)`: scaled coordinates across (e1, e2) and along the direction. */
+function forEachProjected(
+  cloud: Cloud,
+  direction: Vec3,
+  visit: (u: number, v: number, s: number, w: number, offset: number) => void,
+): void {
+  const [[e1x, e1y, e1z], [e2x, e2y, e2z]] = tangentBasis(direction);
+  const [ax, ay, az] = direction;
+  forEachScaled(cloud, (x, y, z, w, offset) => {
+    visit(x * e1x + y * e1y + z * e1z, x * e2x + y * e2y + z * e2z, x * ax + y * ay + z * az, w, offset);
+  });
+}
