@@ -13,7 +13,9 @@ import sys
 import numpy as np
 
 sys.dont_write_bytecode = True
-import disc_maker as dm  # noqa: E402
+import measuring  # noqa: E402
+import surfaces as dm  # noqa: E402
+from disc_set import std_blade  # noqa: E402
 from scipy.spatial.transform import Rotation  # noqa: E402
 
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -269,7 +271,7 @@ def main():
         n = plan['disc']['stations']
         rng = np.random.default_rng([seed, 1])
         truth = {'seed': seed, 'machine': machine, 'errors': {k: np.concatenate([rng.normal(0, 0.01, 3), rng.normal(0, 2e-4, 3)]) for k in range(1, n + 1)}}
-        rows, rng = dm.measure_all(plan, patches, truth, o)
+        rows, rng = measuring.measure_all(plan, patches, truth, o)
         for r in rows:
             r['axis'] = machine['rotation'][:, 2]
         if 'rows' in o:
@@ -280,13 +282,13 @@ def main():
         folder = os.path.join(root, name)
         os.makedirs(folder)
         path = os.path.join(folder, 'points.csv')
-        dm.write_csv(path, rows, {}, o, rng) if 'before' not in o else dm.write_csv(path, rows, plan, o, rng)
+        measuring.write_csv(path, rows, {}, o, rng) if 'before' not in o else measuring.write_csv(path, rows, plan, o, rng)
         if 'text' in o:
             text = open(path, encoding='utf-8').read()
             open(path, 'w', encoding='utf-8').write(o['text'](text))
         if 'bytes' in o:
             open(path, 'wb').write(o['bytes'])
-        text = json.dumps(dm.tidy(plan), indent=2, ensure_ascii=False) + '\n'
+        text = json.dumps(measuring.tidy(plan), indent=2, ensure_ascii=False) + '\n'
         # a cut-off plan must not meet the formatter, so it does not end in .json
         cut = 'plan_text' in o
         with open(os.path.join(folder, 'plan.json.txt' if cut else 'plan.json'), 'w', encoding='utf-8') as f:

@@ -2,8 +2,8 @@
 """Checks reduction.py on noisy discs by a second road: closed forms in projections, and scipy's own optimisers.
 
 Planes by singular values; features held square to an axis by projection along it and a fit in two dimensions; cylinder by
-spherical angles, cone by its apex, best fit by rotation vector; frames by cross products. No code of
-reduction.py is used except its CSV reader and the nominal blade frame. Prints the largest difference of each disc.
+spherical angles, cone by its apex, best fit by rotation vector; frames by cross products. Of the reduction
+only the reader of files and the nominal blade frame are used. Prints the largest difference of each disc.
 """
 import json
 import math
@@ -15,7 +15,7 @@ from scipy.optimize import brentq, least_squares
 from scipy.spatial.transform import Rotation
 
 sys.dont_write_bytecode = True
-import reduction  # noqa: E402
+from plan_and_points import blade_frame, read_points  # noqa: E402
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 TOL = {'xtol': 1e-15, 'ftol': 1e-15, 'gtol': 1e-15, 'jac': '3-point', 'x_scale': 'jac', 'method': 'trf'}
@@ -190,7 +190,7 @@ def run(name):
     folder = os.path.join(HERE, 'discs', folder)
     plan = json.load(open(os.path.join(folder, 'plan.json'), encoding='utf-8'))
     exp = json.load(open(os.path.join(folder, 'expected.json'), encoding='utf-8'))
-    blocks, _, _ = reduction.read_points(os.path.join(folder, 'points.csv'), plan)
+    blocks, _, _ = read_points(os.path.join(folder, 'points.csv'), plan)
     approx = np.array(exp['truth']['machine']['rotation'])
     # the file's tip centres without normals: by hand, along the true normals' side
     X, T = {}, {}
@@ -227,7 +227,7 @@ def run(name):
     nom = [(np.array(d['nominal'].get('direction') or [0, 0, 0], F), np.array(d['nominal']['point'], F)) for d in D]
     for s in exp['stations']:
         k = s['station']
-        N = reduction.blade_frame(math.radians(s['angle']), plan['blade']['seat'])
+        N = blade_frame(math.radians(s['angle']), plan['blade']['seat'])
         NR, Nt = np.asarray(N['R'], F), np.asarray(N['t'], F)
         B = [((X[(k, d['feature'])] - o) @ R - Nt) @ NR for d in D]
         if plan['blade']['pose'] == 'bestfit':
