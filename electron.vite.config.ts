@@ -49,6 +49,8 @@ export default defineConfig({
         renderer: {
           root: path('src-renderer'),
           plugins: [react()],
+          // Parts of the plot library are written for bundlers that know Node's name of the global object.
+          define: { global: 'globalThis' },
           build: {
             // The window is Electron's Chromium; the loopback host serves any current browser.
             target: 'es2022',
