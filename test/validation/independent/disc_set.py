@@ -439,7 +439,7 @@ def _():
     return make_plan('Blade datums: seat, side, a hole in the side', [face(), bore(), slot()], blade, stations=10), {}
 
 
-@disc('26e-blade-sphere-line-plane')
+@disc('26e-blade-ball-seat-side')
 def _():
     blade = [round_('sphere', 'D', 'BALL', [0, 0, 30], None, 8, {'n': 12, 'cap': 110}, side='outside'),
              seat_plane('E'), side_plane('F')]
