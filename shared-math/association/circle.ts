@@ -74,7 +74,10 @@ export function associateCircle(input: AssociationInput, orientation: Orientatio
   const { u, v, radius } = solution.state;
   const none = freedom.names.map(() => 0);
   const plane = cofactorOf(
-    [[Math.sqrt(cloud.totalWeight), ...none], ...tiltRows(axes, freedom, direction)],
+    [
+      [Math.sqrt(cloud.totalWeight), ...none],
+      ...tiltRows(axes, freedom, direction).map((row) => [0, ...row]),
+    ],
     [1, ...freedom.names.map(() => 1 / cloud.size)],
   );
   return substitute(

@@ -52,7 +52,10 @@ export function associatePlane(input: AssociationInput, orientation: Orientation
   const { direction } = normal;
   const point = addScaled(cloud.centroid, direction, -cloud.meanOffset);
   const { cofactor, conditionNumber } = cofactorOf(
-    [[Math.sqrt(cloud.totalWeight), ...freedom.names.map(() => 0)], ...tiltRows(axes, freedom, direction)],
+    [
+      [Math.sqrt(cloud.totalWeight), ...freedom.names.map(() => 0)],
+      ...tiltRows(axes, freedom, direction).map((row) => [0, ...row]),
+    ],
     [1, ...freedom.names.map(() => 1 / cloud.size)],
   );
   return substitute({ type: 'plane', point, direction, radius: null, halfAngle: null }, input, {
