@@ -6,7 +6,7 @@
  * Source: Lynch & Park, Modern Robotics (2017), ch. 3.
  */
 import { apply, applyTransposed, IDENTITY_MATRIX, multiply, transpose } from './matrix.ts';
-import { rotationFromVector, rotationVector, sinc } from './rotation.ts';
+import { rotationAbout, rotationFromVector, rotationVector, sinc } from './rotation.ts';
 import type { RigidMotion, Vec3 } from './types.ts';
 import { add, addScaled, cross, negate, norm, subtract } from './vector.ts';
 
@@ -119,4 +119,10 @@ function inverseFactor(angle: number): number {
   }
   const half = angle / 2;
   return (1 - (half * Math.cos(half)) / Math.sin(half)) / s;
+}
+
+/** The motion that turns by `angle` (rad, right-hand) about the line through `centre` along the unit vector `axis`. */
+export function rotationAboutLine(centre: Vec3, axis: Vec3, angle: number): RigidMotion {
+  const rotation = rotationAbout(axis, angle);
+  return { rotation, translation: subtract(centre, apply(rotation, centre)) };
 }

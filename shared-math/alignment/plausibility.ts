@@ -1,0 +1,106 @@
+/** Warnings about points that contradict the plan without stopping the reduction. */
+import type { DatumDefinition, PartDefinition } from '../definition.ts';
+import { ReductionError } from '../errors.ts';
+import { nominalBladeFrame } from '../frame/blade-frame.ts';
+import type { DiscFrame } from '../frame/disc-frame.ts';
+import type { PointIndex } from '../frame/point-index.ts';
+import { applyToDirection, applyToPoint, compose, inverse } from '../geometry/rigid-motion.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { dot } from '../geometry/vector.ts';
+import type { PointBlock } from '../points.ts';
+import { distanceRows } from './nominal-distance.ts';
+
+/** A hub feature this far (mm) from its nominal place deserves a look; machining puts it there to hundredths. */
+const NOTABLE_PLACE = 1;
+
+/** Points of a block whose normals are looked at. */
+const NORMALS_PER_FEATURE = 16;
+
+/** Hub features whose associated plane, axis or centre lies far from its nominal place in the finished frame. */
+export function hubPlaceWarnings(disc: DiscFrame, { hubDatums }: PartDefinition): readonly string[] {
+  const toDisc = inverse(disc.motion);
+  return hubDatums.flatMap((datum, i) => {
+    const point = applyToPoint(toDisc, disc.features[i]!.point);
+    const off = placeDistance(datum, point);
+    if (off <= NOTABLE_PLACE) return [];
+    return [
+      `Hub datum ${datum.label} (${datum.features.join(', ')}) lies ${off.toFixed(2)} mm from its nominal place: check its nominal point in the plan.`,
+    ];
+  });
+}
+
+function placeDistance({ type, nominal }: DatumDefinition, point: Vec3): number {
+  const shape =
+    type === 'cylinder' ? 'line' : type === 'sphere' || type === 'circle' || type === 'cone' ? 'point' : type;
+  return Math.hypot(...distanceRows(shape, nominal, point, 0).map((row) => row.value));
+}
+
+/** Features whose exported normals point into the material, judged by the nominal feature and the plan's side. */
+export function normalWarnings(
+  points: PointIndex,
+  definition: PartDefinition,
+  disc: RigidMotion,
+): readonly string[] {
+  const hub = definition.hubDatums.flatMap((datum) => normalWarning(datum, points, null, disc));
+  const blades = definition.stations.flatMap((s) => {
+    if (!points.hasStation(s.station)) return [];
+    const place = compose(disc, nominalBladeFrame(s.angle, s.seat));
+    return definition.bladeDatums.flatMap((datum) => normalWarning(datum, points, s.station, place));
+  });
+  return [...hub, ...blades];
+}
+
+function normalWarning(
+  datum: DatumDefinition,
+  points: PointIndex,
+  station: number | null,
+  place: RigidMotion,
+): readonly string[] {
+  const outward = outwardSign(datum);
+  if (outward === 0) return [];
+  let blocks: readonly PointBlock[];
+  try {
+    blocks = points.blocksOf(station, datum);
+  } catch (error) {
+    if (error instanceof ReductionError) return [];
+    throw error;
+  }
+  const back = inverse(place);
+  return blocks.flatMap((block) => {
+    if (block.normals === null) return [];
+    const wrong = inwardShare(block, block.normals, datum, back, outward);
+    if (wrong <= 0.5) return [];
+    const where = station === null ? 'Hub' : `Station ${station}`;
+    const effect =
+      block.tipRadius === null ? '' : ' Tip compensation follows them and is then wrong by two tip radii.';
+    return [
+      `${where}, ${block.feature}: the normals i, j, k point into the material by the plan's nominal direction and side.${effect} Check the export, or "side" and "material" of datum ${datum.label}.`,
+    ];
+  });
+}
+
+/** +1 where the distance gradient points out of the material, −1 where into it, 0 where the plan does not say. */
+function outwardSign({ type, material, side }: DatumDefinition): -1 | 0 | 1 {
+  if (type === 'plane') return material === 'negative' ? 1 : -1;
+  if (type === 'line' || type === 'point' || type === 'midplane' || side === null) return 0;
+  return side === 'outside' ? 1 : -1;
+}
+
+function inwardShare(
+  { xyz }: PointBlock,
+  normals: Float64Array,
+  datum: DatumDefinition,
+  back: RigidMotion,
+  outward: -1 | 1,
+): number {
+  const n = xyz.length / 3;
+  const looked = Math.min(n, NORMALS_PER_FEATURE);
+  let inward = 0;
+  for (let k = 0; k < looked; k++) {
+    const at = 3 * Math.floor((k * n) / looked);
+    const q = applyToPoint(back, [xyz[at]!, xyz[at + 1]!, xyz[at + 2]!]);
+    const normal = applyToDirection(back, [normals[at]!, normals[at + 1]!, normals[at + 2]!]);
+    if (outward * dot(normal, distanceRows(datum.type, datum.nominal, q, 0)[0]!.gradient) < 0) inward++;
+  }
+  return inward / looked;
+}

@@ -1,0 +1,118 @@
+/**
+ * From measured points to the input of an association: tip-centre compensation and weights.
+ *
+ * Tip centre = surface point + r·n, n pointing out of the material. With normals each point moves by −r·n. Without, the
+ * association carries the signed distance at which a tip centre lies from its surface: +r from a plane whose direction
+ * points out of the material, −r for an `inside` round feature (the centre path of a bore is smaller by r), +r for
+ * an `outside` one. For equal radii this equals fitting first and shifting the result.
+ *
+ * Source: common practice of the trade for ball probes, no source.
+ */
+import type { AssociationInput } from '../association/types.ts';
+import type { DatumDefinition } from '../definition.ts';
+import { ReductionError } from '../errors.ts';
+import type { PointBlock } from '../points.ts';
+
+/**
+ * One association input for each feature name of the datum (two for a mid-plane), in the coordinates of the blocks.
+ *
+ * @throws ReductionError `missing-side`, `missing-normals` or `mixed-probe-radius` where tip centres cannot be
+ *   compensated, `invalid-argument` where sigma weights are asked for and a point has no sigma.
+ */
+export function datumInputs(
+  datum: DatumDefinition,
+  blocks: readonly PointBlock[],
+): readonly AssociationInput[] {
+  const inputs = blocks.map((block) => {
+    const { xyz, offsets } = surfacePoints(datum, block);
+    return { xyz, offsets, weights: datum.weights === 'sigma' ? sigmaWeights(datum, block) : null };
+  });
+  if (datum.type === 'midplane') requireOneTip(datum, blocks);
+  return inputs;
+}
+
+function surfacePoints(
+  datum: DatumDefinition,
+  block: PointBlock,
+): { readonly xyz: Float64Array; readonly offsets: Float64Array | null } {
+  const { xyz, normals, tipRadius } = block;
+  if (tipRadius === null) return { xyz, offsets: null };
+  if (normals !== null) return { xyz: alongNormals(xyz, normals, tipRadius), offsets: null };
+  const sign = tipSign(datum, block);
+  if (sign === 0) return { xyz, offsets: null };
+  return { xyz, offsets: tipRadius.map((r) => sign * r) };
+}
+
+function alongNormals(xyz: Float64Array, normals: Float64Array, tipRadius: Float64Array): Float64Array {
+  const out = new Float64Array(xyz.length);
+  for (let i = 0; i < tipRadius.length; i++) {
+    const r = tipRadius[i]!;
+    for (let k = 3 * i; k < 3 * i + 3; k++) out[k] = xyz[k]! - r * normals[k]!;
+  }
+  return out;
+}
+
+/** Sign of the distance of a tip centre from its surface; 0 where equal tips on both faces leave the result alone. */
+function tipSign(datum: DatumDefinition, block: PointBlock): -1 | 0 | 1 {
+  switch (datum.type) {
+    case 'plane':
+      return datum.material === 'negative' ? 1 : -1;
+    case 'circle':
+    case 'sphere':
+    case 'cylinder':
+    case 'cone':
+      if (datum.side === null)
+        throw new ReductionError(
+          'missing-side',
+          `${describe(datum, block)} has tip-centre points without normals, and the plan does not say on which side the material lies.`,
+          `Add "side": "inside" (a bore) or "side": "outside" (a shaft) to datum ${datum.label}, or export i, j, k.`,
+          place(datum, block),
+        );
+      return datum.side === 'inside' ? -1 : 1;
+    case 'midplane':
+      return 0;
+    case 'line':
+    case 'point':
+      if (block.tipRadius!.every((r) => r === 0)) return 0;
+      throw new ReductionError(
+        'missing-normals',
+        `${describe(datum, block)} is a ${datum.type}: its tip-centre points cannot be compensated without normals.`,
+        'Export i, j, k with these points, or export them as surface points without a tip radius.',
+        place(datum, block),
+      );
+  }
+}
+
+function requireOneTip(datum: DatumDefinition, blocks: readonly PointBlock[]): void {
+  if (blocks.every((b) => b.tipRadius === null || b.normals !== null)) return;
+  const radii = blocks.map((b) =>
+    b.normals === null && b.tipRadius !== null ? b.tipRadius : new Float64Array(1),
+  );
+  const first = radii[0]![0]!;
+  if (radii.some((face) => face.some((r) => r !== first)))
+    throw new ReductionError(
+      'mixed-probe-radius',
+      `The faces of mid-plane ${datum.label} (${datum.features.join(', ')}) were probed with different tip radii and have no normals.`,
+      'Export i, j, k with these points, or probe both faces with one tip.',
+      place(datum, blocks[0]!),
+    );
+}
+
+function sigmaWeights(datum: DatumDefinition, block: PointBlock): Float64Array {
+  if (block.sigma === null || block.sigma.some((s) => !(s > 0)))
+    throw new ReductionError(
+      'invalid-argument',
+      `${describe(datum, block)} is to be weighted by sigma, but not every point has a sigma above 0.`,
+      'Export a sigma for every point of the feature, or leave out "weights": "sigma".',
+      place(datum, block),
+    );
+  return block.sigma.map((s) => 1 / (s * s));
+}
+
+function describe(datum: DatumDefinition, block: PointBlock): string {
+  return `Datum ${datum.label} (${block.feature})`;
+}
+
+function place(datum: DatumDefinition, block: PointBlock) {
+  return { station: block.station, feature: block.feature, datum: datum.label };
+}

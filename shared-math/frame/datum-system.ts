@@ -1,0 +1,283 @@
+/**
+ * Datum systems: the rigid motion that carries nominal datums onto measured datums, by precedence.
+ *
+ * Each datum is associated under the orientation that the earlier ones have fixed (ISO 5459: orientation constraint
+ * only, its place is free), and takes from the frame only the freedoms that the earlier ones left. The same routine
+ * builds the disc frame from the hub datums and the measured blade frame from the blade datums.
+ *
+ * Sources: ISO 5459:2011 (datum systems, situation features, orientation constraint); ASME Y14.5.1 (datum reference
+ * frames by precedence). The treatment as states of a group of motions is our own.
+ */
+import type { Orientation } from '../association/types.ts';
+import type { DatumDefinition, FeatureType } from '../definition.ts';
+import { ReductionError } from '../errors.ts';
+import { multiply } from '../geometry/matrix.ts';
+import { applyToDirection, applyToPoint, compose, rotationAboutLine } from '../geometry/rigid-motion.ts';
+import { rotationBetween } from '../geometry/rotation.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { cross, dot, norm, normalize, perpendicular, rejectFrom, subtract } from '../geometry/vector.ts';
+import { clockingTurn } from './clocking.ts';
+import {
+  type AxisNames,
+  freeTranslations,
+  independentDirections,
+  nameDirection,
+  nameOpenFreedoms,
+  nameTranslations,
+  type RotationState,
+  STRUCTURAL_SINE,
+  satisfyTranslations,
+  type TranslationEquation,
+  turningCentre,
+} from './freedoms.ts';
+
+/** What a datum offers to the frame: its situation feature in measured coordinates. */
+export interface SituationFeature {
+  readonly point: Vec3;
+  readonly direction: Vec3 | null;
+}
+
+/** Associates a datum under the given orientation; called once per datum, in order of precedence. */
+export type AssociateDatum<F extends SituationFeature> = (
+  datum: DatumDefinition,
+  orientation: Orientation,
+) => F;
+
+export interface DatumFrame<F extends SituationFeature> {
+  /** Carries nominal coordinates into measured coordinates. */
+  readonly motion: RigidMotion;
+  /** The associated features, in order of the datums. */
+  readonly features: readonly F[];
+  /** For each datum, the freedoms that it fixed, in words. */
+  readonly fixes: readonly (readonly string[])[];
+}
+
+interface FrameState {
+  readonly motion: RigidMotion;
+  readonly rotation: RotationState;
+  readonly equations: readonly TranslationEquation[];
+}
+
+/**
+ * Builds a frame from datums in order of precedence.
+ *
+ * @param datums nominal features and their order.
+ * @param associate gives the measured situation feature of a datum under an orientation constraint.
+ * @param start motion from nominal to measured coordinates, right to within some degrees: it chooses the senses of
+ *   directions and the nearer of two solutions, and does not otherwise enter the result.
+ * @param names words for the coordinate axes in messages.
+ * @throws ReductionError `redundant-datum` when a datum fixes nothing, `open-freedom` when the list leaves a freedom
+ *   open (both name it), and whatever `associate` throws.
+ */
+export function buildDatumFrame<F extends SituationFeature>(
+  datums: readonly DatumDefinition[],
+  associate: AssociateDatum<F>,
+  start: RigidMotion,
+  names: AxisNames,
+): DatumFrame<F> {
+  let state: FrameState = { motion: start, rotation: { kind: 'free' }, equations: [] };
+  const features: F[] = [];
+  const fixes: string[][] = [];
+  for (const datum of datums) {
+    const feature = associate(datum, orientationLeft(datum, state));
+    const next = takeFreedoms(datum, feature, state);
+    const fixed = describeFixed(state, next, names);
+    if (fixed.length === 0) throw redundant(datum);
+    state = next;
+    features.push(feature);
+    fixes.push(fixed);
+  }
+  const open = nameOpenFreedoms(state.rotation, state.equations, state.motion.rotation, names);
+  if (open.length > 0) throw openFreedom(datums, open);
+  return { motion: state.motion, features, fixes };
+}
+
+/** What the earlier datums leave of this datum's direction, in measured coordinates. */
+function orientationLeft(datum: DatumDefinition, { motion, rotation }: FrameState): Orientation {
+  const nominal = datum.nominal.direction;
+  if (nominal === null) return { kind: 'free', start: null };
+  const start = applyToDirection(motion, nominal);
+  if (rotation.kind === 'free') return { kind: 'free', start };
+  if (rotation.kind === 'fixed' || isParallel(nominal, rotation.nominal))
+    return { kind: 'fixed', direction: start };
+  return { kind: 'about', axis: rotation.measured, start };
+}
+
+function takeFreedoms(datum: DatumDefinition, feature: SituationFeature, before: FrameState): FrameState {
+  const placed = takePlace(datum, feature, takeDirection(datum, feature, before));
+  return takeClocking(datum, feature, before, placed);
+}
+
+/** Turns that the direction of the feature fixes. */
+function takeDirection(datum: DatumDefinition, feature: SituationFeature, state: FrameState): FrameState {
+  const nominal = datum.nominal.direction;
+  if (nominal === null || feature.direction === null || state.rotation.kind === 'fixed') return state;
+  const present = applyToDirection(state.motion, nominal);
+  if (state.rotation.kind === 'free') {
+    const turn = rotationBetween(present, feature.direction);
+    return {
+      motion: turnKeepingPlace(state, turn),
+      rotation: { kind: 'axis', nominal, measured: feature.direction },
+      equations: state.equations,
+    };
+  }
+  const axis = state.rotation.measured;
+  if (isParallel(nominal, state.rotation.nominal)) return state;
+  if (datum.clocking === 'location' && turningCentre(state.motion, state.equations, axis) !== null)
+    return state;
+  const angle = azimuthBetween(present, feature.direction, axis);
+  const turned = compose(rotationAboutLine(state.motion.translation, axis, angle), state.motion);
+  return {
+    motion: satisfyTranslations(turned, state.equations),
+    rotation: { kind: 'fixed' },
+    equations: state.equations,
+  };
+}
+
+/** Translations that the place of the feature fixes. */
+function takePlace(datum: DatumDefinition, feature: SituationFeature, state: FrameState): FrameState {
+  const wanted = placeDirections(
+    datum.type,
+    feature.direction ?? applyToDirection(state.motion, datum.nominal.direction ?? [0, 0, 1]),
+  );
+  const added = independentDirections(wanted, freeTranslations(state.equations));
+  if (added.length === 0) return state;
+  const equations = [
+    ...state.equations,
+    ...added.map((along) => ({ along, nominalPoint: datum.nominal.point, measuredPoint: feature.point })),
+  ];
+  return { motion: satisfyTranslations(state.motion, equations), rotation: state.rotation, equations };
+}
+
+/** The turn that the place of the feature fixes, where translations were fixed by earlier datums. */
+function takeClocking(
+  datum: DatumDefinition,
+  feature: SituationFeature,
+  before: FrameState,
+  state: FrameState,
+): FrameState {
+  if (before.rotation.kind === 'free' && feature.direction === null)
+    return aimAtPlace(datum, feature, before, state);
+  if (state.rotation.kind !== 'axis') return state;
+  const axis = state.rotation.measured;
+  const centre = turningCentre(state.motion, before.equations, axis);
+  if (centre === null) return state;
+  const angle = clockingTurn({
+    datum,
+    feature,
+    axis,
+    centre,
+    place: applyToPoint(state.motion, datum.nominal.point),
+  });
+  if (angle === null) return state;
+  const turned = compose(rotationAboutLine(centre, axis, angle), state.motion);
+  return {
+    motion: satisfyTranslations(turned, state.equations),
+    rotation: { kind: 'fixed' },
+    equations: state.equations,
+  };
+}
+
+/** A second point-like datum: the direction from the fixed point to it fixes two turns. */
+function aimAtPlace(
+  datum: DatumDefinition,
+  feature: SituationFeature,
+  before: FrameState,
+  state: FrameState,
+): FrameState {
+  const pivot = before.equations[0];
+  if (pivot === undefined || freeTranslations(before.equations).length > 0) return state;
+  const nominalLever = subtract(datum.nominal.point, pivot.nominalPoint);
+  const measuredLever = subtract(feature.point, pivot.measuredPoint);
+  if (norm(nominalLever) <= STRUCTURAL_SINE * norm(datum.nominal.point)) return state;
+  const nominal = normalize(nominalLever);
+  const measured = normalize(measuredLever);
+  const turn = rotationBetween(applyToDirection(state.motion, nominal), measured);
+  return {
+    motion: turnKeepingPlace(state, turn),
+    rotation: { kind: 'axis', nominal, measured },
+    equations: state.equations,
+  };
+}
+
+function turnKeepingPlace(state: FrameState, turn: RigidMotion['rotation']): RigidMotion {
+  const turned = { rotation: multiply(turn, state.motion.rotation), translation: state.motion.translation };
+  return satisfyTranslations(turned, state.equations);
+}
+
+/** Orthonormal directions along which a situation feature fixes a place. */
+function placeDirections(type: FeatureType, direction: Vec3): readonly Vec3[] {
+  switch (type) {
+    case 'plane':
+    case 'midplane':
+      return [direction];
+    case 'line':
+    case 'cylinder': {
+      const one = perpendicular(direction);
+      return [one, cross(direction, one)];
+    }
+    case 'circle':
+    case 'cone':
+    case 'sphere':
+    case 'point':
+      return [
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+      ];
+  }
+}
+
+function isParallel(a: Vec3, b: Vec3): boolean {
+  return norm(cross(a, b)) < STRUCTURAL_SINE * norm(a) * norm(b);
+}
+
+/** Signed angle about `axis` that turns the part of `from` square to the axis onto that of `to`. */
+function azimuthBetween(from: Vec3, to: Vec3, axis: Vec3): number {
+  const a = rejectFrom(from, axis);
+  const b = rejectFrom(to, axis);
+  return Math.atan2(dot(axis, cross(a, b)), dot(a, b));
+}
+
+function describeFixed(before: FrameState, after: FrameState, names: AxisNames): string[] {
+  const stillFree = freeTranslations(after.equations);
+  const taken = freeTranslations(before.equations).length - stillFree.length;
+  const fixed =
+    taken === 0 ? [] : nameTranslations(takenTranslations(before, after), after.motion.rotation, names);
+  if (before.rotation.kind === 'free' && after.rotation.kind === 'axis')
+    fixed.push(`the two rotations that tilt ${nameDirection(after.rotation.nominal, names)}`);
+  if (before.rotation.kind === 'free' && after.rotation.kind === 'fixed') fixed.push('all three rotations');
+  if (before.rotation.kind === 'axis' && after.rotation.kind === 'fixed')
+    fixed.push(`rotation about ${nameDirection(before.rotation.nominal, names)}`);
+  return fixed;
+}
+
+/** Orthonormal basis of the translations that were free before and are fixed after. */
+function takenTranslations(before: FrameState, after: FrameState): readonly Vec3[] {
+  const stillFree = freeTranslations(after.equations);
+  const basis: Vec3[] = [];
+  for (const free of freeTranslations(before.equations)) {
+    const rest = [...stillFree, ...basis].reduce((v, f) => rejectFrom(v, f), free);
+    if (norm(rest) > STRUCTURAL_SINE) basis.push(normalize(rest));
+  }
+  return basis;
+}
+
+function redundant(datum: DatumDefinition): ReductionError {
+  return new ReductionError(
+    'redundant-datum',
+    `Datum ${datum.label} (${datum.features.join(', ')}) fixes no freedom that the datums before it have left.`,
+    'Remove it from the list, change its place in the order, or correct its nominal direction or point.',
+    { datum: datum.label, feature: datum.features.join(', ') },
+  );
+}
+
+function openFreedom(datums: readonly DatumDefinition[], open: readonly string[]): ReductionError {
+  const letters = datums.map((d) => d.label).join(', ');
+  const isClocking = open.length === 1 && open[0]!.startsWith('rotation about');
+  return new ReductionError(
+    'open-freedom',
+    `The datum system ${letters} leaves open: ${open.join('; ')}.`,
+    isClocking ? `Add a clocking datum that fixes the ${open[0]}.` : 'Add a datum that fixes what is open.',
+  );
+}

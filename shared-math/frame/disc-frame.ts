@@ -1,0 +1,49 @@
+/**
+ * The disc frame from the hub datums.
+ *
+ * Where the points are not yet at 20 °C, a first frame gives the point about which every feature is scaled, and the
+ * frame is then built again from the scaled points, so that hub features away from the origin are scaled like the rest.
+ */
+import type { SubstituteFeature } from '../association/types.ts';
+import type { PartDefinition } from '../definition.ts';
+import { ReductionError } from '../errors.ts';
+import { applyToPoint } from '../geometry/rigid-motion.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import type { PointBlock } from '../points.ts';
+import { associateDatum } from './associate-datum.ts';
+import { DISC_AXES } from './axis-names.ts';
+import { datumInputs } from './datum-points.ts';
+import { buildDatumFrame, type DatumFrame } from './datum-system.ts';
+import type { PointIndex } from './point-index.ts';
+import { atReferenceTemperature } from './temperature.ts';
+
+export interface DiscFrame extends DatumFrame<SubstituteFeature> {
+  /** The point, machine coordinates, about which every feature is scaled to 20 °C. */
+  readonly scalingCentre: Vec3;
+}
+
+/**
+ * @param ring the rough alignment: disc to machine coordinates.
+ * @returns the motion that carries disc coordinates into machine coordinates, with the associated hub features.
+ * @throws ReductionError of the associations and of the datum system, with the hub as their place.
+ */
+export function buildDiscFrame(points: PointIndex, definition: PartDefinition, ring: RigidMotion): DiscFrame {
+  const build = (prepare: (block: PointBlock) => PointBlock): DatumFrame<SubstituteFeature> =>
+    buildDatumFrame(
+      definition.hubDatums,
+      (datum, orientation) =>
+        associateDatum(datum, datumInputs(datum, points.blocksOf(null, datum).map(prepare)), orientation),
+      ring,
+      DISC_AXES,
+    );
+  try {
+    const first = build((block) => block);
+    const scalingCentre = applyToPoint(first.motion, [0, 0, 0]);
+    const { temperature } = definition;
+    if (temperature === null || temperature.applied) return { ...first, scalingCentre };
+    return { ...build((block) => atReferenceTemperature(block, temperature, scalingCentre)), scalingCentre };
+  } catch (error) {
+    if (error instanceof ReductionError) throw error.at({ station: null });
+    throw error;
+  }
+}

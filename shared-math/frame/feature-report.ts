@@ -1,0 +1,31 @@
+/** A substitute feature as the result document shows it: moved into the frame that its nominal values are given in. */
+import type { SubstituteFeature } from '../association/types.ts';
+import type { DatumDefinition } from '../definition.ts';
+import { applyToDirection, applyToPoint } from '../geometry/rigid-motion.ts';
+import type { RigidMotion } from '../geometry/types.ts';
+import type { FeatureReport } from '../result.ts';
+
+/** @param toFrame carries the coordinates of the association into the frame of the report. */
+export function reportFeature(
+  datum: DatumDefinition,
+  feature: SubstituteFeature,
+  toFrame: RigidMotion,
+  fixes: readonly string[],
+): FeatureReport {
+  return {
+    label: datum.label,
+    feature: datum.features.join(', '),
+    type: datum.type,
+    points: feature.points,
+    rms: feature.rms,
+    form: feature.form,
+    point: applyToPoint(toFrame, feature.point),
+    direction: feature.direction === null ? null : applyToDirection(toFrame, feature.direction),
+    radius: feature.radius,
+    halfAngle: feature.halfAngle,
+    degreesOfFreedom: feature.degreesOfFreedom,
+    conditionNumber: feature.conditionNumber,
+    iterations: feature.iterations,
+    fixes,
+  };
+}

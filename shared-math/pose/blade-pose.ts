@@ -1,0 +1,79 @@
+/**
+ * The measured pose of a blade as its error motion E = N⁻¹·M, by precedence of datums or by best fit.
+ */
+
+import { fitBody } from '../alignment/fit-body.ts';
+import type { SubstituteFeature } from '../association/types.ts';
+import type { DatumDefinition } from '../definition.ts';
+import { associateDatum } from '../frame/associate-datum.ts';
+import { BLADE_AXES } from '../frame/axis-names.ts';
+import { datumInputs } from '../frame/datum-points.ts';
+import { buildDatumFrame } from '../frame/datum-system.ts';
+import { applyToDirections, applyToPoints, IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
+import type { RigidMotion } from '../geometry/types.ts';
+import type { PointBlock } from '../points.ts';
+
+export interface BladePose {
+  /** E: carries the nominal blade onto the measured one, in nominal blade coordinates. */
+  readonly error: RigidMotion;
+  /** Associated features in nominal blade coordinates, in order of the datums. */
+  readonly features: readonly SubstituteFeature[];
+  readonly fixes: readonly (readonly string[])[];
+  /** Small motions that the pose cannot observe (best fit only). */
+  readonly freeMotions: readonly RigidMotion[];
+}
+
+/** The block with its points and normals carried by a motion. */
+export function moveBlock(block: PointBlock, motion: RigidMotion): PointBlock {
+  return {
+    ...block,
+    xyz: applyToPoints(motion, block.xyz),
+    normals: block.normals === null ? null : applyToDirections(motion, block.normals),
+  };
+}
+
+/**
+ * Pose by precedence, as the drawing's datum list asks.
+ *
+ * @param blocksOf the blocks of a datum in nominal blade coordinates (mm).
+ * @throws ReductionError of the associations and of the datum system.
+ */
+export function poseByDatums(
+  datums: readonly DatumDefinition[],
+  blocksOf: (datum: DatumDefinition) => readonly PointBlock[],
+): BladePose {
+  const frame = buildDatumFrame(
+    datums,
+    (datum, orientation) => associateDatum(datum, datumInputs(datum, blocksOf(datum)), orientation),
+    IDENTITY_MOTION,
+    BLADE_AXES,
+  );
+  return { error: frame.motion, features: frame.features, fixes: frame.fixes, freeMotions: [] };
+}
+
+/**
+ * Pose by the best fit of all points to their nominal features at once. The features are associated as well, without
+ * constraints, for their form and size only.
+ *
+ * @param blocksOf the blocks of a datum in nominal blade coordinates (mm).
+ * @throws ReductionError of the associations and of the fit.
+ */
+export function poseByBestFit(
+  datums: readonly DatumDefinition[],
+  blocksOf: (datum: DatumDefinition) => readonly PointBlock[],
+): BladePose {
+  const targets = datums.map((datum) => ({
+    datum,
+    nominal: datum.nominal,
+    inputs: datumInputs(datum, blocksOf(datum)),
+  }));
+  const fit = fitBody(targets, IDENTITY_MOTION);
+  return {
+    error: fit.motion,
+    features: targets.map(({ datum, inputs }) =>
+      associateDatum(datum, inputs, { kind: 'free', start: datum.nominal.direction }),
+    ),
+    fixes: datums.map(() => []),
+    freeMotions: fit.freeMotions,
+  };
+}
