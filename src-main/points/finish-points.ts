@@ -195,7 +195,7 @@ function withTotal(problems: readonly Problem[], total: number): Problem[] {
 }
 
 function importSummary(
-  { dialect, columns, labelPattern }: PreparedImport,
+  { dialect, columns, targets: { labelPattern } }: PreparedImport,
   { encoding, planImport }: ImportContext,
   unit: LengthUnit,
   because: string,

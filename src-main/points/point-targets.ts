@@ -3,7 +3,7 @@ import type { PartDefinition } from '../../shared-math/definition.ts';
 import { nearest } from '../nearest.ts';
 import { shorten } from '../problems.ts';
 import { GrowingBlock } from './growing-block.ts';
-import { anchored, matchLabel, stationNumber } from './label-pattern.ts';
+import { anchored, detectPattern, matchLabel, stationNumber } from './label-pattern.ts';
 
 export type PointTarget =
   | { readonly kind: 'block'; readonly block: GrowingBlock }
@@ -17,16 +17,24 @@ export class PointTargets {
   readonly #stations: number;
   readonly #hub: ReadonlySet<string>;
   readonly #blade: ReadonlySet<string>;
-  readonly #pattern: RegExp | null;
+  #labelPattern: string | null;
+  #pattern: RegExp | null;
   readonly #byNames = new Map<string, Map<string, PointTarget>>();
   readonly #byLabel = new Map<string, PointTarget>();
   readonly #blockOf = new Map<string, PointTarget>();
 
+  /** @param labelPattern null: the first label that holds a planned station and feature tells it. */
   constructor(definition: PartDefinition, labelPattern: string | null) {
     this.#stations = definition.stations.length;
     this.#hub = new Set(definition.hubDatums.flatMap((datum) => datum.features));
     this.#blade = new Set(definition.bladeDatums.flatMap((datum) => datum.features));
+    this.#labelPattern = labelPattern;
     this.#pattern = labelPattern === null ? null : anchored(labelPattern);
+  }
+
+  /** The pattern given or found. */
+  get labelPattern(): string | null {
+    return this.#labelPattern;
   }
 
   /** Target of a row with separate cells, by their text as it stands in the file. */
@@ -64,6 +72,10 @@ export class PointTargets {
   }
 
   #resolveLabel(label: string): PointTarget {
+    if (this.#pattern === null) {
+      this.#labelPattern = detectPattern([label], this.#blade, this.#stations);
+      if (this.#labelPattern !== null) this.#pattern = anchored(this.#labelPattern);
+    }
     const match = this.#pattern === null ? null : matchLabel(this.#pattern, label);
     if (match !== null) {
       const target = this.#resolve(match.station, match.feature);

@@ -19,7 +19,6 @@ export interface ImportContext {
 export interface PreparedImport {
   readonly dialect: Dialect;
   readonly columns: Columns;
-  readonly labelPattern: string | null;
   readonly targets: PointTargets;
   readonly collector: PointCollector;
 }
@@ -71,7 +70,7 @@ export function prepareImport(head: string, context: ImportContext): PreparedImp
     decimalFromPlan: planImport?.decimal !== undefined,
     hasHeader: dialect.header !== null,
   });
-  return { dialect, columns, labelPattern, targets, collector };
+  return { dialect, columns, targets, collector };
 }
 
 function patternFor(
@@ -85,9 +84,8 @@ function patternFor(
   const pattern = detectPattern(labels, blade, definition.stations.length);
   if (pattern !== null) return pattern;
   const hub = new Set(definition.hubDatums.flatMap((datum) => datum.features));
-  // A head with hub labels only decides nothing; the common form is then taken for the rest.
-  if (labels.every((label) => hub.has(label.trim())))
-    return '[A-Za-z]*[ _.:-]?(?<station>\\d+)[ _.:/-]+(?<feature>.+)';
+  // A head with hub labels only decides nothing.
+  if (labels.every((label) => hub.has(label.trim()))) return null;
   refuse({
     code: 'label-pattern',
     file,

@@ -1,0 +1,77 @@
+/** `hubtrue reduce`: table or document on standard output, everything else on standard error. */
+import pc from 'picocolors';
+import type { ReducedDisc } from '../../api.ts';
+import { problemsOf } from '../../jobs/problems-of.ts';
+import { runReduction } from '../../jobs/run-reduction.ts';
+import { checkOutputFolder, outputFiles, resultJson, writeOutputs } from '../../outputs/write-outputs.ts';
+import { Cancelled, throwIfCancelled } from '../../problems.ts';
+import type { ReduceArguments } from './arguments.ts';
+import type { Console } from './console.ts';
+import { type Paint, stationTable, summaryLine } from './station-table.ts';
+
+/** Exit status of a process that the person interrupted, by the custom of shells: 128 + SIGINT. */
+const INTERRUPTED = 130;
+
+/** Reduces and reports; returns the exit status. */
+export async function reduceCommand(
+  args: ReduceArguments,
+  console: Console,
+  signal: AbortSignal,
+): Promise<number> {
+  try {
+    if (args.out !== undefined) checkOutputFolder(args.out);
+    const disc = await runReduction(
+      {
+        pointsPath: args.points,
+        planPath: args.plan,
+        ...(args.welds === undefined ? {} : { weldsPath: args.welds }),
+      },
+      {
+        signal,
+        onProgress: ({ fraction, note }) => console.progress(`${Math.round(100 * fraction)} %  ${note}`),
+      },
+    );
+    // Lets an interrupt be heard that came during the calculation.
+    await new Promise(setImmediate);
+    throwIfCancelled(signal);
+    if (args.out !== undefined) writeOutputs(args.out, outputFiles(disc.result));
+    report(args, disc, console);
+    const { summary } = disc.result;
+    return summary.conforming === summary.stations ? 0 : 1;
+  } catch (error) {
+    console.clearProgress();
+    if (error instanceof Cancelled) {
+      console.error('Cancelled; nothing was written.');
+      return INTERRUPTED;
+    }
+    for (const { message } of problemsOf(error)) console.error(message);
+    return 2;
+  }
+}
+
+function report(args: ReduceArguments, disc: ReducedDisc, console: Console): void {
+  const { result } = disc;
+  console.clearProgress();
+  console.error(`${result.source.points.name}: ${disc.import.sentence}`);
+  if (args.json) console.output(resultJson(result));
+  else {
+    if (disc.plan.title !== '') console.output(`${disc.plan.title}\n\n`);
+    console.output(
+      stationTable(result, { length: args.length, angle: args.angle, paint: paintFor(console) }),
+    );
+    console.output(`\n${summaryLine(result, args.length)}`);
+  }
+  for (const warning of disc.warnings) console.error(`Warning: ${warning}`);
+  if (args.out !== undefined)
+    console.error(
+      `Written to ${args.out}: ${outputFiles(result)
+        .map(({ name }) => name)
+        .join(', ')}.`,
+    );
+}
+
+function paintFor({ coloured }: Console): Paint {
+  const { green, red, yellow } = pc.createColors(coloured);
+  return (text, verdict) =>
+    verdict === 'conforming' ? green(text) : verdict === 'nonconforming' ? red(text) : yellow(text);
+}

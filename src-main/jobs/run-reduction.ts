@@ -1,0 +1,107 @@
+/** The whole job in one call: plan, points and welds in, the reduced disc out. */
+import { basename } from 'node:path';
+import { ReductionError } from '../../shared-math/errors.ts';
+import { reduce } from '../../shared-math/reduce.ts';
+import type { Reduction, ResultDocument } from '../../shared-math/result.ts';
+import type { Progress, ReducedDisc } from '../api.ts';
+import { type ReadPlan, readPlan } from '../plan/read-plan.ts';
+import { type ReadPoints, readPoints } from '../points/read-points.ts';
+import { type Cancellation, RefusedInput, throwIfCancelled } from '../problems.ts';
+import { softwareVersion } from '../software.ts';
+import { readWelds } from '../welds/read-welds.ts';
+import { reductionProblem } from './reduction-problem.ts';
+
+export interface ReductionPaths {
+  readonly pointsPath: string;
+  readonly planPath: string;
+  readonly weldsPath?: string;
+}
+
+export interface RunOptions {
+  readonly onProgress?: (progress: Progress) => void;
+  readonly signal?: Cancellation | undefined;
+}
+
+/** Where in the whole job the reading ends and the blades begin. */
+const READ_UNTIL = 0.6;
+const HUB_UNTIL = 0.65;
+
+/** Reduces a disc from its files. @throws RefusedInput @throws Cancelled */
+export async function runReduction(paths: ReductionPaths, options: RunOptions = {}): Promise<ReducedDisc> {
+  const { signal } = options;
+  const progress = options.onProgress ?? (() => {});
+  progress({ stage: 'reading', fraction: 0, note: 'Reading the plan' });
+  const plan = await readPlan(paths.planPath, { ...(signal === undefined ? {} : { signal }) });
+  const welds = paths.weldsPath === undefined ? null : await readWelds(paths.weldsPath, plan.definition);
+  const points = await readPoints(paths.pointsPath, {
+    definition: plan.definition,
+    planImport: plan.plan.import,
+    partTemperatureKnown: plan.plan.temperature?.part !== undefined,
+    signal,
+    onProgress: (fraction) =>
+      progress({
+        stage: 'reading',
+        fraction: READ_UNTIL * fraction,
+        note: `Reading ${basename(paths.pointsPath)}`,
+      }),
+  });
+  const reduction = reducePoints(plan, points, progress, signal);
+  progress({ stage: 'done', fraction: 1, note: 'Done' });
+  return {
+    result: resultDocument(reduction, points, plan),
+    plan: plan.summary,
+    import: points.import,
+    welds,
+    warnings: [...plan.warnings, ...points.warnings, ...reduction.warnings],
+  };
+}
+
+function reducePoints(
+  plan: ReadPlan,
+  points: ReadPoints,
+  progress: (progress: Progress) => void,
+  signal: Cancellation | undefined,
+): Reduction {
+  try {
+    return reduce(
+      { blocks: points.blocks, definition: plan.definition, gaps: points.gaps },
+      ({ stage, done, of, station }) => {
+        throwIfCancelled(signal);
+        if (stage === 'hub') progress({ stage, fraction: READ_UNTIL, note: 'Building the disc frame' });
+        else
+          progress({
+            stage,
+            fraction: HUB_UNTIL + ((1 - HUB_UNTIL) * done) / Math.max(1, of),
+            note: station === null ? `${done} of ${of} stations` : `Station ${station} of ${of}`,
+          });
+      },
+    );
+  } catch (error) {
+    if (!(error instanceof ReductionError)) throw error;
+    throw new RefusedInput([reductionProblem(error, plan, points)], points.warnings);
+  }
+}
+
+/** The result document, keys in the order in which people read it. */
+function resultDocument(reduction: Reduction, points: ReadPoints, plan: ReadPlan): ResultDocument {
+  return {
+    format: 'hubtrue-result/1',
+    source: {
+      points: {
+        name: points.name,
+        sha256: points.sha256,
+        rows: points.rows,
+        used: points.used,
+        excluded: points.excluded,
+      },
+      plan: { name: plan.name, sha256: plan.sha256 },
+      software: softwareVersion,
+    },
+    frame: reduction.frame,
+    stations: reduction.stations,
+    summary: reduction.summary,
+    diagnosis: null,
+    decision: reduction.decision,
+    warnings: [...points.warnings, ...reduction.warnings],
+  };
+}

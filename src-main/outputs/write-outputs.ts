@@ -1,0 +1,102 @@
+/**
+ * Result files on disk. Each is written under a temporary name beside its place, forced to the disk and renamed, so
+ * that a reader finds a whole file or none; the renames come last, when every file has been written.
+ */
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmdirSync,
+  rmSync,
+  statSync,
+  writeSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import type { ResultDocument } from '../../shared-math/result.ts';
+import { refuse } from '../problems.ts';
+import { stationsCsv } from './stations-csv.ts';
+
+export interface OutputFile {
+  readonly name: string;
+  readonly content: string;
+}
+
+/** The files of a reduction. */
+export function outputFiles(result: ResultDocument): readonly OutputFile[] {
+  return [
+    { name: 'result.json', content: resultJson(result) },
+    { name: 'stations.csv', content: stationsCsv(result) },
+  ];
+}
+
+/** The result document as text: two blanks of indent, a line feed at the end. */
+export function resultJson(result: ResultDocument): string {
+  return `${JSON.stringify(result, null, 2)}\n`;
+}
+
+/** Refuses a place where no folder can be, before any work is done. @throws RefusedInput */
+export function checkOutputFolder(folder: string): void {
+  if (existsSync(folder) && !statSync(folder).isDirectory())
+    refuse({
+      code: 'output-not-a-folder',
+      file: folder,
+      says: 'the outputs cannot be written there, because this is a file',
+      expected: 'the path of a folder, which may be new',
+      remedy: 'name another folder',
+    });
+}
+
+/** Writes the files into the folder, making it where it is absent. @throws RefusedInput, with nothing left behind */
+export function writeOutputs(folder: string, files: readonly OutputFile[]): void {
+  checkOutputFolder(folder);
+  const existed = existsSync(folder);
+  const temporary: string[] = [];
+  const placed: string[] = [];
+  try {
+    mkdirSync(folder, { recursive: true });
+    for (const { name, content } of files) {
+      const path = join(folder, `.${name}.${process.pid}.part`);
+      temporary.push(path);
+      writeWhole(path, content);
+    }
+    for (const [index, { name }] of files.entries()) {
+      const path = join(folder, name);
+      const fresh = !existsSync(path);
+      renameSync(temporary[index] as string, path);
+      if (fresh) placed.push(path);
+    }
+  } catch (error) {
+    for (const path of [...temporary, ...placed]) rmSync(path, { force: true });
+    if (!existed) removeIfEmpty(folder);
+    const reason = (error as NodeJS.ErrnoException).code ?? (error as Error).message;
+    refuse({
+      code: 'output-failed',
+      file: folder,
+      says: `the outputs could not be written (${reason}); nothing was left there`,
+      expected: 'a folder that this account may write to, with room on the disk',
+      remedy: 'name another folder',
+    });
+  }
+}
+
+function removeIfEmpty(folder: string): void {
+  try {
+    rmdirSync(folder);
+  } catch {
+    // It never came to be, or somebody else has put something there meanwhile.
+  }
+}
+
+function writeWhole(path: string, content: string): void {
+  const descriptor = openSync(path, 'wx');
+  try {
+    const bytes = Buffer.from(content, 'utf8');
+    for (let at = 0; at < bytes.length; ) at += writeSync(descriptor, bytes, at);
+    fsyncSync(descriptor);
+  } finally {
+    closeSync(descriptor);
+  }
+}
