@@ -1,0 +1,196 @@
+/**
+ * The service behind `src-main/api.ts`, free of any host: tickets, samples, jobs. Hosts carry requests to it and
+ * events from it. Whatever comes from a page is checked here, and every fault is a value.
+ */
+import { statSync } from 'node:fs';
+import { basename } from 'node:path';
+import type { FileRole, HostFacts, JobEvent, OpenedFile, Outcome, Problem } from '../api.ts';
+import { describe, RefusedInput } from '../problems.ts';
+import { softwareVersion } from '../software.ts';
+import { roleOfFile } from './file-role.ts';
+import { checked, requests } from './requests.ts';
+import { presentSamples, samplePaths } from './samples.ts';
+import { createTicketTable, type TicketEntry } from './tickets.ts';
+
+/** The part of src-main/jobs that the service needs; tests give their own. */
+export interface Jobs {
+  start(
+    input: { readonly pointsPath: string; readonly planPath: string; readonly weldsPath?: string },
+    listener: (event: JobEvent) => void,
+  ): string;
+  cancel(job: string): void;
+  close(): unknown;
+}
+
+export interface ServiceOptions {
+  readonly host: HostFacts['host'];
+  readonly samplesFolder: string;
+  readonly jobs: Jobs;
+}
+
+export interface Service {
+  facts(argument: unknown): Outcome<HostFacts>;
+  openSample(argument: unknown): Outcome<readonly OpenedFile[]>;
+  /** For hosts only: paths come from a dialog, a drop or an upload, never from the page's own words. */
+  openPaths(paths: unknown): Outcome<readonly OpenedFile[]>;
+  reduce(argument: unknown): Outcome<{ readonly job: string }>;
+  cancel(argument: unknown): Outcome<null>;
+  onJob(listener: (event: JobEvent) => void): () => void;
+  close(): Promise<void>;
+}
+
+export function createService({ host, samplesFolder, jobs }: ServiceOptions): Service {
+  const tickets = createTicketTable();
+  const listeners = new Set<(event: JobEvent) => void>();
+  const running = new Set<string>();
+
+  function relay(event: JobEvent): void {
+    if (event.kind !== 'progress') running.delete(event.job);
+    for (const listener of listeners) listener(event);
+  }
+
+  function openPaths(paths: unknown): Outcome<readonly OpenedFile[]> {
+    const asked = checked(requests.openPaths, paths);
+    if (!asked.ok) return asked;
+    const opened: OpenedFile[] = [];
+    const problems: Problem[] = [];
+    for (const path of asked.value) {
+      const outcome = openOne(path);
+      if (outcome.ok) opened.push(outcome.value);
+      else problems.push(...outcome.problems);
+    }
+    return problems.length > 0 ? { ok: false, problems } : { ok: true, value: opened };
+  }
+
+  function openOne(path: string): Outcome<OpenedFile> {
+    const name = basename(path);
+    try {
+      const facts = statSync(path);
+      if (!facts.isFile())
+        return refusal(
+          'not-a-file',
+          name,
+          'this is not a file',
+          'a CSV or JSON file',
+          'open the file itself',
+        );
+      if (facts.size === 0)
+        return refusal(
+          'empty-file',
+          name,
+          'the file is empty',
+          'points, plan or weld order as text',
+          'export it again and look at its size',
+        );
+      const role = roleOfFile(path, name);
+      const ticket = tickets.issue({ path, name, role });
+      return { ok: true, value: { ticket, name, bytes: facts.size, role } };
+    } catch (error) {
+      if (error instanceof RefusedInput) return { ok: false, problems: error.problems };
+      const code = (error as NodeJS.ErrnoException).code ?? 'unknown reason';
+      return refusal(
+        'file-unreadable',
+        name,
+        `the file cannot be read (${code})`,
+        'a file that this account may read',
+        'check its place and permissions, or copy it to a folder of your own',
+      );
+    }
+  }
+
+  function ticketOf(ticket: string, role: FileRole): Outcome<TicketEntry> {
+    const entry = tickets.find(ticket);
+    if (entry === null || entry.role !== role)
+      return refusal(
+        'unknown-ticket',
+        undefined,
+        `the ${role} file is not open any more`,
+        'a file opened in this window',
+        'open it again',
+      );
+    return { ok: true, value: entry };
+  }
+
+  return {
+    facts(argument) {
+      const asked = checked(requests.facts, argument);
+      if (!asked.ok) return asked;
+      return { ok: true, value: { host, version: softwareVersion, samples: presentSamples(samplesFolder) } };
+    },
+
+    openSample(argument) {
+      const asked = checked(requests.openSample, argument);
+      if (!asked.ok) return asked;
+      // Only names of the catalogue become paths.
+      const sample = presentSamples(samplesFolder).find((entry) => entry.id === asked.value.id);
+      if (sample === undefined)
+        return refusal(
+          'unknown-sample',
+          undefined,
+          'there is no such sample disc',
+          presentSamples(samplesFolder)
+            .map((entry) => entry.id)
+            .join(', ') || 'a sample disc of this program',
+          'choose one of the sample discs shown',
+          asked.value.id,
+        );
+      return openPaths(samplePaths(samplesFolder, sample.id));
+    },
+
+    openPaths,
+
+    reduce(argument) {
+      const asked = checked(requests.reduce, argument);
+      if (!asked.ok) return asked;
+      const points = ticketOf(asked.value.points, 'points');
+      if (!points.ok) return points;
+      const plan = ticketOf(asked.value.plan, 'plan');
+      if (!plan.ok) return plan;
+      let welds: TicketEntry | null = null;
+      if (asked.value.welds !== undefined) {
+        const found = ticketOf(asked.value.welds, 'welds');
+        if (!found.ok) return found;
+        welds = found.value;
+      }
+      const job = jobs.start(
+        {
+          pointsPath: points.value.path,
+          planPath: plan.value.path,
+          ...(welds === null ? {} : { weldsPath: welds.path }),
+        },
+        relay,
+      );
+      running.add(job);
+      return { ok: true, value: { job } };
+    },
+
+    cancel(argument) {
+      const asked = checked(requests.cancel, argument);
+      if (!asked.ok) return asked;
+      // A job that has ended meanwhile is no fault of the person who cancels it.
+      if (running.has(asked.value.job)) jobs.cancel(asked.value.job);
+      return { ok: true, value: null };
+    },
+
+    onJob(listener) {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+
+    async close() {
+      listeners.clear();
+      await jobs.close();
+    },
+  };
+}
+
+function refusal(
+  code: string,
+  file: string | undefined,
+  says: string,
+  expected: string,
+  remedy: string,
+  value?: string,
+): { readonly ok: false; readonly problems: readonly Problem[] } {
+  return { ok: false, problems: [describe({ code, file, says, expected, remedy, value })] };
+}

@@ -1,0 +1,132 @@
+/**
+ * The one place where a number of the result becomes text. Results hold mm, rad and (station angles) degrees;
+ * the display units are chosen by the person and change nothing but the text.
+ */
+import type { Verdict } from '../../shared-math/result.ts';
+import { type QuantityKind, type QuantityName, quantityOf } from './quantities.ts';
+
+export type LengthUnit = 'mm' | 'µm' | 'inch';
+export type RotationUnit = 'degree' | 'arc-minute' | 'arc-second' | 'mrad';
+
+export interface Units {
+  readonly length: LengthUnit;
+  readonly rotation: RotationUnit;
+}
+
+interface UnitFacts {
+  readonly factor: number;
+  /** Decimals that resolve 0.1 µm or about 1 µrad, a tenth of what such machines repeat to (common practice, no source). */
+  readonly decimals: number;
+  readonly symbol: string;
+}
+
+const lengthUnits: Record<LengthUnit, UnitFacts> = {
+  mm: { factor: 1, decimals: 4, symbol: 'mm' },
+  µm: { factor: 1000, decimals: 1, symbol: 'µm' },
+  inch: { factor: 1 / 25.4, decimals: 6, symbol: 'in' },
+};
+
+const rotationUnits: Record<RotationUnit, UnitFacts> = {
+  degree: { factor: 180 / Math.PI, decimals: 4, symbol: '°' },
+  'arc-minute': { factor: (180 * 60) / Math.PI, decimals: 3, symbol: '′' },
+  'arc-second': { factor: (180 * 3600) / Math.PI, decimals: 1, symbol: '″' },
+  mrad: { factor: 1000, decimals: 4, symbol: 'mrad' },
+};
+
+export const unitNames: {
+  readonly length: readonly LengthUnit[];
+  readonly rotation: readonly RotationUnit[];
+} = {
+  length: ['mm', 'µm', 'inch'],
+  rotation: ['degree', 'arc-minute', 'arc-second', 'mrad'],
+};
+
+function factsOf(kind: QuantityKind, units: Units): UnitFacts {
+  return kind === 'rotation' ? rotationUnits[units.rotation] : lengthUnits[units.length];
+}
+
+export function unitSymbol(kind: QuantityKind, units: Units): string {
+  return factsOf(kind, units).symbol;
+}
+
+/** The unit in running text, where a symbol alone would be misread. */
+export function unitWord(kind: QuantityKind, units: Units): string {
+  const symbol = unitSymbol(kind, units);
+  return { in: 'inches', '°': 'degrees', '′': 'arc-minutes', '″': 'arc-seconds' }[symbol] ?? symbol;
+}
+
+/** A value of the result in the display unit, still a number (for plots and exports). */
+export function toDisplay(value: number, kind: QuantityKind, units: Units): number {
+  return value * factsOf(kind, units).factor;
+}
+
+const minus = '−';
+
+function fixed(value: number, decimals: number): string {
+  const text = Math.abs(value).toFixed(decimals);
+  // A value that rounds to zero carries no sign.
+  const negative = value < 0 && Number(text) !== 0;
+  return negative ? minus + text : text;
+}
+
+/** Without a unit. Signed kinds show + or −; `size` shows none. */
+export function formatValue(value: number, kind: QuantityKind, units: Units): string {
+  const { factor, decimals } = factsOf(kind, units);
+  const text = fixed(value * factor, decimals);
+  if (kind === 'size' || text.startsWith(minus) || Number(text) === 0) return text;
+  return `+${text}`;
+}
+
+/** A limit or a tolerance: unsigned, without a unit. */
+export function formatLimit(value: number, kind: QuantityKind, units: Units): string {
+  const { factor, decimals } = factsOf(kind, units);
+  return fixed(value * factor, decimals);
+}
+
+function withUnit(text: string, symbol: string): string {
+  return '°′″'.includes(symbol) ? text + symbol : `${text} ${symbol}`;
+}
+
+export function formatWithUnit(value: number, kind: QuantityKind, units: Units): string {
+  return withUnit(formatValue(value, kind, units), unitSymbol(kind, units));
+}
+
+export function formatLimitWithUnit(value: number, kind: QuantityKind, units: Units): string {
+  return withUnit(formatLimit(value, kind, units), unitSymbol(kind, units));
+}
+
+/** e.g. `+0.0123 mm`, or `not observed`. */
+export function formatQuantity(value: number | null, name: QuantityName, units: Units): string {
+  return value === null ? 'not observed' : formatWithUnit(value, quantityOf(name).kind, units);
+}
+
+/** Planned station angle in degrees. */
+export function formatAngle(degrees: number): string {
+  return `${fixed(degrees, 2)}°`;
+}
+
+export function formatCount(value: number): string {
+  return value.toLocaleString('en-US').replaceAll(',', '\u202f');
+}
+
+/** Plain number for other programs: display unit, ASCII minus, three decimals more than the screen; empty for null. */
+export function exportNumber(value: number | null, kind: QuantityKind, units: Units): string {
+  if (value === null) return '';
+  const { factor, decimals } = factsOf(kind, units);
+  const text = (value * factor).toFixed(decimals + 3);
+  return Number(text) === 0 ? (0).toFixed(decimals + 3) : text;
+}
+
+export type Standing = Verdict | 'missing';
+
+export const standingText: Record<Standing, string> = {
+  conforming: 'conforming',
+  nonconforming: 'nonconforming',
+  unproven: 'unproven',
+  missing: 'missing',
+};
+
+/** `1 station`, `3 stations`. */
+export function countOf(count: number, singular: string): string {
+  return `${formatCount(count)} ${singular}${count === 1 ? '' : 's'}`;
+}

@@ -1,0 +1,143 @@
+import type { DiscErrorName, ErrorName, LimitName } from '../../shared-math/definition.ts';
+import type { LimitResult, StationResult } from '../../shared-math/result.ts';
+
+export type QuantityName = 'position' | LimitName;
+export type QuantityGroup = 'position' | 'blade' | 'disc';
+/** `size` has no sign and starts at zero; the others are signed. */
+export type QuantityKind = 'size' | 'length' | 'rotation';
+
+export interface Quantity {
+  readonly name: QuantityName;
+  readonly title: string;
+  /** As a label beside others of its group. */
+  readonly label: string;
+  /** For narrow table heads. */
+  readonly short: string;
+  readonly kind: QuantityKind;
+  readonly group: QuantityGroup;
+  readonly meaning: string;
+}
+
+export const bladeErrors: readonly ErrorName[] = [
+  'oscillation',
+  'lateral',
+  'upset',
+  'rotOscillation',
+  'rotLateral',
+  'rotUpset',
+];
+
+export const discErrors: readonly DiscErrorName[] = [
+  'radial',
+  'tangential',
+  'axial',
+  'lean',
+  'sweep',
+  'stagger',
+];
+
+const quantity = (
+  name: QuantityName,
+  title: string,
+  short: string,
+  kind: QuantityKind,
+  group: QuantityGroup,
+  meaning: string,
+): Quantity => ({
+  name,
+  title,
+  label: title.replace(/^Rotation about (.)/, (_, first: string) => `↻ ${first.toUpperCase()}`),
+  short,
+  kind,
+  group,
+  meaning,
+});
+
+export const quantities: readonly Quantity[] = [
+  quantity(
+    'position',
+    'Position',
+    'Position',
+    'size',
+    'position',
+    'size of the smallest zone that holds the worst check point',
+  ),
+  quantity(
+    'oscillation',
+    'Oscillation',
+    'Oscill.',
+    'length',
+    'blade',
+    'displacement along the oscillation direction',
+  ),
+  quantity('lateral', 'Lateral', 'Lateral', 'length', 'blade', 'displacement along the lateral direction'),
+  quantity('upset', 'Upset', 'Upset', 'length', 'blade', 'displacement along the upset direction, outwards'),
+  quantity(
+    'rotOscillation',
+    'Rotation about oscillation',
+    'Oscill.',
+    'rotation',
+    'blade',
+    'rotation about the oscillation direction',
+  ),
+  quantity(
+    'rotLateral',
+    'Rotation about lateral',
+    'Lateral',
+    'rotation',
+    'blade',
+    'rotation about the lateral direction',
+  ),
+  quantity(
+    'rotUpset',
+    'Rotation about upset',
+    'Upset',
+    'rotation',
+    'blade',
+    'rotation about the upset direction',
+  ),
+  quantity('radial', 'Radial', 'Radial', 'length', 'disc', 'displacement away from the disc axis'),
+  quantity(
+    'tangential',
+    'Tangential',
+    'Tangent.',
+    'length',
+    'disc',
+    'displacement counterclockwise, seen from +Z',
+  ),
+  quantity('axial', 'Axial', 'Axial', 'length', 'disc', 'displacement along +Z'),
+  quantity('lean', 'Lean', 'Lean', 'rotation', 'disc', 'tilt of the stacking axis counterclockwise'),
+  quantity('sweep', 'Sweep', 'Sweep', 'rotation', 'disc', 'tilt of the stacking axis towards +Z'),
+  quantity('stagger', 'Stagger', 'Stagger', 'rotation', 'disc', 'measured minus nominal stagger angle'),
+];
+
+const byName = new Map(quantities.map((entry) => [entry.name, entry]));
+
+export function quantityOf(name: QuantityName): Quantity {
+  const found = byName.get(name);
+  if (found === undefined) throw new Error(`There is no quantity ${name}.`);
+  return found;
+}
+
+/** The value that the result holds; null where the pose cannot observe it. */
+export function quantityValue(station: StationResult, name: QuantityName): number | null {
+  if (name === 'position') return station.position.value;
+  const group = quantityOf(name).group;
+  return group === 'blade' ? station.error[name as ErrorName] : station.disc[name as DiscErrorName];
+}
+
+export function limitEntry(station: StationResult, name: QuantityName): LimitResult | null {
+  return station.limits.find((entry) => entry.name === name) ?? null;
+}
+
+/** The tolerance of position, or the limit on the absolute value; null where the plan sets none. */
+export function limitOf(station: StationResult, name: QuantityName): number | null {
+  if (name === 'position') return station.position.tolerance;
+  return limitEntry(station, name)?.limit ?? null;
+}
+
+/** Whether the result judges this quantity as nonconforming. */
+export function isOverLimit(station: StationResult, name: QuantityName): boolean {
+  if (name === 'position') return station.position.verdict === 'nonconforming';
+  return limitEntry(station, name)?.verdict === 'nonconforming';
+}

@@ -1,0 +1,98 @@
+import type { HostFacts, HubtrueApi, JobEvent, OpenedFile, Outcome, Problem } from '../../src-main/api.ts';
+
+/**
+ * The same api over the loopback host: POST with JSON for calls, a raw body for a file, server-sent events for jobs.
+ * Everything is same-origin; the session cookie that the first address set goes along by itself.
+ */
+export function browserApi(): HubtrueApi {
+  const listeners = new Set<(event: JobEvent) => void>();
+  let stream: EventSource | null = null;
+
+  function events(): EventSource {
+    if (stream !== null) return stream;
+    stream = new EventSource('/api/events');
+    stream.addEventListener('job', (message) => {
+      const event = JSON.parse(message.data) as JobEvent;
+      for (const listener of listeners) listener(event);
+    });
+    return stream;
+  }
+
+  /** A job must not end before this page listens. */
+  function listening(): Promise<void> {
+    const source = events();
+    if (source.readyState === EventSource.OPEN) return Promise.resolve();
+    return new Promise((resolve) => {
+      source.addEventListener('open', () => resolve(), { once: true });
+      source.addEventListener('error', () => resolve(), { once: true });
+    });
+  }
+
+  async function upload(file: File): Promise<Outcome<OpenedFile>> {
+    const address = `/api/upload?name=${encodeURIComponent(file.name)}`;
+    return send(address, file, 'application/octet-stream');
+  }
+
+  async function uploadAll(files: readonly File[]): Promise<Outcome<readonly OpenedFile[]>> {
+    const opened: OpenedFile[] = [];
+    const problems: Problem[] = [];
+    for (const file of files) {
+      const outcome = await upload(file);
+      if (outcome.ok) opened.push(outcome.value);
+      else problems.push(...outcome.problems);
+    }
+    return problems.length > 0 ? { ok: false, problems } : { ok: true, value: opened };
+  }
+
+  return {
+    facts: () => call<HostFacts>('facts', {}),
+    openSample: (id) => call<readonly OpenedFile[]>('open-sample', { id }),
+    chooseFiles: async () => uploadAll(await pickFiles()),
+    openDropped: (files) => uploadAll(files.filter((file): file is File => file instanceof File)),
+    reduce: async (request) => {
+      await listening();
+      return call<{ readonly job: string }>('reduce', request);
+    },
+    cancel: (job) => call<null>('cancel', { job }),
+    onJob: (listener) => {
+      events();
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+  };
+}
+
+function call<T>(name: string, argument: unknown): Promise<Outcome<T>> {
+  return send(`/api/${name}`, JSON.stringify(argument), 'application/json');
+}
+
+async function send<T>(address: string, body: BodyInit, type: string): Promise<Outcome<T>> {
+  try {
+    const response = await fetch(address, { method: 'POST', body, headers: { 'Content-Type': type } });
+    return (await response.json()) as Outcome<T>;
+  } catch {
+    return {
+      ok: false,
+      problems: [
+        {
+          code: 'host-unreachable',
+          message: 'The program behind this page does not answer.',
+          remedy: 'Start it again with `npm start` and open the address that it prints.',
+        },
+      ],
+    };
+  }
+}
+
+/** Opens the browser's file picker; an empty list when the person cancels. */
+function pickFiles(): Promise<readonly File[]> {
+  return new Promise((resolve) => {
+    const input = document.createElement('input');
+    input.type = 'file';
+    input.multiple = true;
+    input.accept = '.csv,.txt,.tsv,.json';
+    input.addEventListener('change', () => resolve([...(input.files ?? [])]), { once: true });
+    input.addEventListener('cancel', () => resolve([]), { once: true });
+    input.click();
+  });
+}

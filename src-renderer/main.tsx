@@ -1,0 +1,15 @@
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './app.tsx';
+import { hostApi } from './host/host-api.ts';
+import './theme.css';
+import './base.css';
+
+const root = document.getElementById('root');
+if (root === null) throw new Error('The page has no root element.');
+const sample = new URLSearchParams(window.location.search).get('sample');
+createRoot(root).render(
+  <StrictMode>
+    <App api={hostApi()} firstSample={sample} />
+  </StrictMode>,
+);

@@ -1,0 +1,33 @@
+/** Hands the person a file that the page made. */
+export function download(name: string, content: string, type: string): void {
+  const address = URL.createObjectURL(new Blob([content], { type }));
+  downloadAddress(name, address);
+  // The browser reads the address when it handles the click; give it a turn before letting go.
+  setTimeout(() => URL.revokeObjectURL(address), 1000);
+}
+
+export function downloadAddress(name: string, address: string): void {
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = name;
+  link.click();
+}
+
+/** Copies text; false where the browser refuses. */
+export async function copyText(text: string): Promise<boolean> {
+  try {
+    await navigator.clipboard.writeText(text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** A file name without anything that a file system could mind. */
+export function fileStem(title: string): string {
+  const stem = title
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .replaceAll(/^-+|-+$/g, '')
+    .toLowerCase();
+  return stem === '' ? 'disc' : stem.slice(0, 60);
+}

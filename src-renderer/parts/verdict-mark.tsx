@@ -1,0 +1,29 @@
+import { type Standing, standingText } from '../format/format.ts';
+
+/** Shape and fill tell the verdicts apart without colour: disc, solid diamond, half square, cross. */
+export function VerdictMark({ standing }: { readonly standing: Standing }) {
+  return (
+    <svg className={`mark ${standing}`} viewBox="-6 -6 12 12" aria-hidden="true">
+      {standing === 'conforming' && <circle r="4.4" fill="currentColor" />}
+      {standing === 'nonconforming' && <path d="M0 -6 L6 0 L0 6 L-6 0 Z" fill="currentColor" />}
+      {standing === 'unproven' && (
+        <>
+          <rect x="-4.5" y="-4.5" width="9" height="9" fill="none" stroke="currentColor" strokeWidth="1.6" />
+          <rect x="-4.5" y="0" width="9" height="4.5" fill="currentColor" />
+        </>
+      )}
+      {standing === 'missing' && (
+        <path d="M-4 -4 L4 4 M4 -4 L-4 4" stroke="currentColor" strokeWidth="1.9" fill="none" />
+      )}
+    </svg>
+  );
+}
+
+export function StandingText({ standing }: { readonly standing: Standing }) {
+  return (
+    <span className="standing">
+      <VerdictMark standing={standing} />
+      {standingText[standing]}
+    </span>
+  );
+}

@@ -1,0 +1,149 @@
+import type { ReactNode } from 'react';
+import type { HostFacts, Progress } from '../../src-main/api.ts';
+import type { LengthUnit, RotationUnit } from '../format/format.ts';
+import { Segmented } from '../parts/segmented.tsx';
+import type { GivenFiles } from '../state/files.ts';
+import type { Settings, Theme } from '../state/settings.ts';
+import './shell.css';
+
+interface ShellProps {
+  readonly title: string | null;
+  readonly files: GivenFiles;
+  readonly facts: HostFacts | null;
+  readonly settings: Settings;
+  readonly onSettings: (change: Partial<Settings>) => void;
+  readonly onFiles: () => void;
+  readonly progress: Progress | null;
+  readonly onCancel: () => void;
+  readonly importSentence: string | null;
+  readonly dropping: boolean;
+  readonly notice: ReactNode;
+  readonly children: ReactNode;
+}
+
+const lengths: readonly (readonly [LengthUnit, string, string])[] = [
+  ['mm', 'mm', 'Millimetres'],
+  ['µm', 'µm', 'Micrometres'],
+  ['inch', 'in', 'Inches'],
+];
+const rotations: readonly (readonly [RotationUnit, string, string])[] = [
+  ['degree', 'deg', 'Degrees'],
+  ['arc-minute', 'arcmin', 'Arc-minutes'],
+  ['arc-second', 'arcsec', 'Arc-seconds'],
+  ['mrad', 'mrad', 'Milliradians'],
+];
+const themes: readonly (readonly [Theme, string, string])[] = [
+  ['light', 'Light', 'Light colours'],
+  ['system', 'Auto', 'Colours of the system'],
+  ['dark', 'Dark', 'Dark colours'],
+];
+
+const caution =
+  'Decision support only. The drawing, the contract, local codes and the approved inspection authority govern.';
+
+/** Everything around the views: title bar, progress, notices, footer. */
+export function Shell(props: ShellProps) {
+  const {
+    title,
+    files,
+    facts,
+    settings,
+    onSettings,
+    onFiles,
+    progress,
+    onCancel,
+    importSentence,
+    dropping,
+    notice,
+    children,
+  } = props;
+  const names = [files.points, files.plan, files.welds].flatMap((file) =>
+    file === undefined ? [] : [file.name],
+  );
+  return (
+    <div className="shell">
+      <header className="top">
+        <span className="brand">
+          <Mark />
+          Hubtrue
+        </span>
+        {title !== null && (
+          <div className="disc-title">
+            <h1 title={title}>{title}</h1>
+            <button type="button" className="link" onClick={onFiles} title="Change the files">
+              {names.join(' · ')}
+            </button>
+          </div>
+        )}
+        <div className="top-tools">
+          {title !== null && (
+            <button type="button" className="button" onClick={onFiles}>
+              Open files
+            </button>
+          )}
+          <Segmented
+            title="Length unit"
+            value={settings.length}
+            onChange={(length) => onSettings({ length })}
+            choices={lengths}
+          />
+          <Segmented
+            title="Rotation unit"
+            value={settings.rotation}
+            onChange={(rotation) => onSettings({ rotation })}
+            choices={rotations}
+          />
+          <Segmented
+            title="Colours"
+            value={settings.theme}
+            onChange={(theme) => onSettings({ theme })}
+            choices={themes}
+          />
+        </div>
+      </header>
+      {progress !== null && (
+        <div className="progress" role="status">
+          <progress value={progress.fraction} max={1} aria-label="Progress of the reduction" />
+          <span>{progress.note}</span>
+          <button type="button" className="button" onClick={onCancel}>
+            Cancel
+          </button>
+        </div>
+      )}
+      <div className="stage">
+        {children}
+        <div className="notice">{notice}</div>
+      </div>
+      <footer className="foot">
+        <p className="import" title={importSentence ?? undefined}>
+          {importSentence}
+        </p>
+        <p className="caution">{caution}</p>
+        <p>{facts === null ? '' : `Hubtrue ${facts.version}`}</p>
+      </footer>
+      {dropping && (
+        <div className="drop-veil" aria-hidden="true">
+          <p>Drop points, plan or weld order</p>
+        </div>
+      )}
+    </div>
+  );
+}
+
+function Mark() {
+  return (
+    <svg viewBox="0 0 32 32" width="24" height="24" aria-hidden="true">
+      <circle
+        cx="16"
+        cy="16"
+        r="13"
+        fill="none"
+        stroke="var(--bar-brass)"
+        strokeWidth="2.6"
+        strokeDasharray="2.6 4.206"
+      />
+      <circle cx="16" cy="16" r="8" fill="none" stroke="currentColor" strokeWidth="2.4" />
+      <circle cx="18" cy="14.6" r="2.4" fill="var(--bar-brass)" />
+    </svg>
+  );
+}

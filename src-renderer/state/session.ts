@@ -1,0 +1,159 @@
+import { useCallback, useEffect, useMemo, useReducer, useRef } from 'react';
+import type {
+  FileRole,
+  HubtrueApi,
+  JobEvent,
+  OpenedFile,
+  Outcome,
+  Problem,
+  Progress,
+  ReducedDisc,
+} from '../../src-main/api.ts';
+import { type GivenFiles, mergeFiles, stillMissing, withoutRole } from './files.ts';
+
+export interface Session {
+  /** Files given so far, whether or not they have been reduced. */
+  readonly files: GivenFiles;
+  /** The disc on view. It stays until another one has been reduced completely. */
+  readonly disc: ReducedDisc | null;
+  readonly discFiles: GivenFiles;
+  /** Null when nothing runs. */
+  readonly progress: Progress | null;
+  readonly problems: readonly Problem[];
+}
+
+type Action =
+  | { readonly kind: 'files'; readonly files: GivenFiles; readonly problems: readonly Problem[] }
+  | { readonly kind: 'progress'; readonly progress: Progress }
+  | { readonly kind: 'finished'; readonly disc: ReducedDisc; readonly files: GivenFiles }
+  | { readonly kind: 'refused'; readonly problems: readonly Problem[] }
+  | { readonly kind: 'cancelled' }
+  | { readonly kind: 'dismiss' };
+
+export const emptySession: Session = { files: {}, disc: null, discFiles: {}, progress: null, problems: [] };
+
+export function reduceSession(session: Session, action: Action): Session {
+  switch (action.kind) {
+    case 'files':
+      return { ...session, files: action.files, problems: action.problems };
+    case 'progress':
+      return { ...session, progress: action.progress };
+    case 'finished':
+      return { ...session, disc: action.disc, discFiles: action.files, progress: null, problems: [] };
+    case 'refused':
+      return { ...session, progress: null, problems: action.problems };
+    case 'cancelled':
+      return { ...session, progress: null };
+    case 'dismiss':
+      // Giving up on refused files returns to those of the disc on view.
+      return { ...session, problems: [], files: session.disc === null ? session.files : session.discFiles };
+  }
+}
+
+export interface SessionActions {
+  readonly openSample: (id: string) => void;
+  readonly choose: () => void;
+  readonly drop: (files: readonly File[]) => void;
+  readonly remove: (role: FileRole) => void;
+  readonly cancel: () => void;
+  readonly dismiss: () => void;
+}
+
+const starting: Progress = { stage: 'reading', fraction: 0, note: 'Starting' };
+
+/** One job at a time: a new reduction cancels the one before it. */
+interface RunningJob {
+  readonly files: GivenFiles;
+  /** Null until the main floor has answered with the job's name. */
+  id: string | null;
+  /** Events that overtook the answer. */
+  readonly early: JobEvent[];
+}
+
+export function useSession(api: HubtrueApi): [Session, SessionActions] {
+  const [session, dispatch] = useReducer(reduceSession, emptySession);
+  const files = useRef<GivenFiles>({});
+  const running = useRef<RunningJob | null>(null);
+  files.current = session.files;
+
+  const apply = useCallback((job: RunningJob, event: JobEvent) => {
+    if (event.kind === 'progress') return dispatch({ kind: 'progress', progress: event.progress });
+    running.current = null;
+    if (event.kind === 'finished') dispatch({ kind: 'finished', disc: event.disc, files: job.files });
+    else if (event.kind === 'refused') dispatch({ kind: 'refused', problems: event.problems });
+    else dispatch({ kind: 'cancelled' });
+  }, []);
+
+  useEffect(
+    () =>
+      api.onJob((event) => {
+        const job = running.current;
+        if (job === null) return;
+        if (job.id === null) job.early.push(event);
+        else if (job.id === event.job) apply(job, event);
+      }),
+    [api, apply],
+  );
+
+  const cancel = useCallback(() => {
+    const id = running.current?.id ?? null;
+    running.current = null;
+    dispatch({ kind: 'cancelled' });
+    if (id !== null) void api.cancel(id);
+  }, [api]);
+
+  const reduce = useCallback(
+    async (given: GivenFiles) => {
+      const { points, plan, welds } = given;
+      if (points === undefined || plan === undefined) return;
+      if (running.current !== null) cancel();
+      const job: RunningJob = { files: given, id: null, early: [] };
+      running.current = job;
+      dispatch({ kind: 'progress', progress: starting });
+      const outcome = await api.reduce({
+        points: points.ticket,
+        plan: plan.ticket,
+        ...(welds === undefined ? {} : { welds: welds.ticket }),
+      });
+      if (running.current !== job) {
+        // Cancelled or replaced while the answer was on its way.
+        if (outcome.ok) void api.cancel(outcome.value.job);
+        return;
+      }
+      if (!outcome.ok) {
+        running.current = null;
+        dispatch({ kind: 'refused', problems: outcome.problems });
+        return;
+      }
+      job.id = outcome.value.job;
+      for (const event of job.early) if (event.job === job.id) apply(job, event);
+    },
+    [api, apply, cancel],
+  );
+
+  const actions = useMemo<SessionActions>(() => {
+    async function accept(asked: Promise<Outcome<readonly OpenedFile[]>>) {
+      const outcome = await asked;
+      // A refused file leaves everything else as it is, a running job included.
+      if (!outcome.ok) return dispatch({ kind: 'files', files: files.current, problems: outcome.problems });
+      if (outcome.value.length === 0) return;
+      const merged = mergeFiles(files.current, outcome.value);
+      dispatch({ kind: 'files', ...merged });
+      if (merged.problems.length === 0 && stillMissing(merged.files).length === 0) await reduce(merged.files);
+    }
+    return {
+      openSample: (id) => void accept(api.openSample(id)),
+      choose: () => void accept(api.chooseFiles()),
+      drop: (dropped) => void accept(api.openDropped(dropped)),
+      remove: (role) => {
+        const rest = withoutRole(files.current, role);
+        dispatch({ kind: 'files', files: rest, problems: [] });
+        if (role === 'welds') void reduce(rest);
+      },
+      cancel,
+      dismiss: () => dispatch({ kind: 'dismiss' }),
+    };
+  }, [api, cancel, reduce]);
+
+  return [session, actions];
+}

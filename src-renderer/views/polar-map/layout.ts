@@ -1,0 +1,153 @@
+import type { Layout } from 'plotly.js/lib/core';
+import { toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import type { PlotColours } from '../../plot/plot-colours.ts';
+import { type MapMark, type MapScale, smallestPitch } from './series.ts';
+
+/** Shares of the dial's radius that stay free in the middle for the reading of the selected station. */
+const hub = 0.34;
+/** More labels than this would run into each other on the smallest window. */
+const mostLabels = 48;
+
+interface LayoutOptions {
+  readonly marks: readonly MapMark[];
+  readonly name: QuantityName;
+  readonly units: Units;
+  readonly scale: MapScale;
+  readonly colours: PlotColours;
+  readonly face: string;
+  /** Lines of the reading in the hub. */
+  readonly reading: readonly [head: string, value: string, foot: string];
+}
+
+function round(value: number): number {
+  const power = 10 ** Math.floor(Math.log10(value));
+  const lead = value / power;
+  return (lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * power;
+}
+
+/** Round steps: three or four on each side of the start of the scale. */
+export function radialTicks(from: number, to: number): readonly number[] {
+  const step = round(to / (from < 0 ? 2 : 3));
+  const count = Math.floor(to / step);
+  const first = from < 0 ? -count : 0;
+  return Array.from({ length: count - first + 1 }, (_, index) => (first + index) * step);
+}
+
+function tickText(value: number): string {
+  const text = String(Number(Math.abs(value).toPrecision(6)));
+  return value < 0 ? `−${text}` : value > 0 ? text : '0';
+}
+
+export function mapLayout({
+  marks,
+  name,
+  units,
+  scale,
+  colours,
+  face,
+  reading,
+}: LayoutOptions): Partial<Layout> {
+  const { kind } = quantityOf(name);
+  const from = toDisplay(scale.from, kind, units);
+  const to = toDisplay(scale.to, kind, units);
+  const ticks = radialTicks(from, to);
+  const every = Math.ceil(marks.length / mostLabels);
+  const labelled = marks.filter((_, index) => index % every === 0);
+  const pitch = smallestPitch(marks.map((mark) => mark.angle));
+  // The scale's figures stand between two stations, where no bar runs over them.
+  const nearTop = [...marks].sort((a, b) => Math.abs(a.angle - 60) - Math.abs(b.angle - 60))[0]?.angle ?? 60;
+  const [head, value, foot] = reading;
+  const centre = {
+    x: 0.5,
+    y: 0.5,
+    xref: 'paper',
+    yref: 'paper',
+    xanchor: 'center',
+    showarrow: false,
+  } as const;
+  return {
+    paper_bgcolor: 'rgba(0,0,0,0)',
+    plot_bgcolor: 'rgba(0,0,0,0)',
+    margin: { l: 30, r: 30, t: 26, b: 26 },
+    showlegend: false,
+    dragmode: false,
+    hovermode: 'closest',
+    hoverlabel: {
+      bgcolor: colours.surface,
+      bordercolor: colours.ink2,
+      font: { family: face, size: 12, color: colours.ink },
+      align: 'left',
+    },
+    font: { family: face, size: 11, color: colours.ink2 },
+    polar: {
+      domain: { x: [0, 1], y: [0, 1] },
+      hole: hub,
+      bgcolor: colours.dial,
+      bargap: 0,
+      angularaxis: {
+        direction: 'counterclockwise',
+        rotation: 0,
+        tickmode: 'array',
+        tickvals: labelled.map((mark) => mark.angle),
+        ticktext: labelled.map((mark) => String(mark.station)),
+        tickfont: { size: 12, color: colours.ink, family: face },
+        ticks: 'outside',
+        ticklen: 5,
+        tickcolor: colours.ink2,
+        gridcolor: colours.line,
+        linecolor: colours.ink2,
+        linewidth: 1.5,
+      },
+      radialaxis: {
+        range: [from, to],
+        angle: nearTop + pitch / 2,
+        tickmode: 'array',
+        tickvals: [...ticks],
+        ticktext: ticks.map(tickText),
+        // Turned back by the axis's own angle, so that the figures stand upright.
+        tickangle: nearTop + pitch / 2,
+        tickfont: { size: 10, color: colours.ink2, family: face },
+        ticks: '',
+        gridcolor: colours.line,
+        linecolor: colours.line,
+        showline: false,
+      },
+    },
+    annotations: [
+      { ...centre, yshift: 30, text: head, font: { size: 12, color: colours.ink2, family: face } },
+      {
+        ...centre,
+        yshift: 4,
+        text: value,
+        font: { size: value.length > 8 ? 18 : 23, weight: 600, color: colours.ink, family: face },
+      },
+      { ...centre, yshift: -22, text: foot, font: { size: 11, color: colours.ink2, family: face } },
+      {
+        x: 1,
+        y: 0.5,
+        xref: 'paper',
+        yref: 'paper',
+        xanchor: 'left',
+        xshift: 10,
+        yshift: -16,
+        showarrow: false,
+        text: '+X',
+        font: { size: 11, color: colours.brass, family: face },
+      },
+      {
+        x: 0,
+        y: 0,
+        xref: 'paper',
+        yref: 'paper',
+        xanchor: 'left',
+        yanchor: 'bottom',
+        xshift: -20,
+        yshift: -22,
+        showarrow: false,
+        text: `scale in ${unitWord(kind, units)}`,
+        font: { size: 11, color: colours.ink2, family: face },
+      },
+    ],
+  };
+}

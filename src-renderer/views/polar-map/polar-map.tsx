@@ -1,0 +1,189 @@
+import { type KeyboardEvent, useMemo, useRef } from 'react';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import {
+  formatAngle,
+  formatLimitWithUnit,
+  formatValue,
+  type Standing,
+  standingText,
+  type Units,
+  unitWord,
+} from '../../format/format.ts';
+import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { downloadAddress, fileStem } from '../../parts/download.ts';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { Plot, type PlotHandle } from '../../plot/plot.tsx';
+import { readPlotColours } from '../../plot/plot-colours.ts';
+import { mapLayout } from './layout.ts';
+import { QuantityRail } from './quantity-rail.tsx';
+import { limitRings, type MapMark, mapData, mapMarks, mapScale } from './series.ts';
+import './polar-map.css';
+
+interface PolarMapProps {
+  readonly disc: ReducedDisc;
+  readonly units: Units;
+  readonly dark: boolean;
+  readonly quantity: QuantityName;
+  readonly onQuantity: (name: QuantityName) => void;
+  readonly selected: number | null;
+  readonly onSelect: (station: number) => void;
+  readonly onKey: (event: KeyboardEvent) => void;
+}
+
+export function PolarMap(props: PolarMapProps) {
+  const { disc, units, dark, quantity, onQuantity, selected, onSelect, onKey } = props;
+  const plot = useRef<PlotHandle>(null);
+  const { kind, title } = quantityOf(quantity);
+  const marks = useMemo(() => mapMarks(disc, quantity, units), [disc, quantity, units]);
+  const scale = useMemo(
+    () => mapScale(marks, quantity, kind === 'rotation' ? 1e-3 : disc.plan.tolerance),
+    [marks, quantity, kind, disc],
+  );
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the colours change with the theme, which `dark` tells.
+  const colours = useMemo(readPlotColours, [dark]);
+  const chosen = marks.find((mark) => mark.station === selected) ?? null;
+  const data = useMemo(
+    () => mapData({ marks, name: quantity, units, scale, colours, selected }),
+    [marks, quantity, units, scale, colours, selected],
+  );
+  const layout = useMemo(
+    () =>
+      mapLayout({
+        marks,
+        name: quantity,
+        units,
+        scale,
+        colours,
+        face: 'Plex, Liberation Sans, sans-serif',
+        reading: reading(chosen, quantity, units),
+      }),
+    [marks, quantity, units, scale, colours, chosen],
+  );
+
+  async function save(format: 'png' | 'svg') {
+    const address = await plot.current?.picture(format);
+    if (address !== undefined) downloadAddress(`${fileStem(disc.plan.title)}-${quantity}.${format}`, address);
+  }
+
+  return (
+    <section className="polar-map panel" aria-label="Polar map">
+      <QuantityRail disc={disc} value={quantity} onChange={onQuantity} />
+      <div className="dial-side">
+        <header className="dial-head">
+          <div>
+            <h2>{title}</h2>
+            <p className="caption">{quantityOf(quantity).meaning}</p>
+          </div>
+          <div className="dial-tools">
+            <button type="button" className="button quiet" onClick={() => void save('png')}>
+              Save PNG
+            </button>
+            <button type="button" className="button quiet" onClick={() => void save('svg')}>
+              Save SVG
+            </button>
+          </div>
+        </header>
+        <figure
+          className="dial"
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: the arrow keys move the selection here.
+          tabIndex={0}
+          onKeyDown={onKey}
+          aria-roledescription="polar map"
+          aria-label={figureLabel(disc, quantity, marks, units)}
+        >
+          <Plot
+            data={data}
+            layout={layout}
+            handle={plot}
+            onPick={(station) => {
+              if (typeof station === 'number') onSelect(station);
+            }}
+          />
+        </figure>
+        <Legend marks={marks} quantity={quantity} units={units} />
+        <p className="live" aria-live="polite" data-testid="live-line">
+          {chosen === null ? (
+            'No station is selected.'
+          ) : (
+            <>
+              <VerdictMark standing={chosen.standing} />
+              <span>
+                <b>Station {chosen.station}</b> at {formatAngle(chosen.angle)}: {chosen.text} –{' '}
+                {chosen.limit === null && chosen.value !== null && 'station '}
+                {standingText[chosen.standing]}
+              </span>
+            </>
+          )}
+        </p>
+      </div>
+    </section>
+  );
+}
+
+function reading(mark: MapMark | null, quantity: QuantityName, units: Units): [string, string, string] {
+  if (mark === null) return ['', '', ''];
+  const { kind } = quantityOf(quantity);
+  const head = `Station ${mark.station}`;
+  if (mark.value === null) return [head, '–', mark.standing === 'missing' ? 'missing' : 'not observed'];
+  return [head, formatValue(mark.value, kind, units), unitWord(kind, units)];
+}
+
+function figureLabel(
+  disc: ReducedDisc,
+  quantity: QuantityName,
+  marks: readonly MapMark[],
+  units: Units,
+): string {
+  const { kind, title } = quantityOf(quantity);
+  const { common } = limitRings(marks);
+  const values = marks.flatMap((mark) => (mark.value === null ? [] : [mark]));
+  const largest = [...values].sort((a, b) => Math.abs(b.value ?? 0) - Math.abs(a.value ?? 0))[0];
+  const parts = [
+    `${title} of ${values.length} stations around the disc, seen from +Z, 0° at right, counterclockwise.`,
+  ];
+  if (common !== null) parts.push(`Limit ${formatLimitWithUnit(common, kind, units)}.`);
+  if (largest?.value != null)
+    parts.push(`Largest: station ${largest.station}, ${formatValue(largest.value, kind, units)}.`);
+  const missing = disc.result.summary.missing;
+  if (missing.length > 0) parts.push(`Missing: ${missing.map((entry) => entry.station).join(', ')}.`);
+  parts.push('Every value is in the station table. Arrow keys move the selection.');
+  return parts.join(' ');
+}
+
+function Legend({
+  marks,
+  quantity,
+  units,
+}: {
+  readonly marks: readonly MapMark[];
+  readonly quantity: QuantityName;
+  readonly units: Units;
+}) {
+  const { kind } = quantityOf(quantity);
+  const { common, own } = limitRings(marks);
+  const standings = (['conforming', 'nonconforming', 'unproven', 'missing'] as Standing[]).filter(
+    (standing) => marks.some((mark) => mark.standing === standing),
+  );
+  return (
+    <ul className="legend">
+      {standings.map((standing) => (
+        <li key={standing}>
+          <VerdictMark standing={standing} />
+          {standingText[standing]}
+        </li>
+      ))}
+      {common !== null && (
+        <li>
+          <svg className="dash" viewBox="0 0 22 4" aria-hidden="true">
+            <path d="M0 2 H22" stroke="var(--limit)" strokeWidth="2" strokeDasharray="5 3" />
+          </svg>
+          {kind === 'size' ? 'tolerance ' : 'limit ±'}
+          {formatLimitWithUnit(common, kind, units)}
+          {own.length > 0 && ', arcs where a station has its own'}
+        </li>
+      )}
+      <li className="view-note">Marks judge this quantity alone</li>
+      <li className="view-note">Seen from +Z, 0° (+X) at right, angles counterclockwise</li>
+    </ul>
+  );
+}

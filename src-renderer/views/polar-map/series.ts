@@ -1,0 +1,241 @@
+/** What the polar map draws, as plain data: no number here is computed that the result does not hold, but for the scale. */
+import type { Data } from 'plotly.js/lib/core';
+import type { StationResult } from '../../../shared-math/result.ts';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import {
+  formatAngle,
+  formatLimitWithUnit,
+  formatQuantity,
+  type Standing,
+  standingText,
+  toDisplay,
+  type Units,
+} from '../../format/format.ts';
+import { limitOf, type QuantityName, quantityOf, quantityValue } from '../../format/quantities.ts';
+import type { PlotColours } from '../../plot/plot-colours.ts';
+
+/** One mark on the map. */
+export interface MapMark {
+  readonly station: number;
+  /** Degrees. */
+  readonly angle: number;
+  readonly standing: Standing;
+  /** In the unit of the result; null where missing or not observed. */
+  readonly value: number | null;
+  readonly limit: number | null;
+  /** Where and how large, in words. */
+  readonly text: string;
+}
+
+export interface MapScale {
+  /** Radial range in the unit of the result. Signed quantities have `from` = −`to`. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** What a station is called on the map for one quantity: its own verdict there, not that of the whole station. */
+export function standingFor(station: StationResult, name: QuantityName): Standing {
+  if (name === 'position') return station.position.verdict;
+  const entry = station.limits.find((limit) => limit.name === name);
+  if (quantityValue(station, name) === null) return 'unproven';
+  return entry?.verdict ?? station.verdict;
+}
+
+export function describeStation(station: StationResult, name: QuantityName, units: Units): string {
+  const quantity = quantityOf(name);
+  const limit = limitOf(station, name);
+  const value = formatQuantity(quantityValue(station, name), name, units);
+  const at = name === 'position' ? ` at ${station.position.at}` : '';
+  const sign = quantity.kind === 'size' ? '' : '±';
+  const against =
+    limit === null
+      ? 'no limit of its own'
+      : `limit ${sign}${formatLimitWithUnit(limit, quantity.kind, units)}`;
+  return `${quantity.title} ${value}${at}, ${against}`;
+}
+
+export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): readonly MapMark[] {
+  const measured = disc.result.stations.map((station) => ({
+    station: station.station,
+    angle: station.angle,
+    standing: standingFor(station, name),
+    value: quantityValue(station, name),
+    limit: limitOf(station, name),
+    text: describeStation(station, name, units),
+  }));
+  const missing = disc.result.summary.missing.map((entry) => ({
+    station: entry.station,
+    angle: entry.angle,
+    standing: 'missing' as const,
+    value: null,
+    limit: null,
+    text: entry.reason,
+  }));
+  return [...measured, ...missing].sort((a, b) => a.station - b.station);
+}
+
+/** A range that holds every value and limit with a margin, so that the limit ring stands well inside the dial. */
+export function mapScale(marks: readonly MapMark[], name: QuantityName, fallback: number): MapScale {
+  const sizes = marks.flatMap((mark) => [Math.abs(mark.value ?? 0), mark.limit ?? 0]);
+  const largest = Math.max(...sizes, 0);
+  const to = (largest > 0 ? largest : fallback) * 1.12;
+  return { from: quantityOf(name).kind === 'size' ? 0 : -to, to };
+}
+
+/** The smallest angle between neighbours, degrees; sets the width of the bars. */
+export function smallestPitch(angles: readonly number[]): number {
+  const sorted = angles.map((angle) => ((angle % 360) + 360) % 360).sort((a, b) => a - b);
+  const gaps = sorted.map((angle, index) => (sorted[index + 1] ?? (sorted[0] ?? 0) + 360) - angle);
+  return Math.min(360, ...gaps.filter((gap) => gap > 0));
+}
+
+const symbols = {
+  conforming: 'circle',
+  nonconforming: 'diamond',
+  unproven: 'square-open',
+  missing: 'x-thin-open',
+} as const satisfies Record<Standing, string>;
+
+/** Graduation of the dial's rim: a stroke every 5°, a longer one every 30°. */
+function graduation(from: number, to: number, colour: string): Data {
+  const span = to - from;
+  const strokes = Array.from({ length: 72 }, (_, index) => index * 5);
+  return {
+    type: 'scatterpolar',
+    mode: 'lines',
+    r: strokes.flatMap((angle) => [to, to - span * (angle % 30 === 0 ? 0.045 : 0.022), null]),
+    theta: strokes.flatMap((angle) => [angle, angle, null]),
+    line: { color: colour, width: 1 },
+    hoverinfo: 'skip',
+  };
+}
+
+const ringAngles = Array.from({ length: 181 }, (_, index) => index * 2);
+
+function ring(r: number, colour: string, dash: 'solid' | 'dash', width: number): Data {
+  return {
+    type: 'scatterpolar',
+    mode: 'lines',
+    r: ringAngles.map(() => r),
+    theta: ringAngles,
+    line: { color: colour, dash, width },
+    hoverinfo: 'skip',
+  };
+}
+
+/** The limits that most stations share, drawn as rings; stations with a limit of their own get a short arc. */
+export function limitRings(marks: readonly MapMark[]): {
+  readonly common: number | null;
+  readonly own: readonly MapMark[];
+} {
+  const counts = new Map<number, number>();
+  for (const { limit } of marks) if (limit !== null) counts.set(limit, (counts.get(limit) ?? 0) + 1);
+  const [common] = [...counts].sort((a, b) => b[1] - a[1])[0] ?? [null];
+  return { common, own: marks.filter((mark) => mark.limit !== null && mark.limit !== common) };
+}
+
+interface MapOptions {
+  readonly marks: readonly MapMark[];
+  readonly name: QuantityName;
+  readonly units: Units;
+  readonly scale: MapScale;
+  readonly colours: PlotColours;
+  readonly selected: number | null;
+}
+
+export function mapData({ marks, name, units, scale, colours, selected }: MapOptions): Data[] {
+  const { kind } = quantityOf(name);
+  const show = (value: number): number => toDisplay(value, kind, units);
+  const pitch = smallestPitch(marks.map((mark) => mark.angle));
+  const from = show(scale.from);
+  const to = show(scale.to);
+  const data: Data[] = [];
+
+  const chosen = marks.find((mark) => mark.station === selected);
+  if (chosen !== undefined) {
+    data.push({
+      type: 'barpolar',
+      base: [from],
+      r: [to - from],
+      theta: [chosen.angle],
+      width: [pitch * 0.9],
+      marker: { color: colours.select, line: { width: 0 } },
+      hoverinfo: 'skip',
+    });
+  }
+
+  data.push(graduation(from, to, colours.ink2));
+  const rings = limitRings(marks);
+  const signs = kind === 'size' ? [1] : [1, -1];
+  if (kind !== 'size') data.push(ring(0, colours.ink2, 'solid', 1.2));
+  for (const sign of signs) {
+    if (rings.common !== null) data.push(ring(show(sign * rings.common), colours.limit, 'dash', 1.8));
+    for (const mark of rings.own) {
+      const half = pitch / 2;
+      data.push({
+        type: 'scatterpolar',
+        mode: 'lines',
+        r: [0, 1, 2, 3, 4].map(() => show(sign * (mark.limit ?? 0))),
+        theta: [-1, -0.5, 0, 0.5, 1].map((part) => mark.angle + part * half),
+        line: { color: colours.limit, dash: 'solid', width: 2.4 },
+        hoverinfo: 'skip',
+      });
+    }
+  }
+
+  // Spokes of the stations that were not reduced.
+  for (const mark of marks.filter((entry) => entry.value === null)) {
+    data.push({
+      type: 'scatterpolar',
+      mode: 'lines',
+      r: [from, to],
+      theta: [mark.angle, mark.angle],
+      line: { color: colours[mark.standing], dash: 'dot', width: 1.4 },
+      hoverinfo: 'skip',
+    });
+  }
+
+  for (const standing of Object.keys(symbols) as Standing[]) {
+    const group = marks.filter((mark) => mark.standing === standing);
+    if (group.length === 0) continue;
+    const stems = group.filter((mark) => mark.value !== null);
+    data.push({
+      type: 'barpolar',
+      r: stems.map((mark) => show(mark.value ?? 0)),
+      theta: stems.map((mark) => mark.angle),
+      width: stems.map(() => pitch * (standing === 'nonconforming' ? 0.42 : 0.26)),
+      marker: { color: colours[standing], line: { width: 0 } },
+      opacity: standing === 'nonconforming' ? 0.75 : 0.5,
+      hoverinfo: 'skip',
+    });
+    data.push({
+      type: 'scatterpolar',
+      mode: 'markers',
+      name: standingText[standing],
+      r: group.map((mark) => (mark.value === null ? (from + to) / 2 : show(mark.value))),
+      theta: group.map((mark) => mark.angle),
+      customdata: group.map((mark) => mark.station),
+      hovertext: group.map(
+        (mark) =>
+          `Station ${mark.station} at ${formatAngle(mark.angle)}<br>${mark.text.replace(/, /, '<br>')}<br>${standingText[standing]}`,
+      ),
+      hovertemplate: '%{hovertext}<extra></extra>',
+      marker: {
+        symbol: symbols[standing],
+        size: group.map((mark) => (mark.station === selected ? 14 : standing === 'nonconforming' ? 11 : 9)),
+        color: colours[standing],
+        line: {
+          color: group.map((mark) =>
+            mark.station === selected
+              ? colours.ink
+              : standing === 'missing' || standing === 'unproven'
+                ? colours[standing]
+                : colours.dial,
+          ),
+          width: standing === 'missing' || standing === 'unproven' ? 2.2 : 1.4,
+        },
+      },
+    });
+  }
+  return data;
+}

@@ -1,0 +1,74 @@
+import type { Problem } from '../../../src-main/api.ts';
+import './problems.css';
+
+interface ProblemsProps {
+  readonly problems: readonly Problem[];
+  /** Whether a disc stays on view behind this list. */
+  readonly kept: boolean;
+  readonly onDismiss: () => void;
+}
+
+/** Why the given files were refused: place, what stood there, what was expected, what to do. */
+export function Problems({ problems, kept, onDismiss }: ProblemsProps) {
+  if (problems.length === 0) return null;
+  return (
+    <section className="problems" role="alert" aria-label="Problems">
+      <header>
+        <h2>
+          {problems.length === 1
+            ? 'The files were not accepted'
+            : `The files were not accepted: ${problems.length} problems`}
+        </h2>
+        {kept && <p>The disc on view is unchanged.</p>}
+        <button type="button" className="button" onClick={onDismiss}>
+          {kept ? 'Keep the disc on view' : 'Close'}
+        </button>
+      </header>
+      <ol>
+        {problems.map((problem) => (
+          <li key={`${problem.code} ${placeOf(problem)} ${problem.message}`}>
+            <p className="message">{statementOf(problem)}</p>
+            <dl>
+              <Detail title="Place" text={placeOf(problem)} />
+              <Detail title="Found" text={problem.value} />
+              <Detail title="Expected" text={problem.expected} />
+              <Detail title="Remedy" text={problem.remedy} />
+            </dl>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+/** What is wrong, without the place, value and remedy that stand below it. */
+export function statementOf(problem: Problem): string {
+  const place = placeOf(problem);
+  const start = place !== '' && problem.message.startsWith(`${place}: `) ? place.length + 2 : 0;
+  const rest = problem.message.slice(start);
+  const ends = [`: found "`, `: expected `, `; ${problem.remedy ?? ''}.`].map((part) => rest.indexOf(part));
+  const end = Math.min(rest.length, ...ends.filter((index) => index > 0));
+  const statement = rest.slice(0, end).replace(/\.$/, '');
+  return `${statement.charAt(0).toUpperCase()}${statement.slice(1)}.`;
+}
+
+export function placeOf(problem: Problem): string {
+  return [
+    problem.file,
+    problem.line === undefined ? undefined : `line ${problem.line}`,
+    problem.column === undefined ? undefined : `column ${problem.column}`,
+    problem.path,
+  ]
+    .filter((part) => part !== undefined && part !== '')
+    .join(', ');
+}
+
+function Detail({ title, text }: { readonly title: string; readonly text: string | undefined }) {
+  if (text === undefined || text === '') return null;
+  return (
+    <div>
+      <dt>{title}</dt>
+      <dd>{text}</dd>
+    </div>
+  );
+}

@@ -1,0 +1,125 @@
+import type { MissingStation, StationResult } from '../../../shared-math/result.ts';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import { exportNumber, type Standing, standingText, type Units, unitSymbol } from '../../format/format.ts';
+import {
+  bladeErrors,
+  discErrors,
+  type QuantityName,
+  quantityOf,
+  quantityValue,
+} from '../../format/quantities.ts';
+
+export type TableRow =
+  | {
+      readonly station: number;
+      readonly angle: number;
+      readonly standing: Standing;
+      readonly result: StationResult;
+      readonly missing: null;
+    }
+  | {
+      readonly station: number;
+      readonly angle: number;
+      readonly standing: 'missing';
+      readonly result: null;
+      readonly missing: MissingStation;
+    };
+
+export type ColumnName = 'station' | 'angle' | QuantityName | 'verdict';
+export interface Sort {
+  readonly column: ColumnName;
+  readonly direction: 'ascending' | 'descending';
+}
+
+export function valueColumns(frame: 'blade' | 'disc'): readonly QuantityName[] {
+  return [...(frame === 'blade' ? bladeErrors : discErrors), 'position'];
+}
+
+export function tableRows(disc: ReducedDisc): readonly TableRow[] {
+  const measured = disc.result.stations.map(
+    (result): TableRow => ({
+      station: result.station,
+      angle: result.angle,
+      standing: result.verdict,
+      result,
+      missing: null,
+    }),
+  );
+  const missing = disc.result.summary.missing.map(
+    (entry): TableRow => ({
+      station: entry.station,
+      angle: entry.angle,
+      standing: 'missing',
+      result: null,
+      missing: entry,
+    }),
+  );
+  return [...measured, ...missing].sort((a, b) => a.station - b.station);
+}
+
+/** Worst first when descending. */
+const severity: Record<Standing, number> = { conforming: 0, unproven: 1, nonconforming: 2, missing: 3 };
+
+function sortKey(row: TableRow, column: ColumnName): number | null {
+  if (column === 'station') return row.station;
+  if (column === 'angle') return row.angle;
+  if (column === 'verdict') return severity[row.standing];
+  return row.result === null ? null : quantityValue(row.result, column);
+}
+
+/** Rows without a value stay last in either direction; equal rows keep the order of their numbers. */
+export function sortRows(rows: readonly TableRow[], { column, direction }: Sort): readonly TableRow[] {
+  const sign = direction === 'ascending' ? 1 : -1;
+  return [...rows].sort((a, b) => {
+    const left = sortKey(a, column);
+    const right = sortKey(b, column);
+    if (left === null || right === null) {
+      if (left === right) return a.station - b.station;
+      return left === null ? 1 : -1;
+    }
+    return sign * (left - right) || a.station - b.station;
+  });
+}
+
+/** A second press on the same column turns the direction round; position and verdict start with the worst. */
+export function nextSort(now: Sort, column: ColumnName): Sort {
+  if (now.column === column) {
+    return { column, direction: now.direction === 'ascending' ? 'descending' : 'ascending' };
+  }
+  return { column, direction: column === 'position' || column === 'verdict' ? 'descending' : 'ascending' };
+}
+
+/** The table for other programs: every quantity of both frames, in the display units, one line a station. */
+export function exportTable(rows: readonly TableRow[], units: Units, separator: '\t' | ','): string {
+  const names: readonly QuantityName[] = [...bladeErrors, ...discErrors, 'position'];
+  const plainUnit = (name: QuantityName): string => {
+    const symbol = unitSymbol(quantityOf(name).kind, units);
+    return { '°': 'deg', '′': 'arcmin', '″': 'arcsec', µm: 'um' }[symbol] ?? symbol;
+  };
+  const head = [
+    'station',
+    'angle (deg)',
+    ...names.map((name) => `${name} (${plainUnit(name)})`),
+    'position at',
+    'verdict',
+    'reason',
+  ];
+  const lines = rows.map((row) => [
+    String(row.station),
+    String(row.angle),
+    ...names.map((name) =>
+      row.result === null ? '' : exportNumber(quantityValue(row.result, name), quantityOf(name).kind, units),
+    ),
+    row.result?.position.at ?? '',
+    standingText[row.standing],
+    row.missing?.reason ?? '',
+  ]);
+  return `${[head, ...lines].map((cells) => cells.map((cell) => quote(cell, separator)).join(separator)).join('\n')}\n`;
+}
+
+function quote(cell: string, separator: string): string {
+  // A text that starts like a formula would be run by a spreadsheet; numbers may keep their minus.
+  const safe = /^[=+@\t\r-]/.test(cell) && Number.isNaN(Number(cell)) ? `'${cell}` : cell;
+  if (separator === '\t') return safe.replaceAll(/[\t\r\n]+/g, ' ');
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}

@@ -1,0 +1,265 @@
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import { formatAngle, formatLimit, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import {
+  isOverLimit,
+  limitOf,
+  type QuantityName,
+  quantityOf,
+  quantityValue,
+} from '../../format/quantities.ts';
+import { copyText, download, fileStem } from '../../parts/download.ts';
+import { Segmented } from '../../parts/segmented.tsx';
+import { StandingText } from '../../parts/verdict-mark.tsx';
+import {
+  type ColumnName,
+  exportTable,
+  nextSort,
+  type Sort,
+  sortRows,
+  type TableRow,
+  tableRows,
+  valueColumns,
+} from './rows.ts';
+import './station-table.css';
+
+interface StationTableProps {
+  readonly disc: ReducedDisc;
+  readonly units: Units;
+  readonly frame: 'blade' | 'disc';
+  readonly onFrame: (frame: 'blade' | 'disc') => void;
+  readonly quantity: QuantityName;
+  readonly selected: number | null;
+  readonly onSelect: (station: number) => void;
+}
+
+export function StationTable({
+  disc,
+  units,
+  frame,
+  onFrame,
+  quantity,
+  selected,
+  onSelect,
+}: StationTableProps) {
+  const [sort, setSort] = useState<Sort>({ column: 'station', direction: 'ascending' });
+  const [note, setNote] = useState('');
+  const body = useRef<HTMLTableSectionElement>(null);
+  const rows = useMemo(() => sortRows(tableRows(disc), sort), [disc, sort]);
+  const columns = valueColumns(frame);
+
+  // Keeps the selected row in sight without moving the page.
+  useEffect(() => {
+    body.current?.querySelector(`[data-station="${selected}"]`)?.scrollIntoView({ block: 'nearest' });
+  }, [selected]);
+
+  function move(event: KeyboardEvent) {
+    const now = rows.findIndex((row) => row.station === selected);
+    const target = {
+      ArrowDown: Math.min(now + 1, rows.length - 1),
+      ArrowUp: Math.max(now - 1, 0),
+      Home: 0,
+      End: rows.length - 1,
+      PageDown: Math.min(now + 10, rows.length - 1),
+      PageUp: Math.max(now - 10, 0),
+    }[event.key];
+    const row = target === undefined ? undefined : rows[target];
+    if (row === undefined) return;
+    event.preventDefault();
+    onSelect(row.station);
+    body.current
+      ?.querySelector<HTMLElement>(`[data-station="${row.station}"]`)
+      ?.focus({ preventScroll: true });
+  }
+
+  async function copy() {
+    const copied = await copyText(exportTable(rows, units, '\t'));
+    setNote(
+      copied ? `${rows.length} rows copied` : 'The browser did not allow copying; save the CSV instead',
+    );
+  }
+
+  const head = { sort, onSort: (column: ColumnName) => setSort(nextSort(sort, column)) };
+  const length = unitSymbol('length', units);
+  const rotation = unitSymbol('rotation', units);
+  const limitText = (name: QuantityName): string => {
+    const limits = new Set(disc.result.stations.map((station) => limitOf(station, name)));
+    const [limit] = limits;
+    if (limits.size !== 1) return limits.size > 1 ? 'varies' : '';
+    if (limit == null) return '–';
+    return (name === 'position' ? '≤ ' : '±') + formatLimit(limit, quantityOf(name).kind, units);
+  };
+
+  return (
+    <section className="station-table panel" aria-label="Stations">
+      <header className="table-head">
+        <h2>Stations</h2>
+        <Segmented
+          title="Six errors in"
+          value={frame}
+          onChange={onFrame}
+          choices={[
+            ['blade', 'Blade frame', 'Six errors in the blade frame'],
+            ['disc', 'Disc frame', 'Six errors in the disc frame'],
+          ]}
+        />
+        <span className="table-note" role="status">
+          {note}
+        </span>
+        <button type="button" className="button quiet" onClick={() => void copy()}>
+          Copy table
+        </button>
+        <button
+          type="button"
+          className="button quiet"
+          onClick={() =>
+            download(`${fileStem(disc.plan.title)}-stations.csv`, exportTable(rows, units, ','), 'text/csv')
+          }
+        >
+          Save CSV
+        </button>
+      </header>
+      <div className="table-scroll">
+        <table>
+          <thead>
+            <tr className="units">
+              <td colSpan={2} />
+              <th colSpan={3} scope="colgroup">
+                Displacement, {length}
+              </th>
+              <th colSpan={3} scope="colgroup">
+                {frame === 'blade' ? 'Rotation about' : 'Rotation'}, {rotation}
+              </th>
+              <th colSpan={1} scope="colgroup">
+                {length}
+              </th>
+              <td />
+            </tr>
+            <tr>
+              <Head {...head} column="station" text="St" spoken="Station" />
+              <Head {...head} column="angle" text="Angle" spoken="Angle" />
+              {columns.map((name) => (
+                <Head
+                  key={name}
+                  {...head}
+                  column={name}
+                  text={quantityOf(name).short}
+                  spoken={quantityOf(name).title}
+                  shown={name === quantity}
+                />
+              ))}
+              <Head {...head} column="verdict" text="Verdict" spoken="Verdict" />
+            </tr>
+            <tr className="limit-row">
+              <th colSpan={2} scope="row">
+                limit
+              </th>
+              {columns.map((name) => (
+                <td key={name} className="number">
+                  {limitText(name)}
+                </td>
+              ))}
+              <td />
+            </tr>
+          </thead>
+          <tbody ref={body} onKeyDown={move}>
+            {rows.map((row, index) => (
+              <Row
+                key={row.station}
+                row={row}
+                columns={columns}
+                units={units}
+                selected={row.station === selected}
+                reachable={row.station === selected || (selected === null && index === 0)}
+                onSelect={onSelect}
+              />
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  );
+}
+
+interface HeadProps {
+  readonly column: ColumnName;
+  readonly text: string;
+  readonly spoken: string;
+  readonly sort: Sort;
+  readonly shown?: boolean;
+  readonly onSort: (column: ColumnName) => void;
+}
+
+function Head({ column, text, spoken, sort, shown = false, onSort }: HeadProps) {
+  const active = sort.column === column;
+  return (
+    <th scope="col" aria-sort={active ? sort.direction : 'none'} className={shown ? 'shown' : undefined}>
+      <button type="button" onClick={() => onSort(column)} aria-label={`Sort by ${spoken}`} title={spoken}>
+        {text}
+        <span className="arrow" aria-hidden="true">
+          {active ? (sort.direction === 'ascending' ? '↑' : '↓') : ''}
+        </span>
+      </button>
+    </th>
+  );
+}
+
+interface RowProps {
+  readonly row: TableRow;
+  readonly columns: readonly QuantityName[];
+  readonly units: Units;
+  readonly selected: boolean;
+  readonly reachable: boolean;
+  readonly onSelect: (station: number) => void;
+}
+
+function Row({ row, columns, units, selected, reachable, onSelect }: RowProps) {
+  return (
+    <tr
+      data-station={row.station}
+      aria-selected={selected}
+      tabIndex={reachable ? 0 : -1}
+      onClick={() => onSelect(row.station)}
+      onFocus={() => onSelect(row.station)}
+    >
+      <th scope="row">{row.station}</th>
+      <td className="number">{formatAngle(row.angle)}</td>
+      {row.result === null ? (
+        <td colSpan={columns.length} className="reason">
+          {row.missing.reason}
+        </td>
+      ) : (
+        columns.map((name) => {
+          const value = quantityValue(row.result, name);
+          const over = isOverLimit(row.result, name);
+          return (
+            <td key={name} data-quantity={name} className={`number ${over ? 'over' : ''}`}>
+              {value === null ? (
+                <span
+                  title={
+                    row.result.unobservable.find((entry) => entry.freedom === name)?.reason ?? 'not observed'
+                  }
+                >
+                  n/o
+                </span>
+              ) : (
+                formatValue(value, quantityOf(name).kind, units)
+              )}
+              <span className="flag">
+                {over && (
+                  <>
+                    <span aria-hidden="true">◆</span>
+                    <span className="unseen">over the limit</span>
+                  </>
+                )}
+              </span>
+            </td>
+          );
+        })
+      )}
+      <td>
+        <StandingText standing={row.standing} />
+      </td>
+    </tr>
+  );
+}

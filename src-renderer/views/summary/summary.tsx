@@ -1,0 +1,132 @@
+import { type ReactNode, useState } from 'react';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import {
+  countOf,
+  formatCount,
+  formatLimitWithUnit,
+  formatWithUnit,
+  type Standing,
+  standingText,
+  type Units,
+} from '../../format/format.ts';
+import { Modal } from '../../parts/modal.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import './summary.css';
+
+interface SummaryProps {
+  readonly disc: ReducedDisc;
+  readonly units: Units;
+  readonly onSelect: (station: number) => void;
+}
+
+type Opened = 'excluded' | 'warnings' | null;
+
+export function Summary({ disc, units, onSelect }: SummaryProps) {
+  const [opened, setOpened] = useState<Opened>(null);
+  const { result, plan } = disc;
+  const { summary, source, decision } = result;
+  const excluded = source.points.excluded;
+  const warnings = [...new Set([...result.warnings, ...disc.warnings])];
+  const { worst } = summary;
+  const worstResult =
+    worst === null ? undefined : result.stations.find((entry) => entry.station === worst.station);
+  const tally: readonly (readonly [Standing, number])[] = [
+    ['conforming', summary.conforming],
+    ['nonconforming', summary.nonconforming],
+    ['unproven', summary.unproven],
+    ['missing', summary.missing.length],
+  ];
+  return (
+    <section className="summary panel" aria-label="Summary">
+      <div className="verdict-line">
+        <p className="headline">
+          <b>{formatCount(summary.conforming)}</b> of {countOf(summary.stations, 'station')} conform
+          {summary.conforming === 1 ? 's' : ''}
+        </p>
+        <ul className="tally">
+          {tally.map(([standing, count]) => (
+            <li key={standing} className={count === 0 ? 'none' : undefined} data-standing={standing}>
+              <VerdictMark standing={standing} />
+              <b>{formatCount(count)}</b> {standingText[standing]}
+            </li>
+          ))}
+        </ul>
+      </div>
+      <dl className="facts">
+        <Fact title="Worst position">
+          {worst === null ? (
+            'none measured'
+          ) : (
+            <button type="button" className="link" onClick={() => onSelect(worst.station)}>
+              station {worst.station}, {formatWithUnit(worst.position, 'size', units)}
+              {worstResult !== undefined && ` at ${worstResult.position.at}`}
+            </button>
+          )}
+        </Fact>
+        <Fact title="Position tolerance">
+          {plan.zone === 'planar' ? 'width ' : plan.zone === 'spherical' ? 'S⌀ ' : '⌀ '}
+          {formatLimitWithUnit(plan.tolerance, 'length', units)}, {plan.zone}
+        </Fact>
+        <Fact title="Decision rule">
+          {decision.applied === 'simple' ? 'value against limit' : decision.applied}
+          <small>uncertainty not evaluated in this version</small>
+        </Fact>
+        <Fact title="Points used">
+          {formatCount(source.points.used)} of {formatCount(source.points.rows)}
+          {excluded.length === 0 ? (
+            <small>none excluded</small>
+          ) : (
+            <small>
+              <button type="button" className="link" onClick={() => setOpened('excluded')}>
+                {formatCount(excluded.length)} excluded
+              </button>
+            </small>
+          )}
+        </Fact>
+        <Fact title="Warnings">
+          {warnings.length === 0 ? (
+            'none'
+          ) : (
+            <button type="button" className="link" onClick={() => setOpened('warnings')}>
+              {formatCount(warnings.length)} to read
+            </button>
+          )}
+        </Fact>
+      </dl>
+      <Modal title="Points left out" open={opened === 'excluded'} onClose={() => setOpened(null)}>
+        <table className="list-table">
+          <thead>
+            <tr>
+              <th scope="col">line of {source.points.name}</th>
+              <th scope="col">reason</th>
+            </tr>
+          </thead>
+          <tbody>
+            {excluded.map(({ line, reason }) => (
+              <tr key={`${line} ${reason}`}>
+                <td>{line}</td>
+                <td>{reason}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Modal>
+      <Modal title="Warnings" open={opened === 'warnings'} onClose={() => setOpened(null)}>
+        <ul className="warnings">
+          {warnings.map((warning) => (
+            <li key={warning}>{warning}</li>
+          ))}
+        </ul>
+      </Modal>
+    </section>
+  );
+}
+
+function Fact({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+  return (
+    <div>
+      <dt className="caption">{title}</dt>
+      <dd>{children}</dd>
+    </div>
+  );
+}
