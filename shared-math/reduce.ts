@@ -4,8 +4,9 @@
  * points → rough alignment → hub features → disc frame → blade features → poses → six errors → verdicts.
  */
 
+import { alignDisc } from './alignment/align-disc.ts';
 import { hubPlaceWarnings, normalWarnings } from './alignment/plausibility.ts';
-import { alignRoughly, checkRingAgainstHub, type StationTargets } from './alignment/rough-alignment.ts';
+import type { StationTargets } from './alignment/rough-alignment.ts';
 import { type FeatureTarget, thinBlock } from './alignment/targets.ts';
 import type {
   DatumDefinition,
@@ -16,6 +17,7 @@ import type {
 } from './definition.ts';
 import { ReductionError } from './errors.ts';
 import { nominalBladeFrame } from './frame/blade-frame.ts';
+import { checkDatumSystems } from './frame/check-datum-systems.ts';
 import { datumInputs } from './frame/datum-points.ts';
 import { buildDiscFrame, type DiscFrame } from './frame/disc-frame.ts';
 import { reportFeature } from './frame/feature-report.ts';
@@ -59,18 +61,17 @@ export interface StageReport {
  */
 export function reduce(input: ReductionInput, onStage: (report: StageReport) => void = () => {}): Reduction {
   const { definition, blocks } = input;
+  checkDatumSystems(definition);
   const points = indexPoints(blocks);
   const gaps = new Map(input.gaps.map((g) => [g.station, g.reason]));
   const of = definition.stations.length;
   onStage({ stage: 'hub', done: 0, of, station: null });
 
-  const ring = alignRoughly(
-    stationTargets(points, definition, gaps),
-    hubTargets(points, definition),
-    definition,
+  const measured = stationTargets(points, definition, gaps);
+  if (measured.length === 0) throw nothingReduced(input.gaps);
+  const disc = alignDisc(measured, hubTargets(points, definition), definition, (ring) =>
+    buildDiscFrame(points, definition, ring),
   );
-  const disc = buildDiscFrame(points, definition, ring);
-  checkRingAgainstHub(disc.motion, ring, definition);
 
   const stations: StationResult[] = [];
   const missing: MissingStation[] = [];
@@ -107,7 +108,7 @@ function hubTargets(points: PointIndex, definition: PartDefinition): readonly Fe
   return definition.hubDatums.map((datum) => targetOf(datum, points, null));
 }
 
-/** All stations whose datum features have points; what a station lacks is reported when it is reduced. */
+/** The stations' features that can be looked at; what a station lacks is reported when it is reduced. */
 function stationTargets(
   points: PointIndex,
   definition: PartDefinition,
@@ -117,7 +118,8 @@ function stationTargets(
     if (gaps.has(station.station) || !points.hasStation(station.station)) return [];
     const targets = definition.bladeDatums.flatMap((datum) => {
       try {
-        return [targetOf(datum, points, station.station)];
+        const target = targetOf(datum, points, station.station);
+        return target.inputs.every(({ xyz }) => xyz.every(Number.isFinite)) ? [target] : [];
       } catch (error) {
         if (error instanceof ReductionError) return [];
         throw error;

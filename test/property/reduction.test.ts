@@ -177,7 +177,7 @@ describe('reduction of noise-free discs', () => {
           blocks.map((b) => moveBlock(b, together)),
           definition,
         );
-        once.stations.forEach((s, i) => expectSame(s, twice.stations[i]!));
+        for (const [i, s] of once.stations.entries()) expectSame(s, twice.stations[i]!);
       }),
       RUNS,
     );
@@ -191,7 +191,7 @@ describe('reduction of noise-free discs', () => {
         const shuffled = [...blocks].reverse().map((b) => ({ ...b, xyz: shuffleTriples(b.xyz, random) }));
         const once = run(blocks, definition);
         const twice = run(shuffled, definition);
-        once.stations.forEach((s, i) => expectSame(s, twice.stations[i]!));
+        for (const [i, s] of once.stations.entries()) expectSame(s, twice.stations[i]!);
       }),
       RUNS,
     );
