@@ -13,6 +13,7 @@ import { PolarMap } from './views/polar-map/polar-map.tsx';
 import { Problems } from './views/problems/problems.tsx';
 import { StationCard } from './views/station-card/station-card.tsx';
 import { StationTable } from './views/station-table/station-table.tsx';
+import { Reading } from './views/summary/reading.tsx';
 import { Summary } from './views/summary/summary.tsx';
 import './app.css';
 
@@ -30,6 +31,7 @@ export function App({ api, firstSample }: AppProps) {
   const [selected, setSelected] = useState<number | null>(null);
   const [quantity, setQuantity] = useState<QuantityName>('position');
   const [filesOpen, setFilesOpen] = useState(false);
+  const [readingOpen, setReadingOpen] = useState(false);
   const dropping = useDropTarget(actions.drop);
   const units = useMemo<Units>(
     () => ({ length: settings.length, rotation: settings.rotation }),
@@ -106,6 +108,7 @@ export function App({ api, firstSample }: AppProps) {
       progress={session.progress}
       onCancel={actions.cancel}
       importSentence={disc?.import.sentence ?? null}
+      onReading={() => setReadingOpen(true)}
       dropping={dropping}
       notice={<Problems problems={session.problems} kept={disc !== null} onDismiss={actions.dismiss} />}
     >
@@ -144,6 +147,9 @@ export function App({ api, firstSample }: AppProps) {
           />
         </main>
       )}
+      <Modal title="How the files were read" open={readingOpen} onClose={() => setReadingOpen(false)}>
+        {disc !== null && <Reading disc={disc} units={units} />}
+      </Modal>
       <Modal title="Files" open={filesOpen} onClose={() => setFilesOpen(false)}>
         <Opening {...opening} />
       </Modal>

@@ -16,6 +16,7 @@ interface ShellProps {
   readonly progress: Progress | null;
   readonly onCancel: () => void;
   readonly importSentence: string | null;
+  readonly onReading: () => void;
   readonly dropping: boolean;
   readonly notice: ReactNode;
   readonly children: ReactNode;
@@ -53,6 +54,7 @@ export function Shell(props: ShellProps) {
     progress,
     onCancel,
     importSentence,
+    onReading,
     dropping,
     notice,
     children,
@@ -115,8 +117,12 @@ export function Shell(props: ShellProps) {
         <div className="notice">{notice}</div>
       </div>
       <footer className="foot">
-        <p className="import" title={importSentence ?? undefined}>
-          {importSentence}
+        <p className="import">
+          {importSentence !== null && (
+            <button type="button" className="link" onClick={onReading} title={importSentence}>
+              {importSentence}
+            </button>
+          )}
         </p>
         <p className="caution">{caution}</p>
         <p>{facts === null ? '' : `Hubtrue ${facts.version}`}</p>

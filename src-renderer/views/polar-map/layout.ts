@@ -2,7 +2,7 @@ import type { Layout } from 'plotly.js/lib/core';
 import { toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
-import { type MapMark, type MapScale, smallestPitch } from './series.ts';
+import { type MapMark, type MapScale, smallestPitch, withinTurn } from './series.ts';
 
 /** Shares of the dial's radius that stay free in the middle for the reading of the selected station. */
 const hub = 0.34;
@@ -56,7 +56,10 @@ export function mapLayout({
   const labelled = marks.filter((_, index) => index % every === 0);
   const pitch = smallestPitch(marks.map((mark) => mark.angle));
   // The scale's figures stand between two stations, where no bar runs over them.
-  const nearTop = [...marks].sort((a, b) => Math.abs(a.angle - 60) - Math.abs(b.angle - 60))[0]?.angle ?? 60;
+  const nearTop =
+    marks.map((mark) => withinTurn(mark.angle)).sort((a, b) => Math.abs(a - 60) - Math.abs(b - 60))[0] ?? 60;
+  // The figures lie on the clockwise side of their axis; this brings them to the middle of the gap.
+  const scaleAngle = nearTop + pitch * 0.8;
   const [head, value, foot] = reading;
   const centre = {
     x: 0.5,
@@ -89,7 +92,7 @@ export function mapLayout({
         direction: 'counterclockwise',
         rotation: 0,
         tickmode: 'array',
-        tickvals: labelled.map((mark) => mark.angle),
+        tickvals: labelled.map((mark) => withinTurn(mark.angle)),
         ticktext: labelled.map((mark) => String(mark.station)),
         tickfont: { size: 12, color: colours.ink, family: face },
         ticks: 'outside',
@@ -101,12 +104,12 @@ export function mapLayout({
       },
       radialaxis: {
         range: [from, to],
-        angle: nearTop + pitch / 2,
+        angle: scaleAngle,
         tickmode: 'array',
         tickvals: [...ticks],
         ticktext: ticks.map(tickText),
         // Turned back by the axis's own angle, so that the figures stand upright.
-        tickangle: nearTop + pitch / 2,
+        tickangle: scaleAngle,
         tickfont: { size: 10, color: colours.ink2, family: face },
         ticks: '',
         gridcolor: colours.line,

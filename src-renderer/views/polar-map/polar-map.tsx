@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useMemo, useRef } from 'react';
+import { type KeyboardEvent, useMemo, useRef, useState } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatAngle,
@@ -11,12 +11,22 @@ import {
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
+import { Segmented } from '../../parts/segmented.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { Plot, type PlotHandle } from '../../plot/plot.tsx';
 import { readPlotColours } from '../../plot/plot-colours.ts';
 import { mapLayout } from './layout.ts';
 import { QuantityRail } from './quantity-rail.tsx';
-import { limitRings, type MapMark, mapData, mapMarks, mapScale } from './series.ts';
+import {
+  isCrowded,
+  limitRings,
+  type MapMark,
+  type MapScale,
+  mapData,
+  mapMarks,
+  mapScale,
+  type ScaleMode,
+} from './series.ts';
 import './polar-map.css';
 
 interface PolarMapProps {
@@ -34,10 +44,11 @@ export function PolarMap(props: PolarMapProps) {
   const { disc, units, dark, quantity, onQuantity, selected, onSelect, onKey } = props;
   const plot = useRef<PlotHandle>(null);
   const { kind, title } = quantityOf(quantity);
+  const [mode, setMode] = useState<ScaleMode>('limit');
   const marks = useMemo(() => mapMarks(disc, quantity, units), [disc, quantity, units]);
   const scale = useMemo(
-    () => mapScale(marks, quantity, kind === 'rotation' ? 1e-3 : disc.plan.tolerance),
-    [marks, quantity, kind, disc],
+    () => mapScale(marks, quantity, kind === 'rotation' ? 1e-3 : disc.plan.tolerance, mode),
+    [marks, quantity, kind, disc, mode],
   );
   // biome-ignore lint/correctness/useExhaustiveDependencies: the colours change with the theme, which `dark` tells.
   const colours = useMemo(readPlotColours, [dark]);
@@ -75,11 +86,34 @@ export function PolarMap(props: PolarMapProps) {
             <p className="caption">{quantityOf(quantity).meaning}</p>
           </div>
           <div className="dial-tools">
-            <button type="button" className="button quiet" onClick={() => void save('png')}>
-              Save PNG
+            {isCrowded(marks) && (
+              <Segmented
+                title="Scale of the map"
+                value={mode}
+                onChange={setMode}
+                choices={[
+                  ['limit', 'Near limit', 'Scale around the limit; larger values stand at the rim'],
+                  ['all', 'All', 'Scale that holds every value'],
+                ]}
+              />
+            )}
+            <button
+              type="button"
+              className="button quiet"
+              title="Save the map as PNG"
+              aria-label="Save the map as PNG"
+              onClick={() => void save('png')}
+            >
+              PNG
             </button>
-            <button type="button" className="button quiet" onClick={() => void save('svg')}>
-              Save SVG
+            <button
+              type="button"
+              className="button quiet"
+              title="Save the map as SVG"
+              aria-label="Save the map as SVG"
+              onClick={() => void save('svg')}
+            >
+              SVG
             </button>
           </div>
         </header>
@@ -100,7 +134,7 @@ export function PolarMap(props: PolarMapProps) {
             }}
           />
         </figure>
-        <Legend marks={marks} quantity={quantity} units={units} />
+        <Legend marks={marks} scale={scale} quantity={quantity} units={units} />
         <p className="live" aria-live="polite" data-testid="live-line">
           {chosen === null ? (
             'No station is selected.'
@@ -152,10 +186,12 @@ function figureLabel(
 
 function Legend({
   marks,
+  scale,
   quantity,
   units,
 }: {
   readonly marks: readonly MapMark[];
+  readonly scale: MapScale;
   readonly quantity: QuantityName;
   readonly units: Units;
 }) {
@@ -181,6 +217,9 @@ function Legend({
           {formatLimitWithUnit(common, kind, units)}
           {own.length > 0 && ', arcs where a station has its own'}
         </li>
+      )}
+      {marks.some((mark) => Math.abs(mark.value ?? 0) > scale.to) && (
+        <li className="view-note">Figures at the rim are beyond the scale</li>
       )}
       <li className="view-note">Marks judge this quantity alone</li>
       <li className="view-note">Seen from +Z, 0° (+X) at right, angles counterclockwise</li>

@@ -6,6 +6,7 @@ import {
   formatAngle,
   formatLimitWithUnit,
   formatQuantity,
+  formatValue,
   type Standing,
   standingText,
   toDisplay,
@@ -74,17 +75,48 @@ export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): r
   return [...measured, ...missing].sort((a, b) => a.station - b.station);
 }
 
-/** A range that holds every value and limit with a margin, so that the limit ring stands well inside the dial. */
-export function mapScale(marks: readonly MapMark[], name: QuantityName, fallback: number): MapScale {
-  const sizes = marks.flatMap((mark) => [Math.abs(mark.value ?? 0), mark.limit ?? 0]);
-  const largest = Math.max(...sizes, 0);
-  const to = (largest > 0 ? largest : fallback) * 1.12;
+/** `all`: every value on the scale. `limit`: the scale stops above the limit, and larger values stand at the rim. */
+export type ScaleMode = 'all' | 'limit';
+
+/** From this multiple of the limit on, one bad station would press all the others into the hub. */
+const CROWDING = 2.2;
+/** Where the scale then ends, as a multiple of the limit. */
+const ROOM = 1.75;
+
+/** Whether some value is so far beyond the limit that a scale that holds it hides the others. */
+export function isCrowded(marks: readonly MapMark[]): boolean {
+  const { common } = limitRings(marks);
+  return common !== null && common > 0 && largestOf(marks) > CROWDING * common;
+}
+
+function largestOf(marks: readonly MapMark[]): number {
+  return Math.max(0, ...marks.flatMap((mark) => [Math.abs(mark.value ?? 0), mark.limit ?? 0]));
+}
+
+/** @param fallback end of the scale where nothing has a size */
+export function mapScale(
+  marks: readonly MapMark[],
+  name: QuantityName,
+  fallback: number,
+  mode: ScaleMode,
+): MapScale {
+  const { common } = limitRings(marks);
+  const largest = largestOf(marks);
+  const to =
+    mode === 'limit' && common !== null && isCrowded(marks)
+      ? common * ROOM
+      : (largest > 0 ? largest : fallback) * 1.12;
   return { from: quantityOf(name).kind === 'size' ? 0 : -to, to };
+}
+
+/** Plots put their labels within one turn. */
+export function withinTurn(degrees: number): number {
+  return ((degrees % 360) + 360) % 360;
 }
 
 /** The smallest angle between neighbours, degrees; sets the width of the bars. */
 export function smallestPitch(angles: readonly number[]): number {
-  const sorted = angles.map((angle) => ((angle % 360) + 360) % 360).sort((a, b) => a - b);
+  const sorted = angles.map(withinTurn).sort((a, b) => a - b);
   const gaps = sorted.map((angle, index) => (sorted[index + 1] ?? (sorted[0] ?? 0) + 360) - angle);
   return Math.min(360, ...gaps.filter((gap) => gap > 0));
 }
@@ -146,6 +178,7 @@ interface MapOptions {
 export function mapData({ marks, name, units, scale, colours, selected }: MapOptions): Data[] {
   const { kind } = quantityOf(name);
   const show = (value: number): number => toDisplay(value, kind, units);
+  const onScale = (value: number): number => show(Math.max(scale.from, Math.min(scale.to, value)));
   const pitch = smallestPitch(marks.map((mark) => mark.angle));
   const from = show(scale.from);
   const to = show(scale.to);
@@ -201,7 +234,7 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
     const stems = group.filter((mark) => mark.value !== null);
     data.push({
       type: 'barpolar',
-      r: stems.map((mark) => show(mark.value ?? 0)),
+      r: stems.map((mark) => onScale(mark.value ?? 0)),
       theta: stems.map((mark) => mark.angle),
       width: stems.map(() => pitch * (standing === 'nonconforming' ? 0.42 : 0.26)),
       marker: { color: colours[standing], line: { width: 0 } },
@@ -212,7 +245,7 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
       type: 'scatterpolar',
       mode: 'markers',
       name: standingText[standing],
-      r: group.map((mark) => (mark.value === null ? (from + to) / 2 : show(mark.value))),
+      r: group.map((mark) => (mark.value === null ? (from + to) / 2 : onScale(mark.value))),
       theta: group.map((mark) => mark.angle),
       customdata: group.map((mark) => mark.station),
       hovertext: group.map(
@@ -237,5 +270,15 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
       },
     });
   }
+  const offScale = marks.filter((mark) => mark.value !== null && Math.abs(mark.value) > scale.to);
+  data.push({
+    type: 'scatterpolar',
+    mode: 'text',
+    r: offScale.map((mark) => onScale(mark.value ?? 0) - Math.sign(mark.value ?? 0) * (to - from) * 0.2),
+    theta: offScale.map((mark) => mark.angle),
+    text: offScale.map((mark) => formatValue(mark.value ?? 0, kind, units)),
+    textfont: { size: 11, weight: 600, color: colours.ink },
+    hoverinfo: 'skip',
+  });
   return data;
 }

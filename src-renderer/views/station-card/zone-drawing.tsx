@@ -63,19 +63,19 @@ function RoundZones({
       role="img"
       aria-label={describe(points, units)}
     >
-      {radii.map((radius) => (
+      {radii.map((radius, index) => (
         <g key={radius}>
           <circle r={radius * scale} className="tolerance" />
-          <text x={radius * scale * 0.707 + 4} y={-radius * scale * 0.707 - 4} className="size">
+          <text x={half} y={-half * 0.92 + 13 * index} className="size" textAnchor="end">
             ⌀ {formatLimitWithUnit(radius * 2, 'length', units)}
           </text>
         </g>
       ))}
-      <path d={`M${-half * 0.88} 0 H${half * 0.88} M0 ${half * 0.88} V${-half * 0.88}`} className="axis" />
-      <text x={half} y="14" className="axis-name" textAnchor="end">
+      <path d={`M${-half * 0.9} 0 H${half * 0.9} M0 ${half * 0.9} V${-half * 0.86}`} className="axis" />
+      <text transform={`translate(${half + 1} 0) rotate(90)`} className="axis-name" textAnchor="middle">
         oscillation
       </text>
-      <text x="-5" y={-half * 0.9} className="axis-name" textAnchor="end">
+      <text y={-half * 0.92} className="axis-name" textAnchor="middle">
         lateral
       </text>
       {drawn.length > 1 && (
@@ -85,7 +85,11 @@ function RoundZones({
         <g key={point.name} className={point.verdict === 'nonconforming' ? 'vector over' : 'vector'}>
           <path d={`M0 0 L${x} ${y}`} />
           {index === 0 ? <circle cx={x} cy={y} r="4.5" className="hollow" /> : <circle cx={x} cy={y} r="5" />}
-          <text x={x + (x >= 0 ? 9 : -9)} y={y + (y < 0 ? -5 : 12)} textAnchor={x >= 0 ? 'start' : 'end'}>
+          <text
+            x={x + (x >= 0 ? 6 : -6)}
+            y={y + labelShift(drawn, index)}
+            textAnchor={x > half / 2 ? 'end' : x < -half / 2 ? 'start' : x >= 0 ? 'start' : 'end'}
+          >
             {point.name}
           </text>
         </g>
@@ -106,6 +110,15 @@ function RoundZones({
       )}
     </svg>
   );
+}
+
+/** Labels of points that lie close together go to opposite sides; otherwise outwards. */
+function labelShift(drawn: readonly { readonly x: number; readonly y: number }[], index: number): number {
+  const own = drawn[index];
+  if (own === undefined) return 0;
+  const near = drawn.some((other) => other !== own && Math.hypot(other.x - own.x, other.y - own.y) < 24);
+  const up = near ? index % 2 === 0 : own.y < 0;
+  return up ? -9 : 18;
 }
 
 function PlanarZone({ point, units }: { readonly point: CheckPointResult; readonly units: Units }) {

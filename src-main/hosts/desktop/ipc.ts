@@ -1,0 +1,50 @@
+/** Requests of the page: the sender is checked for every one, the argument by the service, and every answer is a value. */
+import { type BrowserWindow, type IpcMainInvokeEvent, ipcMain } from 'electron';
+import type { Outcome } from '../../api.ts';
+import { describe } from '../../problems.ts';
+import type { Service } from '../service.ts';
+import { channels } from './channels.ts';
+import { askForFiles } from './open-dialog.ts';
+import { isTrustedSender } from './sender.ts';
+
+type Answer = Outcome<unknown> | Promise<Outcome<unknown>>;
+
+export function handleRequests(service: Service, window: () => BrowserWindow | null): void {
+  const handle = (channel: string, answer: (argument: unknown) => Answer): void => {
+    ipcMain.handle(
+      channel,
+      async (event: IpcMainInvokeEvent, argument: unknown): Promise<Outcome<unknown>> => {
+        if (!isTrustedSender(event.senderFrame))
+          return failure('untrusted-sender', 'the request does not come from the window');
+        try {
+          return await answer(argument);
+        } catch (error) {
+          // Electron would pass on nothing but the text of an exception; a value keeps its shape.
+          console.error(error);
+          return failure(
+            'internal',
+            `the program failed: ${error instanceof Error ? error.message : String(error)}`,
+          );
+        }
+      },
+    );
+  };
+  handle(channels.facts, service.facts);
+  handle(channels.openSample, service.openSample);
+  handle(channels.reduce, service.reduce);
+  handle(channels.cancel, service.cancel);
+  handle(channels.openPaths, service.openPaths);
+  handle(channels.chooseFiles, async () => {
+    const owner = window();
+    const paths = owner === null ? [] : await askForFiles(owner);
+    return paths.length === 0 ? { ok: true, value: [] } : service.openPaths(paths);
+  });
+  service.onJob((event) => {
+    const target = window();
+    if (target !== null && !target.isDestroyed()) target.webContents.send(channels.job, event);
+  });
+}
+
+function failure(code: string, says: string): Outcome<never> {
+  return { ok: false, problems: [describe({ code, says, remedy: 'report it with what you did before' })] };
+}

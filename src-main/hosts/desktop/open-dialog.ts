@@ -1,0 +1,22 @@
+import { homedir } from 'node:os';
+import { dirname } from 'node:path';
+import { type BrowserWindow, dialog } from 'electron';
+
+/** Electron's dialogs forget the last folder, so it is kept here for as long as the program runs. */
+let lastFolder = homedir();
+
+/** Paths that the person chose; empty when the dialog was cancelled. */
+export async function askForFiles(window: BrowserWindow): Promise<readonly string[]> {
+  const answer = await dialog.showOpenDialog(window, {
+    title: 'Open points and plan',
+    defaultPath: lastFolder,
+    properties: ['openFile', 'multiSelections'],
+    filters: [
+      { name: 'Points, plan, weld order', extensions: ['csv', 'txt', 'tsv', 'json'] },
+      { name: 'All files', extensions: ['*'] },
+    ],
+  });
+  const [first] = answer.filePaths;
+  if (first !== undefined) lastFolder = dirname(first);
+  return answer.canceled ? [] : answer.filePaths;
+}

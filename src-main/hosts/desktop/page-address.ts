@@ -1,0 +1,15 @@
+/** The address of the page in the desktop window, and how to tell it from any other. Free of Electron. */
+
+export const scheme = 'hubtrue';
+const host = 'app';
+export const pageAddress = `${scheme}://${host}/index.html`;
+
+/** Whether an address belongs to our own page. Parsed, never compared by prefix. */
+export function isOwnAddress(address: string): boolean {
+  try {
+    const parsed = new URL(address);
+    return parsed.protocol === `${scheme}:` && parsed.host === host;
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,28 @@
+/** The bridge into the sandboxed page: named functions of the api and nothing else of Electron. */
+import { contextBridge, ipcRenderer, webUtils } from 'electron';
+import type { HubtrueApi, JobEvent } from '../../api.ts';
+import { channels } from './channels.ts';
+
+const api = {
+  facts: () => ipcRenderer.invoke(channels.facts, {}),
+  openSample: (id) => ipcRenderer.invoke(channels.openSample, { id }),
+  chooseFiles: () => ipcRenderer.invoke(channels.chooseFiles),
+  // The path is read from the File object here: the page can hand over a file that was dropped, but name no path.
+  openDropped: (files) =>
+    ipcRenderer.invoke(
+      channels.openPaths,
+      files.flatMap((file) => (file instanceof File ? [webUtils.getPathForFile(file)] : [])),
+    ),
+  reduce: (request) => ipcRenderer.invoke(channels.reduce, request),
+  cancel: (job) => ipcRenderer.invoke(channels.cancel, { job }),
+  onJob: (listener) => {
+    // The event object leads to Electron's sender and stays on this side.
+    const hear = (_event: unknown, message: JobEvent): void => listener(message);
+    ipcRenderer.on(channels.job, hear);
+    return () => {
+      ipcRenderer.off(channels.job, hear);
+    };
+  },
+} satisfies HubtrueApi;
+
+contextBridge.exposeInMainWorld('hubtrue', api);
