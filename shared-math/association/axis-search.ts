@@ -11,7 +11,7 @@ import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
 import { addScaled, dot, normalize } from '../geometry/vector.ts';
 import { backSubstitute } from './algebraic.ts';
-import { type Cloud, type PrincipalAxes, sampleOf } from './cloud.ts';
+import { type Cloud, FLAT_RATIO, type PrincipalAxes, sampleOf } from './cloud.ts';
 import { allowedNear, azimuthFan, type DirectionFreedom, tangentBasis } from './direction.ts';
 import { type RevolutionState, reanchored, revolutionProblem } from './revolution.ts';
 import { type LeastSquaresSolution, solveLeastSquares } from './solver.ts';
@@ -19,6 +19,11 @@ import { spectrumOf, TriangularFactor } from './triangular-factor.ts';
 
 /** Directions on the hemisphere: neighbours about 14° apart. */
 const FAN = 96;
+/** Directions around the mean surface normal of a cone. */
+const SLANTED = 48;
+/** Tilts (rad) of the narrow fan about a given start. */
+const NEAR_TILTS = [0.01, 0.03, 0.08];
+const NEAR_STARTS = 3;
 /** Points that rate a direction, and on which the promising ones are solved first. */
 const RATING_SAMPLE = 128;
 /** Points on which the last candidates are told apart before all points are used. */
@@ -38,6 +43,15 @@ export interface AxisNominal {
   /** Cylinder: start of the radius, mm; null: unknown. */
   readonly radius: number | null;
 }
+
+/** 1 − cos of 8°: starts closer than this, in space and in the stretched cloud, are the same start. */
+const TWIN = 0.01;
+/**
+ * Noise of a believable fit against the smallest spread of the points. A sum above it may be a wrong minimum: the search
+ * is then repeated with more starts.
+ */
+const DOUBTFUL = 0.01;
+const DOUBTED_STARTS = 40;
 
 type Solution = LeastSquaresSolution<RevolutionState>;
 
@@ -59,13 +73,29 @@ export function searchAxis(
 ): Solution {
   const conical = nominal.halfAngle !== null;
   const sample = sampleOf(cloud, RATING_SAMPLE);
-  const rate = (direction: Vec3): Rated => (conical ? coneAlong : cylinderAlong)(sample, direction);
-  const first = freedom.start ? startStates(sample, freedom.start, nominal) : [];
+  const rate = (direction: Vec3): Rated[] => startStates(sample, direction, nominal);
+  const first = startsAround(freedom, rate);
   const rated =
-    freedom.size === 0 ? [] : candidateDirections(sample, axes, freedom, conical).map(rate).sort(bySum);
-  const starts = [...first, ...apart(rated, SOLVED_STARTS)].map(({ state }) => state);
-
-  let rivals = distinct(solveAll(sample, freedom, conical, starts));
+    freedom.size === 0 ? [] : candidateDirections(sample, axes, freedom, nominal.halfAngle).map(rate);
+  // Each way of making a start is ranked by itself: a start with the stated half angle rates badly beside one
+  // that was fitted to its direction, yet often lies in the right valley.
+  const ways = rated[0]?.map((_, way) => rated.map((states) => states[way]!).sort(bySum)) ?? [];
+  const solveFrom = (count: number): Solution[] => {
+    const starts = [...first, ...ways.flatMap((states) => apart(states, axes, count))];
+    return distinct(
+      solveAll(
+        sample,
+        freedom,
+        conical,
+        starts.map(({ state }) => state),
+      ),
+    );
+  };
+  let rivals = solveFrom(SOLVED_STARTS);
+  const believable = (DOUBTFUL * axes.spreads[2]) ** 2 * (sample.totalWeight / cloud.totalWeight);
+  if (freedom.size > 0 && !(rivals[0] && rivals[0].sumOfSquares < believable)) {
+    rivals = solveFrom(DOUBTED_STARTS);
+  }
   if (sample.points < cloud.points) {
     const selection = sampleOf(cloud, SELECTION_SAMPLE);
     const states = rivals.slice(0, RIVALS).map(({ state }) => state);
@@ -124,34 +154,39 @@ function bySum(a: Rated, b: Rated): number {
   return a.sum - b.sum;
 }
 
-/** The first `count` whose states differ: directions that rate alike and lie together would end together. */
-function apart(rated: readonly Rated[], count: number): Rated[] {
-  const kept: Rated[] = [];
+/** The first `count` whose directions differ: those that rate alike and lie together would end together. */
+function apart(rated: readonly Rated[], axes: PrincipalAxes, count: number): Rated[] {
+  const kept: { readonly rated: Rated; readonly direction: Vec3; readonly stretched: Vec3 }[] = [];
   for (const candidate of rated) {
     if (kept.length >= count) break;
     if (!Number.isFinite(candidate.sum)) continue;
+    const { direction } = candidate.state;
+    const stretched = normalize([
+      dot(direction, axes.axes[0]) / axes.spreads[0],
+      dot(direction, axes.axes[1]) / axes.spreads[1],
+      dot(direction, axes.axes[2]) / Math.max(axes.spreads[2], FLAT_RATIO * axes.spreads[1]),
+    ]);
     const twin = kept.some(
       (k) =>
-        1 - Math.abs(dot(k.state.direction, candidate.state.direction)) < 1e-4 &&
-        Math.abs(k.sum - candidate.sum) < 0.02 * k.sum,
+        1 - Math.abs(dot(k.direction, direction)) < TWIN && 1 - Math.abs(dot(k.stretched, stretched)) < TWIN,
     );
-    if (!twin) kept.push(candidate);
+    if (!twin) kept.push({ rated: candidate, direction, stretched });
   }
-  return kept;
+  return kept.map((k) => k.rated);
 }
 
 function candidateDirections(
   sample: Cloud,
   axes: PrincipalAxes,
   freedom: DirectionFreedom,
-  conical: boolean,
+  halfAngle: number | null,
 ): Vec3[] {
   if (freedom.size === 1) {
     const special = [...axes.axes, ...quadricAxes(sample)];
     const near = special.map((d) => allowedNear(freedom, d)).filter((d) => d !== null);
     return [...azimuthFan(freedom, 72), ...near.filter((d) => dot(d, freedom.start!) >= 0)];
   }
-  const fan = hemisphereFan(conical ? 2 * FAN : FAN);
+  const fan = hemisphereFan(FAN);
   const stretched = fan.map(([x, y, z]) =>
     normalize(
       addScaled(
@@ -161,7 +196,8 @@ function candidateDirections(
       ),
     ),
   );
-  return [...axes.axes, ...quadricAxes(sample), ...fan, ...stretched];
+  const slanted = halfAngle === null ? [] : slantedFan(axes, halfAngle);
+  return [...axes.axes, ...quadricAxes(sample), ...slanted, ...fan, ...stretched];
 }
 
 /** Evenly spread unit vectors with z > 0 (golden-angle spiral of equal areas). */
@@ -171,6 +207,16 @@ function hemisphereFan(count: number): Vec3[] {
     const z = (k + 0.5) / count;
     const across = Math.sqrt(1 - z * z);
     return [across * Math.cos(k * turnAngle), across * Math.sin(k * turnAngle), z] as const;
+  });
+}
+
+/** Axes of cones whose surface has the stated slope where the points are: a short arc is nearly flat there. */
+function slantedFan({ axes }: PrincipalAxes, halfAngle: number): Vec3[] {
+  const [first, second, normal] = axes;
+  return Array.from({ length: SLANTED }, (_, k) => {
+    const azimuth = (2 * Math.PI * k) / SLANTED;
+    const flat = addScaled(addScaled([0, 0, 0], first, Math.cos(azimuth)), second, Math.sin(azimuth));
+    return addScaled(addScaled([0, 0, 0], normal, Math.sin(halfAngle)), flat, Math.cos(halfAngle));
   });
 }
 
@@ -224,7 +270,11 @@ function forEachScaled(
 
 function startStates(sample: Cloud, direction: Vec3, nominal: AxisNominal): Rated[] {
   if (nominal.halfAngle !== null) {
-    return [coneOfAngle(sample, direction, nominal.halfAngle), coneAlong(sample, direction)].sort(bySum);
+    return [
+      coneOfAngle(sample, direction, nominal.halfAngle),
+      coneOfAngle(sample, direction, -nominal.halfAngle),
+      coneAlong(sample, direction),
+    ];
   }
   const circle = cylinderAlong(sample, direction);
   if (nominal.radius === null) return [circle];
@@ -233,6 +283,25 @@ function startStates(sample: Cloud, direction: Vec3, nominal: AxisNominal): Rate
   const [e1, e2] = tangentBasis(direction);
   const stretch = nominal.radius / sample.size / gap;
   return [circle, levelled(sample, direction, stretch * dot(anchor, e1), stretch * dot(anchor, e2), 0)];
+}
+
+/** States for the given start and the best of a narrow fan about it: a stated direction is mostly right to degrees. */
+function startsAround(freedom: DirectionFreedom, rate: (direction: Vec3) => Rated[]): Rated[] {
+  const { start } = freedom;
+  if (!start) return [];
+  const exact = rate(start).sort(bySum);
+  if (freedom.size !== 2) return exact;
+  const [e1, e2] = tangentBasis(start);
+  const near = NEAR_TILTS.flatMap((tilt) =>
+    Array.from({ length: 8 }, (_, k) => {
+      const azimuth = (Math.PI * k) / 4;
+      return rate(
+        normalize(addScaled(addScaled(start, e1, tilt * Math.cos(azimuth)), e2, tilt * Math.sin(azimuth))),
+      );
+    }),
+  );
+  const ways = exact.map((_, way) => near.map((states) => states[way]!).sort(bySum));
+  return [...exact, ...ways.flatMap((states) => states.slice(0, NEAR_STARTS))];
 }
 
 /** Linear circle through the projection along `direction`. */
