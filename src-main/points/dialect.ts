@@ -2,7 +2,7 @@
 import Papa from 'papaparse';
 import type { PlanImport } from '../plan/plan-schema.ts';
 import { headerName, roleOf } from './header-names.ts';
-import { tidyLineEnds } from './row-scanner.ts';
+import { collapseBlanks, tidyLineEnds } from './row-scanner.ts';
 
 export interface Dialect {
   readonly delimiter: string;
@@ -38,13 +38,7 @@ export function detectDialect(head: string, stated: PlanImport | undefined): Dia
 }
 
 function rowsOf(text: string, delimiter: string, preview: number): string[][] {
-  const source =
-    delimiter === ' '
-      ? text
-          .replace(/[ \t]+/g, ' ')
-          .replace(/(^|\n) /g, '$1')
-          .replace(/ (?=\n|$)/g, '')
-      : text;
+  const source = delimiter === ' ' ? collapseBlanks(text) : text;
   const { data } = Papa.parse<string[]>(source, { delimiter, newline: '\n', header: false, preview });
   return data.filter((row) => row.some((cell) => cell.trim() !== ''));
 }

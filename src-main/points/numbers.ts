@@ -1,7 +1,7 @@
 /** Reading numbers of a point file exactly and fast, and saying what is wrong with those that are not numbers. */
 
 /** Powers of ten that a double holds exactly. */
-const EXACT_POWERS = Array.from({ length: 23 }, (_, exponent) => Number(`1e${exponent}`));
+const EXACT_POWERS = Float64Array.from({ length: 23 }, (_, exponent) => Number(`1e${exponent}`));
 /** Integers of this many digits are exact in a double. */
 const EXACT_DIGITS = 15;
 
@@ -11,33 +11,50 @@ const ZERO = 48;
 const PLAIN_NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 
 /**
- * The number in text[start, end), or NaN where there is none; blanks around it are allowed.
+ * Puts the number in bytes[start, end) into out[slot], or NaN where there is none; blanks around it are allowed.
+ * It is not returned, because a returned number costs an allocation, millions of times.
  *
  * Numbers of up to 15 digits are an exact integer over an exact power of ten, and so correctly rounded by the one
  * division; all others take the language's own conversion.
+ *
+ * @param decimal byte of the decimal sign
  */
-export function parseNumber(text: string, start: number, end: number, decimal: number): number {
+export function parseNumber(
+  bytes: Buffer,
+  start: number,
+  end: number,
+  decimal: number,
+  out: Float64Array,
+  slot: number,
+): void {
   let at = start;
-  const negative = text.charCodeAt(at) === MINUS;
+  const negative = bytes[at] === MINUS;
   if (negative) at += 1;
   let mantissa = 0;
   let digits = 0;
   let fractionFrom = -1;
   for (; at < end; at += 1) {
-    const code = text.charCodeAt(at);
-    const digit = code - ZERO;
+    const byte = bytes[at] as number;
+    const digit = byte - ZERO;
     if (digit >= 0 && digit <= 9) {
       mantissa = mantissa * 10 + digit;
       digits += 1;
-    } else if (code === decimal && fractionFrom < 0) fractionFrom = at + 1;
-    else return parseAnyNumber(text.slice(start, end), decimal);
+    } else if (byte === decimal && fractionFrom < 0) fractionFrom = at + 1;
+    else {
+      digits = 0;
+      break;
+    }
   }
-  if (digits === 0 || digits > EXACT_DIGITS) return parseAnyNumber(text.slice(start, end), decimal);
-  const magnitude = fractionFrom < 0 ? mantissa : mantissa / (EXACT_POWERS[end - fractionFrom] as number);
-  return negative ? -magnitude : magnitude;
+  if (digits === 0 || digits > EXACT_DIGITS)
+    out[slot] = numberFrom(bytes.toString('utf8', start, end), decimal);
+  else {
+    const magnitude = fractionFrom < 0 ? mantissa : mantissa / (EXACT_POWERS[end - fractionFrom] as number);
+    out[slot] = negative ? -magnitude : magnitude;
+  }
 }
 
-function parseAnyNumber(cell: string, decimal: number): number {
+/** The number in a cell, or NaN: the general form of `parseNumber`. */
+export function numberFrom(cell: string, decimal: number): number {
   const trimmed = cell.trim();
   const sign = String.fromCharCode(decimal);
   if (sign !== '.' && trimmed.includes('.')) return Number.NaN;
@@ -117,11 +134,12 @@ export function diagnoseNumber(cell: string, decimal: '.' | ',', decimalFromPlan
   };
 }
 
-/** Whether text[start, end) holds nothing but blanks. */
-export function isBlank(text: string, start: number, end: number): boolean {
+/** Whether bytes[start, end) hold nothing but blanks. */
+export function isBlank(bytes: Buffer, start: number, end: number): boolean {
   for (let at = start; at < end; at += 1) {
-    const code = text.charCodeAt(at);
-    if (code !== 32 && code !== 9 && code !== 13 && code !== 0xa0) return false;
+    const byte = bytes[at] as number;
+    if (byte > 127) return bytes.toString('utf8', start, end).trim() === '';
+    if (byte !== 32 && byte !== 9 && byte !== 13) return false;
   }
   return true;
 }

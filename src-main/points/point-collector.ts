@@ -52,10 +52,12 @@ export class PointCollector {
   readonly #hasExtras: boolean;
   readonly #cellsNeeded: number;
   #headerPending: boolean;
-  #lastStation = '';
-  #lastFeature = '';
+  #lastStation: Buffer = Buffer.alloc(0);
+  #lastFeature: Buffer = Buffer.alloc(0);
   #lastTarget: PointTarget | null = null;
-  #text = '';
+  /** Numbers of the row at hand: x, y, z, i, j, k, and one for the others. */
+  readonly #values = new Float64Array(7);
+  #bytes: Buffer = Buffer.alloc(0);
   #bounds: Int32Array = new Int32Array(0);
   #line = 0;
 
@@ -78,13 +80,13 @@ export class PointCollector {
     this.#cellsNeeded = 1 + Math.max(...needed.map((role) => index[role] ?? 0));
   }
 
-  /** One row as offsets into a text; cells as in `RowScanner`. */
-  readonly row = (text: string, bounds: Int32Array, cells: number, line: number): void => {
+  /** One row; offsets as in `RowHandler`. */
+  readonly row = (bytes: Buffer, bounds: Int32Array, cells: number, line: number): void => {
     const first = bounds[0] as number;
     const end = bounds[2 * cells - 1] as number;
     if (
-      (cells === 1 || text.charCodeAt(first) <= 32 || first === bounds[1]) &&
-      this.#allBlank(text, bounds, cells)
+      (cells === 1 || (bytes[first] as number) <= 32 || first === bounds[1]) &&
+      this.#allBlank(bytes, bounds, cells)
     )
       return;
     if (this.#headerPending) {
@@ -92,11 +94,11 @@ export class PointCollector {
       return;
     }
     this.rows += 1;
-    this.#text = text;
+    this.#bytes = bytes;
     this.#bounds = bounds;
     this.#line = line;
     if (cells < this.#cellsNeeded) {
-      this.#tooFew(cells, text.slice(first, end));
+      this.#tooFew(cells, bytes.toString('utf8', first, end));
       return;
     }
     const target = this.#targetOf(cells);
@@ -114,19 +116,15 @@ export class PointCollector {
   };
 
   #take(block: GrowingBlock, cells: number): void {
-    const x = this.#number(this.#x);
-    if (Number.isNaN(x)) {
-      this.#notANumber(this.#x, block);
-      return;
-    }
-    const y = this.#number(this.#y);
-    if (Number.isNaN(y)) {
-      this.#notANumber(this.#y, block);
-      return;
-    }
-    const z = this.#number(this.#z);
-    if (Number.isNaN(z)) {
-      this.#notANumber(this.#z, block);
+    const values = this.#values;
+    this.#read(this.#x, 0);
+    this.#read(this.#y, 1);
+    this.#read(this.#z, 2);
+    const x = values[0] as number;
+    const y = values[1] as number;
+    const z = values[2] as number;
+    if (Number.isNaN(x + y + z)) {
+      this.#notANumber(Number.isNaN(x) ? this.#x : Number.isNaN(y) ? this.#y : this.#z, block);
       return;
     }
     if (!this.#hasExtras) {
@@ -139,40 +137,55 @@ export class PointCollector {
     const temperature = sigma === 'bad' ? 'bad' : this.#optional('temperature', block, cells);
     if (normal === 'bad' || radius === 'bad' || sigma === 'bad' || temperature === 'bad') return;
     block.add(this.#line, x, y, z);
-    if (normal !== null) block.setNormal(normal[0], normal[1], normal[2]);
+    if (normal === 'present') block.setNormal(values[3] as number, values[4] as number, values[5] as number);
     if (radius !== null) block.setRadius(radius);
     if (sigma !== null) block.setSigma(sigma);
     if (temperature !== null) block.setTemperature(temperature);
-    block.hasNormals = normal === null ? 'absent' : 'present';
+    block.hasNormals = normal;
     block.hasRadius = radius === null ? 'absent' : 'present';
     block.hasSigma = sigma === null ? 'absent' : 'present';
     block.hasTemperature = temperature === null ? 'absent' : 'present';
   }
 
-  #normal(block: GrowingBlock, cells: number): readonly [number, number, number] | null | 'bad' {
+  /** Reads the normal into `#values` from 3 and says whether there is one. */
+  #normal(block: GrowingBlock, cells: number): 'present' | 'absent' | 'bad' {
     const { i, j, k } = this.#index;
-    if (i === undefined || j === undefined || k === undefined) return null;
-    const blank = [i, j, k].filter((column) => this.#blank(column, cells)).length;
-    if (blank === 3) {
-      if (block.hasNormals !== 'present') return null;
-      this.#missing(i, block, 'a surface normal, as the other points of this feature have');
-      return 'bad';
+    if (i === undefined || j === undefined || k === undefined) return 'absent';
+    const values = this.#values;
+    if (i < cells && j < cells && k < cells) {
+      this.#read(i, 3);
+      this.#read(j, 4);
+      this.#read(k, 5);
+    } else values.fill(Number.NaN, 3, 6);
+    const u = values[3] as number;
+    const v = values[4] as number;
+    const w = values[5] as number;
+    const length = Math.sqrt(u * u + v * v + w * w);
+    if (Math.abs(length - 1) <= NORMAL_LENGTH_SLACK && block.hasNormals !== 'absent') {
+      values[3] = u / length;
+      values[4] = v / length;
+      values[5] = w / length;
+      return 'present';
     }
-    if (block.hasNormals === 'absent') {
+    return this.#withoutNormal(block, cells, [i, j, k], length);
+  }
+
+  /** A row without a usable normal: that is right where the whole feature has none. */
+  #withoutNormal(
+    block: GrowingBlock,
+    cells: number,
+    columns: readonly [number, number, number],
+    length: number,
+  ): 'absent' | 'bad' {
+    const [i] = columns;
+    const blank = columns.filter((column) => this.#blank(column, cells)).length;
+    const unreadable = columns.find((column) => column >= cells || Number.isNaN(this.#number(column)));
+    if (blank === 3 && block.hasNormals !== 'present') return 'absent';
+    if (blank === 3) this.#missing(i, block, 'a surface normal, as the other points of this feature have');
+    else if (block.hasNormals === 'absent')
       this.#missing(i, block, 'no surface normal, as the other points of this feature have none');
-      return 'bad';
-    }
-    const values: [number, number, number] = [0, 0, 0];
-    for (const [axis, column] of [i, j, k].entries()) {
-      const value = column < cells ? this.#number(column) : Number.NaN;
-      if (Number.isNaN(value)) {
-        this.#notANumber(column, block);
-        return 'bad';
-      }
-      values[axis] = value;
-    }
-    const length = Math.hypot(values[0], values[1], values[2]);
-    if (Math.abs(length - 1) > NORMAL_LENGTH_SLACK) {
+    else if (unreadable !== undefined) this.#notANumber(unreadable, block);
+    else
       this.#fault(block.station, {
         code: 'normal-length',
         column: this.#columns.names[i],
@@ -181,9 +194,7 @@ export class PointCollector {
         expected: 'length 1 within 1 %',
         remedy: 'export unit normals, or leave i, j, k out',
       });
-      return 'bad';
-    }
-    return [values[0] / length, values[1] / length, values[2] / length];
+    return 'bad';
   }
 
   #optional(role: OptionalRole, block: GrowingBlock, cells: number): number | null | 'bad' {
@@ -220,7 +231,7 @@ export class PointCollector {
 
   #targetOf(cells: number): PointTarget {
     const { label, station, feature } = this.#index;
-    const text = this.#text;
+    const bytes = this.#bytes;
     const bounds = this.#bounds;
     // Points of one feature mostly follow each other: compare with the row before, then look up.
     const a = label ?? station ?? 0;
@@ -231,44 +242,52 @@ export class PointCollector {
     const bEnd = b >= 0 && b < cells ? (bounds[2 * b + 1] as number) : 0;
     if (
       this.#lastTarget !== null &&
-      aEnd - aStart === this.#lastStation.length &&
-      bEnd - bStart === this.#lastFeature.length &&
-      text.startsWith(this.#lastStation, aStart) &&
-      text.startsWith(this.#lastFeature, bStart)
+      sameBytes(this.#lastStation, bytes, aStart, aEnd) &&
+      sameBytes(this.#lastFeature, bytes, bStart, bEnd)
     )
       return this.#lastTarget;
-    this.#lastStation = text.slice(aStart, aEnd);
-    this.#lastFeature = text.slice(bStart, bEnd);
+    // Copies: the bytes are overwritten by the next piece.
+    this.#lastStation = Buffer.from(bytes.subarray(aStart, aEnd));
+    this.#lastFeature = Buffer.from(bytes.subarray(bStart, bEnd));
+    const first = this.#lastStation.toString('utf8');
     this.#lastTarget =
       label !== undefined
-        ? this.#targets.byLabel(this.#lastStation)
-        : this.#targets.byNames(this.#lastStation, this.#lastFeature);
+        ? this.#targets.byLabel(first)
+        : this.#targets.byNames(first, this.#lastFeature.toString('utf8'));
     return this.#lastTarget;
   }
 
-  #number(column: number): number {
-    return parseNumber(
-      this.#text,
-      this.#bounds[2 * column] as number,
-      this.#bounds[2 * column + 1] as number,
+  #read(column: number, slot: number): void {
+    const bounds = this.#bounds;
+    parseNumber(
+      this.#bytes,
+      bounds[2 * column] as number,
+      bounds[2 * column + 1] as number,
       this.#decimalCode,
+      this.#values,
+      slot,
     );
   }
 
+  #number(column: number): number {
+    this.#read(column, 6);
+    return this.#values[6] as number;
+  }
+
   #cell(column: number): string {
-    return this.#text.slice(this.#bounds[2 * column], this.#bounds[2 * column + 1]).trim();
+    return this.#bytes.toString('utf8', this.#bounds[2 * column], this.#bounds[2 * column + 1]).trim();
   }
 
   #blank(column: number, cells: number): boolean {
     return (
       column >= cells ||
-      isBlank(this.#text, this.#bounds[2 * column] as number, this.#bounds[2 * column + 1] as number)
+      isBlank(this.#bytes, this.#bounds[2 * column] as number, this.#bounds[2 * column + 1] as number)
     );
   }
 
-  #allBlank(text: string, bounds: Int32Array, cells: number): boolean {
+  #allBlank(bytes: Buffer, bounds: Int32Array, cells: number): boolean {
     for (let cell = 0; cell < cells; cell += 1)
-      if (!isBlank(text, bounds[2 * cell] as number, bounds[2 * cell + 1] as number)) return false;
+      if (!isBlank(bytes, bounds[2 * cell] as number, bounds[2 * cell + 1] as number)) return false;
     return true;
   }
 
@@ -359,4 +378,10 @@ export class PointCollector {
     this.fatalCount += 1;
     if (this.fatal.length < MOST_PROBLEMS) this.fatal.push(problem);
   }
+}
+
+function sameBytes(known: Buffer, bytes: Buffer, start: number, end: number): boolean {
+  if (end - start !== known.length) return false;
+  for (let at = 0; at < known.length; at += 1) if (known[at] !== bytes[start + at]) return false;
+  return true;
 }

@@ -12,9 +12,10 @@ import { openInput } from '../input-file.ts';
 import type { PlanImport } from '../plan/plan-schema.ts';
 import { type Cancellation, refuse, throwIfCancelled } from '../problems.ts';
 import { byteOrderMark, decoderLabel, detectEncoding, type Encoding, encodingOf } from '../text-encoding.ts';
+import { Utf8Stream } from './byte-stream.ts';
 import { finishPoints } from './finish-points.ts';
 import { prepareImport } from './prepare-import.ts';
-import { hasLoneReturns, RowScanner, tidyLineEnds } from './row-scanner.ts';
+import { hasLoneReturns, RowScanner } from './row-scanner.ts';
 
 export interface ReadPointsOptions {
   readonly definition: PartDefinition;
@@ -40,7 +41,7 @@ export interface ReadPoints {
   readonly sha256: string;
 }
 
-/** Bytes at a time: pieces of this size keep the strings in the young part of the heap. */
+/** Bytes at a time: small enough to stay in the processor's cache from the disk to the numbers. */
 const PIECE = 64 * 1024;
 /** Pieces between two looks at the world outside (progress, cancel). */
 const PIECES_PER_TURN = 16;
@@ -85,10 +86,18 @@ async function readOnce(
     const mark = byteOrderMark(head);
     const detected = mark ?? (stated === null ? detectEncoding(head, whole, name, 'point file (CSV)') : null);
     const encoding = forced ?? detected?.encoding ?? stated ?? 'utf-8';
-    const decoder = new TextDecoder(decoderLabel(encoding), { fatal: true, ignoreBOM: true });
-    const decode = (piece: Uint8Array, last: boolean): string => {
+    const body = head.subarray(mark?.mark ?? 0);
+    // A character or line that the head cuts in two is left to the stream.
+    const headText = new TextDecoder(decoderLabel(encoding), { ignoreBOM: true }).decode(body, {
+      stream: !whole,
+    });
+    const prepared = prepareImport(wholeLines(headText, whole), { ...options, file: name, encoding });
+    const scanner = new RowScanner(prepared.dialect.delimiter, name, prepared.collector.row);
+    const stream = new Utf8Stream(encoding, hasLoneReturns(whole ? headText : headText.slice(0, -1)));
+    const push = (piece: Uint8Array, last: boolean): void => {
+      let utf8: Uint8Array;
       try {
-        return decoder.decode(piece, { stream: !last });
+        utf8 = stream.next(piece, last);
       } catch {
         if (stated === null && encoding === 'utf-8' && mark === null) throw new NotUtf8();
         refuse({
@@ -100,25 +109,10 @@ async function readOnce(
           remedy: 'export as UTF-8, or correct import.encoding in the plan',
         });
       }
+      scanner.push(utf8, last);
     };
 
-    const headText = decode(head.subarray(mark?.mark ?? 0), whole);
-    const prepared = prepareImport(wholeLines(headText, whole), { ...options, file: name, encoding });
-    const scanner = new RowScanner(prepared.dialect.delimiter, name, prepared.collector.row);
-    const lone = hasLoneReturns(whole ? headText : headText.slice(0, -1));
-    let held = '';
-    const push = (text: string, last: boolean): void => {
-      if (!lone) {
-        scanner.push(text, last);
-        return;
-      }
-      const joined = held + text;
-      // A carriage return at the end may be half of a pair.
-      held = !last && joined.endsWith('\r') ? '\r' : '';
-      scanner.push(tidyLineEnds(held === '' ? joined : joined.slice(0, -1)), last);
-    };
-
-    push(headText, whole);
+    push(body, whole);
     let read = first;
     for (let turn = 1; !whole; turn += 1) {
       if (turn % PIECES_PER_TURN === 0) {
@@ -131,7 +125,7 @@ async function readOnce(
       hash.update(piece);
       read += length;
       const last = length < PIECE;
-      push(decode(piece, last), last);
+      push(piece, last);
       if (last) break;
     }
     throwIfCancelled(options.signal);

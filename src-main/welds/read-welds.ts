@@ -6,7 +6,7 @@ import { list, nearest } from '../nearest.ts';
 import { detectDialect } from '../points/dialect.ts';
 import { headerName } from '../points/header-names.ts';
 import { stationNumber } from '../points/label-pattern.ts';
-import { diagnoseNumber, parseNumber } from '../points/numbers.ts';
+import { diagnoseNumber, numberFrom } from '../points/numbers.ts';
 import { RowScanner, tidyLineEnds } from '../points/row-scanner.ts';
 import { describe, RefusedInput, refuse } from '../problems.ts';
 import { decodeText } from '../text-encoding.ts';
@@ -46,11 +46,11 @@ function textRows(text: string, delimiter: string, file: string): TextRow[] {
   const rows: TextRow[] = [];
   const scanner = new RowScanner(delimiter, file, (piece, bounds, count, line) => {
     const cells = Array.from({ length: count }, (_, cell) =>
-      piece.slice(bounds[2 * cell], bounds[2 * cell + 1]).trim(),
+      piece.toString('utf8', bounds[2 * cell], bounds[2 * cell + 1]).trim(),
     );
     if (cells.some((cell) => cell !== '')) rows.push({ line, cells });
   });
-  scanner.push(text, true);
+  scanner.push(Buffer.from(text), true);
   return rows;
 }
 
@@ -111,7 +111,7 @@ class WeldTable {
     return this.#names.flatMap((_, at) => {
       const isNumeric = (row: TextRow): boolean => {
         const cell = row.cells[at] ?? '';
-        return cell !== '' && Number.isFinite(parseNumber(cell, 0, cell.length, this.#decimal.charCodeAt(0)));
+        return cell !== '' && Number.isFinite(numberFrom(cell, this.#decimal.charCodeAt(0)));
       };
       return !fixed.has(at) && rows.some(isNumeric) ? [at] : [];
     });
@@ -168,7 +168,7 @@ class WeldTable {
   #number(row: TextRow, at: number): number | null {
     const cell = row.cells[at] ?? '';
     if (cell === '') return null;
-    const value = parseNumber(cell, 0, cell.length, this.#decimal.charCodeAt(0));
+    const value = numberFrom(cell, this.#decimal.charCodeAt(0));
     if (Number.isNaN(value))
       this.#fault(row.line, this.#names[at] || String(at + 1), {
         ...diagnoseNumber(cell, this.#decimal, false),

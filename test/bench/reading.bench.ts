@@ -1,0 +1,106 @@
+/**
+ * A disc of a million points: time of the whole `hubtrue reduce`, as a ratio to papaparse merely reading the same
+ * file, and the peak memory of both. Run after a build: `npx tsx test/bench/reading.bench.ts [rows] [repeats]`.
+ *
+ * The points are those of the conforming sample disc, each repeated with some jitter, in the same order. Both
+ * contestants are processes of their own, started alternately; the median of the repeats counts.
+ */
+import { spawnSync } from 'node:child_process';
+import { createWriteStream, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { finished } from 'node:stream/promises';
+import { fileURLToPath } from 'node:url';
+
+const root = fileURLToPath(new URL('../../', import.meta.url));
+const sample = join(root, 'sample-data/conforming');
+const rows = Number(process.argv[2] ?? 1_000_000);
+const repeats = Number(process.argv[3] ?? 5);
+/** Half-width of the jitter, mm: some of the form error of a milled face. */
+const JITTER = 0.002;
+
+/** papaparse reading a file in pieces, keeping nothing. */
+const readerProgram = `
+import { createReadStream } from 'node:fs';
+import Papa from ${JSON.stringify(new URL('../../node_modules/papaparse/papaparse.js', import.meta.url).href)};
+let rows = 0;
+Papa.parse(createReadStream(process.argv[1]), { chunk: ({ data }) => { rows += data.length; } });
+`;
+
+const folder = mkdtempSync(join(tmpdir(), 'hubtrue-bench-'));
+try {
+  for (const normals of [false, true]) {
+    const file = join(folder, normals ? 'normals.csv' : 'plain.csv');
+    await writePoints(file, normals);
+    const size = (statSync(file).size / 1e6).toFixed(0);
+    console.log(`\n${rows} points, ${size} MB, ${normals ? 'with' : 'without'} normals`);
+    const reading: Run[] = [];
+    const reducing: Run[] = [];
+    for (let repeat = 0; repeat < repeats; repeat += 1) {
+      reading.push(run(['--input-type=module', '--eval', readerProgram, file]));
+      reducing.push(
+        run([join(root, 'out/main/terminal.js'), 'reduce', file, '--plan', join(sample, 'plan.json'), '--json']),
+      );
+    }
+    report('papaparse reading', reading);
+    report('hubtrue reduce', reducing);
+    console.log(`ratio ${(median(reducing, 'seconds') / median(reading, 'seconds')).toFixed(2)}`);
+  }
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
+
+interface Run {
+  readonly seconds: number;
+  /** Peak resident set, MiB. */
+  readonly memory: number;
+}
+
+async function writePoints(file: string, normals: boolean): Promise<void> {
+  const [, ...points] = readFileSync(join(sample, 'points.csv'), 'utf8').trim().split('\n');
+  let state = 1;
+  // A linear congruential generator (Park and Miller, 1988) is random enough for jitter.
+  const jitter = (): number => {
+    state = (state * 48271) % 2147483647;
+    return JITTER * ((2 * state) / 2147483647 - 1);
+  };
+  const out = createWriteStream(file);
+  out.write(normals ? 'station,feature,x,y,z,i,j,k\n' : 'station,feature,x,y,z\n');
+  for (let index = 0; index < points.length; index += 1) {
+    const [station, feature, x, y, z, ...normal] = points[index]?.split(',') ?? [];
+    const from = Math.round((index * rows) / points.length);
+    const to = Math.round(((index + 1) * rows) / points.length);
+    let text = '';
+    for (let copy = from; copy < to; copy += 1) {
+      const place = [x, y, z].map((value) => (Number(value) + jitter()).toFixed(5));
+      text += `${[station, feature, ...place, ...(normals ? normal : [])].join(',')}\n`;
+    }
+    if (!out.write(text)) await new Promise((resolve) => out.once('drain', resolve));
+  }
+  out.end();
+  await finished(out);
+}
+
+function run(args: readonly string[]): Run {
+  const peakFile = join(folder, 'peak');
+  const watcher = `import{writeFileSync}from"node:fs";process.on("exit",()=>writeFileSync(${JSON.stringify(peakFile)},String(process.resourceUsage().maxRSS)))`;
+  const started = process.hrtime.bigint();
+  const child = spawnSync(process.execPath, ['--import', `data:text/javascript,${encodeURIComponent(watcher)}`, ...args], {
+    stdio: ['ignore', 'ignore', 'pipe'],
+    encoding: 'utf8',
+  });
+  const seconds = Number(process.hrtime.bigint() - started) / 1e9;
+  if (child.status !== 0) throw new Error(`status ${child.status}: ${child.stderr}`);
+  return { seconds, memory: Number(readFileSync(peakFile, 'utf8')) / 1024 };
+}
+
+function median(runs: readonly Run[], key: keyof Run): number {
+  const values = runs.map((one) => one[key]).sort((a, b) => a - b);
+  return values[Math.floor(values.length / 2)] ?? Number.NaN;
+}
+
+function report(name: string, runs: readonly Run[]): void {
+  console.log(
+    `${name}: ${median(runs, 'seconds').toFixed(2)} s (${runs.map(({ seconds }) => seconds.toFixed(2)).join(', ')}), peak ${median(runs, 'memory').toFixed(0)} MiB`,
+  );
+}
