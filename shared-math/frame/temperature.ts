@@ -40,7 +40,10 @@ export function scaleToReference(block: PointBlock, definition: TemperatureDefin
   return 1 + definition.expansion * (REFERENCE_TEMPERATURE - featureTemperature(block, definition).mean);
 }
 
-/** The block with its points scaled about `centre` to 20 °C, or itself where the file already holds 20 °C values. */
+/**
+ * The block with its points scaled about `centre` to 20 °C, or itself where the file already holds 20 °C values. Tip radii
+ * scale along, so that compensating after scaling gives the scaled surface point: f·(x − r·n) = f·x − (f·r)·n.
+ */
 export function atReferenceTemperature(
   block: PointBlock,
   definition: TemperatureDefinition | null,
@@ -50,7 +53,7 @@ export function atReferenceTemperature(
   const factor = scaleToReference(block, definition);
   if (factor === 1) return block;
   const xyz = block.xyz.map((x, i) => centre[i % 3]! + factor * (x - centre[i % 3]!));
-  return { ...block, xyz };
+  return { ...block, xyz, tipRadius: block.tipRadius?.map((r) => factor * r) ?? null };
 }
 
 /** A sentence for each feature whose temperature spread is notable. */

@@ -353,6 +353,25 @@ describe('temperature', () => {
     expect(uncompensated.stations[0]!.error.upset! - made.errors[0]!.translation[2]).toBeGreaterThan(0.02);
   });
 
+  it('scales the surface, not the path of the tip centre', () => {
+    const TIP = 2;
+    const made = make();
+    const definition: PartDefinition = {
+      ...made.definition,
+      temperature: { applied: false, part: HOT, expansion: ALPHA },
+    };
+    // Only the face is probed as tip centres: r beyond the warm surface, along +Z of the disc.
+    const machine = run(made.blocks, made.definition).frame;
+    const blocks = made.blocks.map(hot).map((b) => {
+      if (b.feature !== 'A-FEATURE') return b;
+      const xyz = b.xyz.map((x, i) => x + TIP * machine.rotation[2][i % 3]!);
+      return { ...b, xyz, tipRadius: new Float64Array(b.xyz.length / 3).fill(TIP) };
+    });
+    run(blocks, definition).stations.forEach(({ disc }, i) => {
+      expect(disc.axial).toBeCloseTo(run(made.blocks, made.definition).stations[i]!.disc.axial!, 8);
+    });
+  });
+
   it('takes the temperature column over the plan, and warns of a spread over 1 K', () => {
     const made = make();
     const definition: PartDefinition = {
