@@ -106,10 +106,11 @@ export function solveLeastSquares<State>(
     const gradientAtRounding = Math.sqrt(promised) <= EPSILON * Math.sqrt(lin.cost);
     const polishing =
       promised <= UNRESOLVED_GAIN * lin.cost || Math.sqrt(lin.cost) <= (problem.roundingNorm ?? 0);
-    const step = stepOf(lin, polishing ? 0 : damping);
-    const size = stepSize(problem, state, step);
-    const next = problem.move(state, step);
-    if (size <= stepTolerance) return finish(next, iteration, 'step');
+    // The undamped step tells how far the minimum is; a damped one may be short because of its damping.
+    const full = stepOf(lin, 0);
+    const size = stepSize(problem, state, full);
+    const next = problem.move(state, polishing ? full : stepOf(lin, damping));
+    if (size <= stepTolerance) return finish(problem.move(state, full), iteration, 'step');
     if (polishing) {
       if (gradientAtRounding) return finish(next, iteration, 'gradient');
       if (size <= ROUNDING_STEPS * EPSILON * conditionOf(lin)) {
