@@ -146,10 +146,10 @@ def associate(datum, parts, direction):
         p = p + ((q[nd] + q[nd + 1]) / 2 - (p - c0) @ n) * n
         d = np.concatenate([(x - c0) @ n - q[nd], (other - c0) @ n - q[nd + 1]])
     elif kind in ('line', 'cylinder', 'cone'):
-        e1, e2 = basis(n_start)
+        f1, f2 = basis(n_start)
 
         def foot(q):
-            return [q[nd] * e1[i] + q[nd + 1] * e2[i] for i in range(3)]
+            return [q[nd] * f1[i] + q[nd + 1] * f2[i] for i in range(3)]
 
         def split(q):
             n, p = dirn(q), foot(q)
@@ -161,13 +161,13 @@ def associate(datum, parts, direction):
                 return split(q)[0]
             q = least_squares(res, q0 + [0.0, 0.0], ds + [size] * 2, w)
             n = numbers(dirn(seed(q)))
-            p = c0 + q[nd] * e1 + q[nd + 1] * e2
+            p = c0 + q[nd] * f1 + q[nd + 1] * f2
             v = x - p
             d = np.sqrt(np.sum((v - np.outer(v @ n, n)) ** 2, axis=1))
         else:
             # algebraic circle in the projection along the start direction
-            A = np.column_stack([2 * np.asarray((x - c0) @ e1, dtype=float), 2 * np.asarray((x - c0) @ e2, dtype=float), np.ones(len(x))])
-            rhs = np.asarray(((x - c0) @ e1) ** 2 + ((x - c0) @ e2) ** 2, dtype=float)
+            A = np.column_stack([2 * np.asarray((x - c0) @ f1, dtype=float), 2 * np.asarray((x - c0) @ f2, dtype=float), np.ones(len(x))])
+            rhs = np.asarray(((x - c0) @ f1) ** 2 + ((x - c0) @ f2) ** 2, dtype=float)
             if kind == 'cone':
                 A = np.column_stack([A, np.asarray((x - c0) @ n_start, dtype=float)])
             s = np.linalg.lstsq(A, rhs, rcond=None)[0]
@@ -178,7 +178,7 @@ def associate(datum, parts, direction):
                     return [dot3(v, v).sqrt() - q[nd + 2] - off]
                 q = least_squares(res, q0 + [s[0], s[1], r0], ds + [size] * 3, w)
                 n = numbers(dirn(seed(q)))
-                p = c0 + q[nd] * e1 + q[nd + 1] * e2
+                p = c0 + q[nd] * f1 + q[nd + 1] * f2
                 v = x - p
                 d = np.sqrt(np.sum((v - np.outer(v @ n, n)) ** 2, axis=1)) - q[nd + 2] - off
             else:
@@ -194,7 +194,7 @@ def associate(datum, parts, direction):
                 q = least_squares(res, q0 + [s[0], s[1], r0] + free, ds + [size] * 3 + [1.0] * len(free), w)
                 q = np.append(q, [L(beta0)] if held else [])
                 n = numbers(dirn(seed(q)))
-                p = c0 + q[nd] * e1 + q[nd + 1] * e2
+                p = c0 + q[nd] * f1 + q[nd + 1] * f2
                 v = x - p
                 h = v @ n
                 d = (np.sqrt(np.sum((v - np.outer(h, n)) ** 2, axis=1)) - q[nd + 2]) * np.cos(q[nd + 3]) - h * np.sin(q[nd + 3]) - off

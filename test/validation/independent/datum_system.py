@@ -57,7 +57,7 @@ def datum_frame(datums, blocks, station, rough):
             if isinstance(turns, str):
                 rotate(shortest(R @ d, n), pivot)
                 turns, added = n, True
-            elif turns is not None and 'about' in spec and (clock == 'direction' or (pivot is None and datum['type'] != 'midplane')):
+            elif turns is not None and 'about' in spec and (clock == 'direction' or pivot is None):
                 before = R @ d
                 a = lunit(turns)
                 pa, pb = before - (a @ before) * a, n - (a @ n) * a
@@ -70,7 +70,7 @@ def datum_frame(datums, blocks, station, rough):
         # 2. translations that the feature can see and that are still free
         if datum['type'] in ('plane', 'midplane'):
             P = np.outer(n, n)
-        elif datum['type'] in ('line', 'cylinder', 'circle'):
+        elif datum['type'] in ('line', 'cylinder'):
             P = np.eye(3, dtype=L) - np.outer(n, n)
         else:
             P = np.eye(3, dtype=L)
@@ -110,7 +110,11 @@ def datum_frame(datums, blocks, station, rough):
                 a = lunit(turns)
                 flat_arm = arm - (a @ arm) * a
                 if clock == 'location' and np.sqrt(flat_arm @ flat_arm) > 1e-6:
-                    if datum['type'] in ('plane', 'midplane'):
+                    across_axis = datum['type'] in ('line', 'cylinder', 'cone') and np.sqrt(np.sum(np.cross(a, n) ** 2)) > 1e-6
+                    if across_axis:
+                        # an axis across the datum axis clocks like the plane through it that is parallel to the datum axis
+                        n = lunit(np.cross(a, n))
+                    if datum['type'] in ('plane', 'midplane') or across_axis:
                         # the carried nominal point must lie on the measured plane: n·(Q(ψ)·arm) = n·(m − pivot)
                         A0, B0 = n @ flat_arm, n @ np.cross(a, flat_arm)
                         C0 = n @ (m - pivot) - (a @ arm) * (n @ a)

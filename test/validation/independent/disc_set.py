@@ -520,3 +520,59 @@ def _():
     b = round_('cylinder', 'B', 'HUB-BORE', [0, 0, 0], [0, 0, -1], 70, {'len': (2, 38), 'n': 20}, side='inside')
     return make_plan('Rear hub face and bore axis directed along -Z, tip centres', [rear, b, slot()], std_blade(), stations=9), {
         'roles': ['station', 'feature', 'x', 'y', 'z', 'r'], 'tip': lambda f: 2.0}
+
+
+@disc('33-face-midplane-bore')
+def _():
+    return make_plan('Hub datums: face, slot mid-plane second, bore third', [face(), slot_mid('B'), bore('C')], std_blade(), stations=4), {'hubDefects': (0.02, 3e-4)}
+
+
+@disc('33b-radial-pin')
+def _():
+    pin = round_('cylinder', 'C', 'HUB-PIN', [90, 0, -6], [1, 0, 0], 5, {'len': (-6, 6), 'n': 14}, side='outside')
+    return make_plan('Hub datums: face, bore, a radial pin by location', [face(), bore(), pin], std_blade(), stations=4), {}
+
+
+@disc('33c-ball-face-slot')
+def _():
+    return make_plan('Hub datums: ball, face, slot wall', [ball('A', 'HUB-BALL', [80, 30, 12]), face('B'), slot('C')], std_blade(), stations=4), {}
+
+
+@disc('33d-three-skew-planes')
+def _():
+    hub = [plane('A', 'HUB-P1', [0, 0, 0], unit([0.1, 0, 1]).tolist(), {'ring': (80, 110), 'at': [0, 0, 0], 'n': 20}),
+           plane('B', 'HUB-P2', [90, 0, -6], unit([0.2, 1, 0.3]).tolist(), {'at': [90, 0, -6], 'half': (12, 5), 'u': [1, 0, 0], 'n': 12}),
+           plane('C', 'HUB-P3', [0, 90, -6], unit([1, -0.3, 0.1]).tolist(), {'at': [0, 90, -6], 'half': (12, 5), 'u': [0, 1, 0], 'n': 12})]
+    return make_plan('Hub datums: three planes, no two square', hub, std_blade(), stations=4), {'hubDefects': (0.02, 3e-4)}
+
+
+@disc('33e-bore-ball')
+def _():
+    return make_plan('Hub datums: bore, a ball for place along the axis and clocking', [bore('A'), ball('B', 'HUB-BALL', [80, 30, 12])], std_blade(), stations=4), {}
+
+
+@disc('33f-face-hole-hole')
+def _():
+    one = round_('circle', 'B', 'HUB-HOLE-1', [90, 0, 0], [0, 0, 1], 6, {'n': 12}, side='inside')
+    two = round_('circle', 'C', 'HUB-HOLE-2', [-90, 10, 0], [0, 0, 1], 6, {'n': 12}, side='inside')
+    return make_plan('Hub datums: face, hole, hole', [face(), one, two], std_blade(), stations=4), {}
+
+
+@disc('33g-blade-line-seat-side')
+def _():
+    line = ({'label': 'D', 'feature': 'AXIS', 'type': 'line', 'nominal': {'point': [0, 0, 40], 'direction': [0, 0, 1]}}, {'len': (-30, 30), 'n': 8})
+    return make_plan('Blade datums: line along the stacking axis, seat, side', [face(), bore(), slot()], [line, seat_plane('E'), side_plane('F')], stations=4), {}
+
+
+@disc('33h-blade-circle-side')
+def _():
+    rim = round_('circle', 'D', 'RIM', [0, 0, 30], [0, 0, 1], 12, {'n': 10}, side='outside')
+    return make_plan('Blade datums: circle (plane and centre), side', [face(), bore(), slot()], [rim, side_plane('E')], stations=4), {}
+
+
+@disc('33i-blade-seat-pin-tongue')
+def _():
+    tongue = ({'label': 'F', 'features': ['TONGUE-P', 'TONGUE-N'], 'type': 'midplane', 'nominal': {'point': [20, 0, 6], 'direction': [0, 1, 0]}},
+              {'at': [20, 0, 6], 'half': (5, 4), 'u': [1, 0, 0], 'n': 6, 'width': 10, 'slot': False})
+    pin = round_('cylinder', 'E', 'PIN', [-18, 0, 16], [0, 0, 1], 5, {'len': (-2, 8), 'n': 12}, side='outside')
+    return make_plan('Blade datums: seat, pin, tongue mid-plane by location', [face(), bore(), slot()], [seat_plane(), pin, tongue], stations=4), {}
