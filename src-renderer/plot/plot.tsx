@@ -1,11 +1,11 @@
 import type { Data, Layout, PlotlyHTMLElement, PlotMouseEvent } from 'plotly.js/lib/core';
-import { type ReactNode, type Ref, useEffect, useImperativeHandle, useRef } from 'react';
+import { type Ref, useEffect, useImperativeHandle, useRef } from 'react';
 import { plotConfig } from './plot-config.ts';
 import { Plotly } from './plotly.ts';
 import './plot.css';
 
 export interface PlotHandle {
-  /** Data address of the picture, `scale` times as large as on screen (PNG). */
+  /** Data address of the picture. */
   readonly picture: (format: 'png' | 'svg') => Promise<string>;
 }
 
@@ -13,13 +13,20 @@ interface PlotProps {
   readonly data: readonly Data[];
   readonly layout: Partial<Layout>;
   /** `customdata` of the clicked mark. */
+  /** Heading of saved pictures; the page has its own. */
+  readonly pictureTitle: string;
+  /** Ground of saved pictures; on the page the plot lets its panel show through. */
+  readonly pictureGround: string;
   readonly onPick?: (customdata: unknown) => void;
   readonly handle?: Ref<PlotHandle>;
-  readonly children?: ReactNode;
 }
 
+/** Size of saved pictures, whatever the window's is, and what of the height is for the title. */
+const PICTURE_SIZE = 900;
+const TITLE_ROOM = 30;
+
 /** The one wrapper of the plot library: draws on change, follows the size of its box, hands out pictures. */
-export function Plot({ data, layout, onPick, handle }: PlotProps) {
+export function Plot({ data, layout, pictureTitle, pictureGround, onPick, handle }: PlotProps) {
   const box = useRef<HTMLDivElement>(null);
   const drawn = useRef(false);
   const pick = useRef(onPick);
@@ -52,13 +59,20 @@ export function Plot({ data, layout, onPick, handle }: PlotProps) {
 
   useImperativeHandle(handle, () => ({
     picture: (format) => {
-      const element = box.current;
-      if (element === null) return Promise.reject(new Error('There is no plot.'));
-      const { width, height } = element.getBoundingClientRect();
-      return Plotly.toImage(element as unknown as PlotlyHTMLElement, {
+      const figure = {
+        data: [...data],
+        layout: {
+          ...layout,
+          paper_bgcolor: pictureGround,
+          title: { text: pictureTitle, x: 0.5, y: 0.975, font: { size: 15 } },
+          margin: { ...layout.margin, t: (layout.margin?.t ?? 0) + TITLE_ROOM },
+        },
+        config: plotConfig,
+      };
+      return Plotly.toImage(figure, {
         format,
-        width,
-        height,
+        width: PICTURE_SIZE,
+        height: PICTURE_SIZE + TITLE_ROOM,
         scale: format === 'png' ? 2 : 1,
       });
     },

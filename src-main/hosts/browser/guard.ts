@@ -8,8 +8,8 @@ export function cookieName(authority: string): string {
 }
 
 export type Admission =
-  | { readonly admitted: true; readonly byAddress: boolean }
-  | { readonly admitted: false; readonly status: 401 | 403 | 421; readonly reason: string };
+  | { readonly admitted: true; readonly byAddress: boolean; readonly address: URL }
+  | { readonly admitted: false; readonly status: 400 | 401 | 403 | 421; readonly reason: string };
 
 /**
  * Host: a page of another site that resolves its own name to 127.0.0.1 sends that name here. Origin: a page of another
@@ -22,14 +22,18 @@ export function admit(request: IncomingMessage, authority: string, token: string
   if (origin !== undefined && origin !== `http://${authority}`)
     return { admitted: false, status: 403, reason: 'The request comes from another origin.' };
   const site = request.headers['sec-fetch-site'];
-  const address = new URL(request.url ?? '/', `http://${authority}`);
+  const base = `http://${authority}`;
+  const target = request.url ?? '/';
+  const address = URL.canParse(target, base) ? new URL(target, base) : null;
+  if (address?.host !== authority)
+    return { admitted: false, status: 400, reason: 'The address is malformed.' };
   const given = address.searchParams.get('token');
   if (given !== null && address.pathname === '/' && request.method === 'GET' && sameToken(given, token))
-    return { admitted: true, byAddress: true };
+    return { admitted: true, byAddress: true, address };
   if (site !== undefined && site !== 'same-origin' && site !== 'none')
     return { admitted: false, status: 403, reason: 'The request comes from another site.' };
   const carried = cookieOf(request, cookieName(authority)) ?? bearerOf(request);
-  if (carried !== null && sameToken(carried, token)) return { admitted: true, byAddress: false };
+  if (carried !== null && sameToken(carried, token)) return { admitted: true, byAddress: false, address };
   return { admitted: false, status: 401, reason: 'Open the address that the program printed.' };
 }
 

@@ -50,7 +50,7 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const admission = admit(request, authority, token);
     if (!admission.admitted) return refuse(response, admission.status, admission.reason);
-    const address = new URL(request.url ?? '/', `http://${authority}`);
+    const { address } = admission;
     if (admission.byAddress) return welcome(response, address);
     if (request.method === 'GET' || request.method === 'HEAD') {
       if (address.pathname === '/api/events' && request.method === 'GET')

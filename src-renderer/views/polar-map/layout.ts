@@ -1,8 +1,8 @@
 import type { Layout } from 'plotly.js/lib/core';
-import { toDisplay, type Units, unitWord } from '../../format/format.ts';
-import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { formatLimit, toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { type QuantityKind, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
-import { type MapMark, type MapScale, smallestPitch, withinTurn } from './series.ts';
+import { limitRings, type MapMark, type MapScale, smallestPitch, withinTurn } from './series.ts';
 
 /** Shares of the dial's radius that stay free in the middle for the reading of the selected station. */
 const hub = 0.34;
@@ -37,6 +37,13 @@ export function radialTicks(from: number, to: number): readonly number[] {
 function tickText(value: number): string {
   const text = String(Number(Math.abs(value).toPrecision(6)));
   return value < 0 ? `−${text}` : value > 0 ? text : '0';
+}
+
+function ringNote(marks: readonly MapMark[], kind: QuantityKind, units: Units): string {
+  const { common } = limitRings(marks);
+  return common === null
+    ? ''
+    : `, dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units)}`;
 }
 
 export function mapLayout({
@@ -148,7 +155,7 @@ export function mapLayout({
         xshift: -20,
         yshift: -22,
         showarrow: false,
-        text: `scale in ${unitWord(kind, units)}`,
+        text: `scale in ${unitWord(kind, units)}${ringNote(marks, kind, units)}`,
         font: { size: 11, color: colours.ink2, family: face },
       },
     ],

@@ -129,6 +129,8 @@ export function PolarMap(props: PolarMapProps) {
             data={data}
             layout={layout}
             handle={plot}
+            pictureTitle={`${disc.plan.title}: ${title.toLowerCase()}`}
+            pictureGround={colours.surface}
             onPick={(station) => {
               if (typeof station === 'number') onSelect(station);
             }}

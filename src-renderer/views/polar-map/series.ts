@@ -179,6 +179,9 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
   const { kind } = quantityOf(name);
   const show = (value: number): number => toDisplay(value, kind, units);
   const onScale = (value: number): number => show(Math.max(scale.from, Math.min(scale.to, value)));
+  /** Marks beyond the scale stand just inside the rim, clear of the station numbers. */
+  const markPlace = (value: number): number =>
+    Math.abs(value) > scale.to ? onScale(value) - Math.sign(value) * (to - from) * 0.05 : show(value);
   const pitch = smallestPitch(marks.map((mark) => mark.angle));
   const from = show(scale.from);
   const to = show(scale.to);
@@ -245,7 +248,7 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
       type: 'scatterpolar',
       mode: 'markers',
       name: standingText[standing],
-      r: group.map((mark) => (mark.value === null ? (from + to) / 2 : onScale(mark.value))),
+      r: group.map((mark) => (mark.value === null ? (from + to) / 2 : markPlace(mark.value))),
       theta: group.map((mark) => mark.angle),
       customdata: group.map((mark) => mark.station),
       hovertext: group.map(

@@ -30,7 +30,7 @@ function unitMotion(
   name: QuantityName,
   [x, y, z]: readonly [number, number, number],
 ): [number, number, number] | null {
-  const axis = axes.findIndex((entry) => name === entry);
+  const axis = (axes as readonly string[]).indexOf(name);
   if (axis >= 0) return [axis === 0 ? 1 : 0, axis === 1 ? 1 : 0, axis === 2 ? 1 : 0];
   if (name === 'rotOscillation') return [0, -z, y];
   if (name === 'rotLateral') return [z, 0, -x];

@@ -217,7 +217,7 @@ function Row({ row, columns, units, selected, reachable, onSelect }: RowProps) {
   return (
     <tr
       data-station={row.station}
-      aria-selected={selected}
+      aria-current={selected}
       tabIndex={reachable ? 0 : -1}
       onClick={() => onSelect(row.station)}
       onFocus={() => onSelect(row.station)}
