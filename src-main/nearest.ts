@@ -2,7 +2,8 @@ import { distance } from 'fastest-levenshtein';
 
 /**
  * The known name that a mistyped one most likely means, or null where none is close.
- * Close: at most a third of the longer name has to change (at least one character), case ignored.
+ * Close: at most a third of the longer name has to change, case ignored; two characters where it has four or more (a
+ * swap of neighbours counts as two), none where it has one or two, because x is no misspelling of y.
  */
 export function nearest(word: string, known: readonly string[]): string | null {
   const lower = word.toLowerCase();
@@ -16,7 +17,8 @@ export function nearest(word: string, known: readonly string[]): string | null {
     }
   }
   if (best === null) return null;
-  const allowed = Math.max(1, Math.floor(Math.max(word.length, best.length) / 3));
+  const length = Math.max(word.length, best.length);
+  const allowed = length < 3 ? 0 : length === 3 ? 1 : Math.max(2, Math.floor(length / 3));
   return bestDistance <= allowed ? best : null;
 }
 

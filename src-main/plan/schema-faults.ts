@@ -70,7 +70,6 @@ const TYPES: Readonly<Record<string, string>> = {
   string: 'a text',
   boolean: 'true or false',
   array: 'a list',
-  tuple: 'a list of three numbers, such as [0, 0, 1]',
   object: 'a block in braces',
   record: 'a block in braces',
 };
@@ -78,22 +77,29 @@ const TYPES: Readonly<Record<string, string>> = {
 function expectation(issue: z.core.$ZodIssue, path: readonly PropertyKey[]): string {
   switch (issue.code) {
     case 'invalid_type':
-      if (issue.expected === 'tuple' && path.at(-1) === 'features') return 'a list of two feature names';
+      if (issue.expected === 'tuple') return tupleText(path);
       return TYPES[issue.expected] ?? issue.expected;
     case 'invalid_value':
       return issue.values.map((value) => JSON.stringify(value)).join(' or ');
     case 'too_small':
       if (issue.origin === 'string') return 'a text that is not empty';
-      if (issue.origin === 'array') return `at least ${issue.minimum} in the list`;
+      if (issue.origin === 'array') return issue.minimum === 1 ? 'at least one in the list' : tupleText(path);
       return `a number ${issue.inclusive ? 'not below' : 'above'} ${issue.minimum}`;
     case 'too_big':
-      if (issue.origin === 'array') return `at most ${issue.maximum} in the list`;
+      if (issue.origin === 'array') return tupleText(path);
       return `a number ${issue.inclusive ? 'not above' : 'below'} ${issue.maximum}`;
     case 'invalid_union':
       return 'a text or a whole number from 1';
     default:
       return issue.message;
   }
+}
+
+/** Lists of fixed length: the two faces of a midplane, and vectors. */
+function tupleText(path: readonly PropertyKey[]): string {
+  return path.at(-1) === 'features'
+    ? 'a list of two feature names'
+    : 'a list of three numbers, such as [0, 0, 1]';
 }
 
 function remedyFor(issue: z.core.$ZodIssue, found: unknown): string {

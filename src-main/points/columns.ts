@@ -28,6 +28,7 @@ export interface ColumnContext {
   readonly delimiterName: string;
 }
 
+const SEPARATE = ['station', 'feature'] as const;
 const REQUIRED_AXES = ['x', 'y', 'z'] as const;
 
 /** Finds the columns. @throws RefusedInput naming every role that is missing or ambiguous */
@@ -62,11 +63,9 @@ export function findColumns(context: ColumnContext): Columns {
   if (index.label !== undefined && index.station !== undefined) delete index.label;
 
   if (problems.length === 0) {
-    for (const role of REQUIRED_AXES)
-      if (index[role] === undefined) problems.push(missing(role, context, names));
-    if (index.label === undefined)
-      for (const role of ['station', 'feature'] as const)
-        if (index[role] === undefined) problems.push(missing(role, context, names));
+    const required = index.label === undefined ? ([...SEPARATE, ...REQUIRED_AXES] as const) : REQUIRED_AXES;
+    const absent = required.filter((role) => index[role] === undefined);
+    if (absent.length > 0) problems.push(missing(absent, context, names));
     const normals = (['i', 'j', 'k'] as const).filter((role) => index[role] !== undefined);
     if (normals.length > 0 && normals.length < 3)
       problems.push(
@@ -171,21 +170,25 @@ function canonicalOrder(
   return Object.fromEntries(roles.slice(0, width).map((role, column) => [role, column]));
 }
 
-function missing(role: ColumnRole, context: ColumnContext, names: readonly string[]): Problem {
-  const found = context.header === null ? `${names.length} cells a row and no header` : names.join(', ');
-  const near = context.header === null ? null : nearest(role, names);
+function missing(roles: readonly ColumnRole[], context: ColumnContext, names: readonly string[]): Problem {
+  const found =
+    context.header === null
+      ? `no header, ${names.length} ${names.length === 1 ? 'cell' : 'cells'} a row`
+      : names.join(', ');
+  const first = roles[0] as ColumnRole;
+  const near = context.header === null || roles.length > 1 ? null : nearest(first, names);
   return describe({
     code: 'missing-column',
     file: context.file,
     line: context.headerLine,
-    column: role,
-    says: `the column ${role} is missing`,
+    ...(roles.length === 1 ? { column: first } : {}),
+    says: roles.length === 1 ? `the column ${first} is missing` : `the columns ${list(roles)} are missing`,
     value: found,
     expected: 'the columns station, feature (or one label with both), x, y, z',
     remedy:
       near !== null
-        ? `if "${near}" is meant, name it in import.columns.${role} of the plan`
-        : `export it, or name its column in import.columns.${role} of the plan, or check the delimiter (${context.delimiterName} was taken)`,
+        ? `if "${near}" is meant, name it in import.columns.${first} of the plan`
+        : `export ${roles.length === 1 ? 'it' : 'them'}, or name the columns in the plan (import.columns.${first} …), or check the delimiter (${context.delimiterName} was taken)`,
   });
 }
 

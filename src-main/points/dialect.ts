@@ -85,6 +85,7 @@ function isHeader(
   second: readonly string[] | undefined,
   stated: PlanImport | undefined,
 ): boolean {
+  if (first.length === 0) return false;
   if (first.filter((cell) => isKnownHeader(cell, stated)).length >= 2) return true;
   if (first.some(isNumeric)) return false;
   return second === undefined || second.filter(isNumeric).length >= 3;

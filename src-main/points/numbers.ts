@@ -95,7 +95,7 @@ export function diagnoseNumber(cell: string, decimal: '.' | ',', decimalFromPlan
       expected: `a finite number such as ${example}`,
       remedy: 'measure the point again or take the row out',
     };
-  if (PLAIN_NUMBER.test(trimmed.replace(decimal, '.')))
+  if (!trimmed.includes(other) && PLAIN_NUMBER.test(trimmed.replace(decimal, '.')))
     return {
       code: 'not-finite',
       says: 'this number is too large',

@@ -6,6 +6,7 @@
  * contestants are processes of their own, started alternately; the median of the repeats counts.
  */
 import { spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { createWriteStream, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -39,7 +40,14 @@ try {
     for (let repeat = 0; repeat < repeats; repeat += 1) {
       reading.push(run(['--input-type=module', '--eval', readerProgram, file]));
       reducing.push(
-        run([join(root, 'out/main/terminal.js'), 'reduce', file, '--plan', join(sample, 'plan.json'), '--json']),
+        run([
+          join(root, 'out/main/terminal.js'),
+          'reduce',
+          file,
+          '--plan',
+          join(sample, 'plan.json'),
+          '--json',
+        ]),
       );
     }
     report('papaparse reading', reading);
@@ -75,7 +83,7 @@ async function writePoints(file: string, normals: boolean): Promise<void> {
       const place = [x, y, z].map((value) => (Number(value) + jitter()).toFixed(5));
       text += `${[station, feature, ...place, ...(normals ? normal : [])].join(',')}\n`;
     }
-    if (!out.write(text)) await new Promise((resolve) => out.once('drain', resolve));
+    if (!out.write(text)) await once(out, 'drain');
   }
   out.end();
   await finished(out);
@@ -85,10 +93,14 @@ function run(args: readonly string[]): Run {
   const peakFile = join(folder, 'peak');
   const watcher = `import{writeFileSync}from"node:fs";process.on("exit",()=>writeFileSync(${JSON.stringify(peakFile)},String(process.resourceUsage().maxRSS)))`;
   const started = process.hrtime.bigint();
-  const child = spawnSync(process.execPath, ['--import', `data:text/javascript,${encodeURIComponent(watcher)}`, ...args], {
-    stdio: ['ignore', 'ignore', 'pipe'],
-    encoding: 'utf8',
-  });
+  const child = spawnSync(
+    process.execPath,
+    ['--import', `data:text/javascript,${encodeURIComponent(watcher)}`, ...args],
+    {
+      stdio: ['ignore', 'ignore', 'pipe'],
+      encoding: 'utf8',
+    },
+  );
   const seconds = Number(process.hrtime.bigint() - started) / 1e9;
   if (child.status !== 0) throw new Error(`status ${child.status}: ${child.stderr}`);
   return { seconds, memory: Number(readFileSync(peakFile, 'utf8')) / 1024 };
