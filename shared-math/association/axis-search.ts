@@ -9,7 +9,7 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
-import { addScaled, dot, normalize } from '../geometry/vector.ts';
+import { addScaled, dot, normalize, rejectFrom } from '../geometry/vector.ts';
 import { backSubstitute } from './algebraic.ts';
 import { type Cloud, FLAT_RATIO, type PrincipalAxes, sampleOf } from './cloud.ts';
 import { allowedNear, azimuthFan, type DirectionFreedom, tangentBasis } from './direction.ts';
@@ -19,7 +19,7 @@ import { spectrumOf, TriangularFactor } from './triangular-factor.ts';
 
 /** Directions on the hemisphere: neighbours about 14° apart. */
 const FAN = 96;
-/** Directions around the mean surface normal of a cone. */
+/** Directions around the mean surface normal. */
 const SLANTED = 48;
 /** Tilts (rad) of the narrow fan about a given start. */
 const NEAR_TILTS = [0.01, 0.03, 0.08];
@@ -50,7 +50,7 @@ const TWIN = 0.01;
  * Noise of a believable fit against the smallest spread of the points. A sum above it may be a wrong minimum: the search
  * is then repeated with more starts.
  */
-const DOUBTFUL = 0.01;
+const DOUBTFUL = 0.005;
 const DOUBTED_STARTS = 40;
 
 type Solution = LeastSquaresSolution<RevolutionState>;
@@ -92,7 +92,8 @@ export function searchAxis(
     );
   };
   let rivals = solveFrom(SOLVED_STARTS);
-  const believable = (DOUBTFUL * axes.spreads[2]) ** 2 * (sample.totalWeight / cloud.totalWeight);
+  const freeShare = 1 - (3 + freedom.size + (conical ? 1 : 0)) / sample.points;
+  const believable = (DOUBTFUL * axes.spreads[2]) ** 2 * freeShare * (sample.totalWeight / cloud.totalWeight);
   if (freedom.size > 0 && !(rivals[0] && rivals[0].sumOfSquares < believable)) {
     rivals = solveFrom(DOUBTED_STARTS);
   }
@@ -182,7 +183,7 @@ function candidateDirections(
   halfAngle: number | null,
 ): Vec3[] {
   if (freedom.size === 1) {
-    const special = [...axes.axes, ...quadricAxes(sample)];
+    const special = [...axes.axes, ...quadricAxes(sample), ...patchAxes(sample, axes, halfAngle ?? 0)];
     const near = special.map((d) => allowedNear(freedom, d)).filter((d) => d !== null);
     return [...azimuthFan(freedom, 72), ...near.filter((d) => dot(d, freedom.start!) >= 0)];
   }
@@ -196,8 +197,15 @@ function candidateDirections(
       ),
     ),
   );
-  const slanted = halfAngle === null ? [] : slantedFan(axes, halfAngle);
-  return [...axes.axes, ...quadricAxes(sample), ...slanted, ...fan, ...stretched];
+  const slope = halfAngle ?? 0;
+  return [
+    ...axes.axes,
+    ...quadricAxes(sample),
+    ...patchAxes(sample, axes, slope),
+    ...slantedFan(axes, slope),
+    ...fan,
+    ...stretched,
+  ];
 }
 
 /** Evenly spread unit vectors with z > 0 (golden-angle spiral of equal areas). */
@@ -210,7 +218,36 @@ function hemisphereFan(count: number): Vec3[] {
   });
 }
 
-/** Axes of cones whose surface has the stated slope where the points are: a short arc is nearly flat there. */
+/**
+ * Axes from the curvature of a short arc: the height of the points over their mean plane is fitted by a quadratic; a
+ * generator runs where it does not curve, and the axis leaves the generator by the half angle. Empty with fewer
+ * than the six points a quadratic needs.
+ */
+function patchAxes(cloud: Cloud, { axes }: PrincipalAxes, halfAngle: number): Vec3[] {
+  if (cloud.points < 6) return [];
+  const [first, second, normal] = axes;
+  const rows = new TriangularFactor(7);
+  forEachScaled(cloud, (x, y, z, w) => {
+    const p: Vec3 = [x, y, z];
+    const a = dot(p, first);
+    const b = dot(p, second);
+    rows.row.set([w, w * a, w * b, w * a * a, 2 * w * a * b, w * b * b, w * dot(p, normal)]);
+    rows.push();
+  });
+  const [, slopeA, slopeB, aa, ab, bb] = backSubstitute(rows.finish()) as unknown as number[];
+  const azimuth = 0.5 * Math.atan2(2 * ab!, aa! - bb!);
+  return [azimuth, azimuth + Math.PI / 2].flatMap((angle) => {
+    const [ca, cb] = [Math.cos(angle), Math.sin(angle)];
+    const flat = addScaled(addScaled([0, 0, 0], first, ca), second, cb);
+    const generator = normalize(addScaled(flat, normal, slopeA! * ca + slopeB! * cb));
+    const outward = normalize(rejectFrom(normal, generator));
+    return [halfAngle, -halfAngle].map((tilt) =>
+      addScaled(addScaled([0, 0, 0], generator, Math.cos(tilt)), outward, Math.sin(tilt)),
+    );
+  });
+}
+
+/** Axes of surfaces whose slope is the stated one where the points are: a short arc is nearly flat there. */
 function slantedFan({ axes }: PrincipalAxes, halfAngle: number): Vec3[] {
   const [first, second, normal] = axes;
   return Array.from({ length: SLANTED }, (_, k) => {

@@ -6,8 +6,8 @@
  * `move` carries it along a step, so directions need neither angles nor constraints.
  *
  * Damping acts on parameters scaled by their Jacobian column norms. Once the gain a step promises is below what sums of
- * squares can resolve in double precision, steps are taken undamped and judged by their length alone; that is
- * where the last digits come from.
+ * squares can resolve in double precision, steps are judged by their length alone, and taken undamped as long as they
+ * shrink; that is where the last digits come from.
  *
  * Sources: Moré, "The Levenberg–Marquardt algorithm: implementation and theory", LNM 630 (1978) 105–116;
  * Madsen, Nielsen & Tingleff, Methods for Non-Linear Least Squares Problems, 2nd ed. (2004).
@@ -55,6 +55,17 @@ const UNRESOLVED_GAIN = 1e-13;
 /** Rounding moves a step by about ε·κ; a few times that is no longer progress. */
 const ROUNDING_STEPS = 8;
 
+/**
+ * Undamped steps of a fit with large residuals can overshoot more and more, because Gauss–Newton leaves out the
+ * curvature of the residuals. A polishing step that is not at least this much shorter than the shortest so far brings
+ * the damping back; after so many of them rounding is all that is left, if the step is small, or the fit has failed.
+ */
+const SLOWEST_CONTRACTION = 0.9;
+const FIRST_POLISH_DAMPING = 0.1;
+const MOST_STALLS = 8;
+/** Largest step, relative to the parameter sizes, at which a fit that improves no more counts as settled. */
+const SETTLED_STEP = 1e-10;
+
 /** The factor of [J | r], decomposed in column-scaled parameters. */
 interface Linearisation {
   readonly cost: number;
@@ -92,6 +103,7 @@ export function solveLeastSquares<State>(
   let lin = linearise(factor, scales, rankTolerance);
   let lastPolish = Number.POSITIVE_INFINITY;
   let stalls = 0;
+  let polishing = false;
 
   const finish = (end: State, iterations: number, stopReason: StopReason): LeastSquaresSolution<State> => ({
     ...spectrumOf(factor.leading(p), rankTolerance),
@@ -104,22 +116,27 @@ export function solveLeastSquares<State>(
   for (let iteration = 1; iteration <= maximumIterations; iteration++) {
     const promised = gain(lin, 0);
     const gradientAtRounding = Math.sqrt(promised) <= EPSILON * Math.sqrt(lin.cost);
-    const polishing =
+    polishing ||=
       promised <= UNRESOLVED_GAIN * lin.cost || Math.sqrt(lin.cost) <= (problem.roundingNorm ?? 0);
     // The undamped step tells how far the minimum is; a damped one may be short because of its damping.
     const full = stepOf(lin, 0);
     const size = stepSize(problem, state, full);
-    const next = problem.move(state, polishing ? full : stepOf(lin, damping));
     if (size <= stepTolerance) return finish(problem.move(state, full), iteration, 'step');
     if (polishing) {
-      if (gradientAtRounding) return finish(next, iteration, 'gradient');
+      if (gradientAtRounding) return finish(problem.move(state, full), iteration, 'gradient');
       if (size <= ROUNDING_STEPS * EPSILON * conditionOf(lin)) {
-        return finish(next, iteration, 'stalled-at-rounding');
+        return finish(problem.move(state, full), iteration, 'stalled-at-rounding');
       }
-      if (size > 0.9 * lastPolish) stalls++;
-      if (stalls >= 3) return finish(state, iteration, 'stalled-at-rounding');
+      if (size > SLOWEST_CONTRACTION * lastPolish) {
+        stalls++;
+        if (stalls > MOST_STALLS && size < SETTLED_STEP)
+          return finish(state, iteration, 'stalled-at-rounding');
+        if (stalls > MOST_STALLS) break;
+        damping = Math.max(2 * damping, FIRST_POLISH_DAMPING);
+      }
       lastPolish = Math.min(lastPolish, size);
     }
+    const next = problem.move(state, stepOf(lin, polishing && stalls === 0 ? 0 : damping));
 
     evaluate(problem, next, spare);
     const cost = spare.isFinite() ? costOf(spare) : Number.POSITIVE_INFINITY;
@@ -128,6 +145,7 @@ export function solveLeastSquares<State>(
       [factor, spare] = [spare, factor];
       state = next;
       lin = linearise(factor, scales, rankTolerance);
+      if (polishing) continue;
       if (ratio > 0.9) damping /= 100;
       else if (ratio > 0.5) damping /= 5;
       else if (ratio < 0.2) damping *= 4;
