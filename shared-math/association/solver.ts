@@ -63,6 +63,11 @@ const ROUNDING_STEPS = 8;
 const SLOWEST_CONTRACTION = 0.9;
 const FIRST_POLISH_DAMPING = 0.1;
 const MOST_STALLS = 8;
+/**
+ * This near the minimum (step relative to the parameter sizes) a step that does not lower the sum is no proof of overshoot:
+ * rounding of the residuals themselves, far from the origin for instance, can hide a gain of 1e-14 of what they are.
+ */
+const NEAR_STEP = 1e-7;
 /** Largest step, relative to the parameter sizes, at which a fit that improves no more counts as settled. */
 const SETTLED_STEP = 1e-10;
 
@@ -150,6 +155,8 @@ export function solveLeastSquares<State>(
       else if (ratio > 0.5) damping /= 5;
       else if (ratio < 0.2) damping *= 4;
       growth = 4;
+    } else if (size < NEAR_STEP) {
+      polishing = true;
     } else {
       damping = Math.max(damping, 1e-10) * growth;
       growth *= 2;
