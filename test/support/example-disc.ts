@@ -192,7 +192,8 @@ export function exampleDisc(): ReducedDisc {
       columns: { station: 'station', feature: 'feature', x: 'x', y: 'y', z: 'z' },
       label: null,
       fromPlan: [],
-      sentence: 'Read as UTF-8 with commas and decimal points, millimetres, columns station, feature, x, y, z.',
+      sentence:
+        'Read as UTF-8 with commas and decimal points, millimetres, columns station, feature, x, y, z.',
     },
     welds: null,
     warnings: [],

@@ -81,7 +81,10 @@ export function mapLayout({
     plot_bgcolor: 'rgba(0,0,0,0)',
     margin: { l: 30, r: 30, t: 26, b: 26 },
     showlegend: false,
-    dragmode: false,
+    // Without a drag mode the library reports no clicks on a polar plot.
+    dragmode: 'zoom',
+    // A zoom stays while only the selection changes.
+    uirevision: `${name} ${units.length} ${units.rotation} ${to}`,
     hovermode: 'closest',
     hoverlabel: {
       bgcolor: colours.surface,

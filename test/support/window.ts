@@ -1,0 +1,96 @@
+/** The real window for end-to-end tests: the built browser host as a process, and a page of Chromium on it. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { chromiumArguments, chromiumProgram } from './chromium.ts';
+
+const project = fileURLToPath(new URL('../../', import.meta.url));
+
+export interface RunningHost {
+  /** Address with the token, as the program printed it. */
+  readonly address: string;
+  stop(): Promise<void>;
+}
+
+/** Starts `out/main/browser.js` and waits for the address that it prints. */
+export async function startBuiltHost(): Promise<RunningHost> {
+  const entry = `${project}out/main/browser.js`;
+  if (!existsSync(entry)) throw new Error('out/main/browser.js is missing: run `npm run build` first.');
+  const child = spawn(process.execPath, [entry], { cwd: project, stdio: ['ignore', 'pipe', 'pipe'] });
+  return { address: await printedAddress(child), stop: () => stopped(child) };
+}
+
+function printedAddress(child: ChildProcess): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let printed = '';
+    const hear = (chunk: Buffer): void => {
+      printed += chunk.toString();
+      const address = /http:\/\/127\.0\.0\.1:\d+\/\S*/.exec(printed)?.[0];
+      if (address !== undefined) resolve(address);
+    };
+    child.stdout?.on('data', hear);
+    child.stderr?.on('data', hear);
+    child.on('exit', (code) => reject(new Error(`The browser host ended with status ${code}:\n${printed}`)));
+  });
+}
+
+function stopped(child: ChildProcess): Promise<void> {
+  return new Promise((resolve) => {
+    child.on('exit', () => resolve());
+    child.kill('SIGTERM');
+  });
+}
+
+export function launchChromium(): Promise<Browser> {
+  return chromium.launch({ executablePath: chromiumProgram(), args: [...chromiumArguments] });
+}
+
+export interface WatchedPage {
+  readonly page: Page;
+  /** Errors and warnings of the console, exceptions, refused policies. */
+  readonly complaints: readonly string[];
+  /** Hosts of all requests, `blob:` and `data:` ones by their scheme. */
+  readonly hosts: ReadonlySet<string>;
+}
+
+export interface PageOptions {
+  readonly width?: number;
+  readonly height?: number;
+  readonly colours?: 'light' | 'dark';
+}
+
+/** A fresh page, with its own storage, that notes what it complains about and whom it speaks to. */
+export async function watchedPage(browser: Browser, options: PageOptions = {}): Promise<WatchedPage> {
+  const context = await browser.newContext({
+    viewport: { width: options.width ?? 1280, height: options.height ?? 800 },
+    colorScheme: options.colours ?? 'light',
+    reducedMotion: 'reduce',
+    permissions: ['clipboard-read', 'clipboard-write'],
+  });
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  const hosts = new Set<string>();
+  page.on('console', (message) => {
+    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(error.message));
+  page.on('request', (request) => {
+    const url = new URL(request.url());
+    hosts.add(url.hostname === '' ? url.protocol : url.hostname);
+  });
+  return { page, complaints, hosts };
+}
+
+/** Address of the host with a sample disc to open at once. */
+export function withSample(address: string, sample: string): string {
+  const url = new URL(address);
+  url.searchParams.set('sample', sample);
+  return url.href;
+}
+
+/** Waits until a disc is on view and its map is drawn. */
+export async function discShown(page: Page): Promise<void> {
+  await page.locator('.disc-view').waitFor();
+  await page.locator('.dial .polar').waitFor();
+}

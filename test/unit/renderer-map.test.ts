@@ -1,0 +1,158 @@
+import { describe, expect, test } from 'vitest';
+import type { Units } from '../../src-renderer/format/format.ts';
+import type { PlotColours } from '../../src-renderer/plot/plot-colours.ts';
+import { mapLayout, radialTicks } from '../../src-renderer/views/polar-map/layout.ts';
+import {
+  isCrowded,
+  limitRings,
+  type MapMark,
+  mapData,
+  mapMarks,
+  mapScale,
+  smallestPitch,
+} from '../../src-renderer/views/polar-map/series.ts';
+import { exampleDisc } from '../support/example-disc.ts';
+
+const disc = exampleDisc();
+const mm: Units = { length: 'mm', rotation: 'degree' };
+const colours: PlotColours = {
+  ink: '#000001',
+  ink2: '#000002',
+  line: '#000003',
+  surface: '#000004',
+  dial: '#000005',
+  brass: '#000006',
+  select: '#000007',
+  limit: '#000008',
+  conforming: '#000009',
+  nonconforming: '#00000a',
+  unproven: '#00000b',
+  missing: '#00000c',
+};
+
+interface Trace {
+  readonly type: string;
+  readonly mode?: string;
+  readonly name?: string;
+  readonly r: readonly (number | null)[];
+  readonly theta: readonly (number | null)[];
+  readonly text?: readonly string[];
+  readonly customdata?: readonly number[];
+  readonly line?: { readonly color: string; readonly dash?: string };
+  readonly marker?: { readonly symbol?: string };
+}
+
+function traces(
+  name: 'position' | 'lateral',
+  marks = mapMarks(disc, name, mm),
+  mode: 'all' | 'limit' = 'limit',
+) {
+  const scale = mapScale(marks, name, 0.05, mode);
+  const data = mapData({ marks, name, units: mm, scale, colours, selected: 7 }) as unknown as Trace[];
+  return { marks, scale, data };
+}
+const points = (data: readonly Trace[]) => data.filter((trace) => trace.mode === 'markers');
+
+describe('the polar map', () => {
+  test('puts every planned station at its planned angle, at the value of the result', () => {
+    const { data } = traces('position');
+    const seen = new Map<number, [number, number]>();
+    for (const trace of points(data))
+      trace.customdata?.forEach((station, index) => {
+        seen.set(station, [trace.theta[index] ?? Number.NaN, trace.r[index] ?? Number.NaN]);
+      });
+    expect(seen.size).toBe(18);
+    for (const station of disc.result.stations)
+      expect(seen.get(station.station)).toEqual([station.angle, station.position.value]);
+    expect(seen.get(12)?.[0]).toBe(220);
+  });
+
+  test('tells the verdicts apart by symbol as well as by colour', () => {
+    const symbols = points(traces('position').data).map((trace) => [trace.name, trace.marker?.symbol]);
+    expect(new Set(symbols.map(([, symbol]) => symbol)).size).toBe(symbols.length);
+    expect(symbols).toContainEqual(['nonconforming', 'diamond']);
+    expect(symbols).toContainEqual(['missing', 'x-thin-open']);
+  });
+
+  test('draws the tolerance as one ring, a signed limit as two about a zero ring', () => {
+    const rings = (data: readonly Trace[]) =>
+      data.filter((trace) => trace.line?.dash === 'dash').map((trace) => trace.r[0]);
+    expect(rings(traces('position').data)).toEqual([0.05]);
+    expect(rings(traces('lateral').data)).toEqual([0.025, -0.025]);
+    const zero = traces('lateral').data.filter(
+      (trace) => trace.line?.dash === 'solid' && trace.r.every((r) => r === 0),
+    );
+    expect(zero).toHaveLength(1);
+  });
+
+  test('marks a limit of a single station beside the common one', () => {
+    const marks = mapMarks(disc, 'lateral', mm).map(
+      (mark): MapMark => (mark.station === 3 ? { ...mark, limit: 0.04 } : mark),
+    );
+    expect(limitRings(marks)).toMatchObject({ common: 0.025, own: [{ station: 3 }] });
+  });
+
+  test('a mark judges the quantity on view, not the whole station', () => {
+    const marks = mapMarks(disc, 'upset', mm);
+    expect(disc.result.stations.find((station) => station.station === 7)?.verdict).toBe('nonconforming');
+    expect(marks.find((mark) => mark.station === 7)?.standing).toBe('conforming');
+    expect(mapMarks(disc, 'rotUpset', mm).find((mark) => mark.station === 4)).toMatchObject({
+      value: null,
+      standing: 'unproven',
+    });
+  });
+});
+
+describe('the scale', () => {
+  const far = mapMarks(disc, 'position', mm).map(
+    (mark): MapMark => (mark.station === 7 ? { ...mark, value: 0.4 } : mark),
+  );
+
+  test('holds all values, unless one would press the others into the hub', () => {
+    const plain = mapMarks(disc, 'position', mm);
+    expect(isCrowded(plain)).toBe(false);
+    expect(mapScale(plain, 'position', 0.05, 'limit')).toEqual(mapScale(plain, 'position', 0.05, 'all'));
+    expect(isCrowded(far)).toBe(true);
+    expect(mapScale(far, 'position', 0.05, 'limit').to).toBeLessThan(0.1);
+    expect(mapScale(far, 'position', 0.05, 'all').to).toBeGreaterThan(0.4);
+  });
+
+  test('a value beyond it stands inside the rim with its figure', () => {
+    const { data, scale } = traces('position', far);
+    const mark = points(data).find((trace) => trace.customdata?.includes(7));
+    expect(mark?.r[mark.customdata?.indexOf(7) ?? -1]).toBeLessThan(scale.to);
+    expect(data.find((trace) => trace.mode === 'text')?.text).toEqual(['0.4000']);
+  });
+
+  test('of signed quantities is symmetric, and of nothing is not empty', () => {
+    const marks = mapMarks(disc, 'lateral', mm);
+    const scale = mapScale(marks, 'lateral', 0.05, 'all');
+    expect(scale.from).toBe(-scale.to);
+    expect(mapScale([], 'position', 0.05, 'limit').to).toBeGreaterThan(0);
+  });
+
+  test('has round figures that start at zero', () => {
+    expect(radialTicks(0, 0.063)).toEqual([0, 0.02, 0.04, 0.06]);
+    for (const tick of radialTicks(-0.028, 0.028)) expect(Math.abs(tick)).toBeLessThanOrEqual(0.028);
+    expect(radialTicks(-0.028, 0.028)).toContain(0);
+  });
+});
+
+test('clockwise discs count their angles downwards; labels and pitch do not mind', () => {
+  expect(smallestPitch([9, -9, -27, -333])).toBe(18);
+  expect(smallestPitch([350, 5, 120])).toBe(15);
+  const marks = mapMarks(disc, 'position', mm).map((mark): MapMark => ({ ...mark, angle: -mark.angle }));
+  const layout = mapLayout({
+    marks,
+    name: 'position',
+    units: mm,
+    scale: mapScale(marks, 'position', 0.05, 'limit'),
+    colours,
+    face: 'sans-serif',
+    reading: ['', '', ''],
+  });
+  const ticks = layout.polar?.angularaxis?.tickvals as readonly number[];
+  expect(ticks).toHaveLength(18);
+  for (const tick of ticks) expect(tick).toBeGreaterThanOrEqual(0);
+  expect(ticks[1]).toBe(340);
+});

@@ -1,0 +1,86 @@
+import { describe, expect, test } from 'vitest';
+import type { ReducedDisc } from '../../src-main/api.ts';
+import type { Units } from '../../src-renderer/format/format.ts';
+import { exportTable, nextSort, sortRows, tableRows } from '../../src-renderer/views/station-table/rows.ts';
+import { exampleDisc } from '../support/example-disc.ts';
+
+const disc = exampleDisc();
+const mm: Units = { length: 'mm', rotation: 'degree' };
+const order = (rows: readonly { readonly station: number }[]) => rows.map((row) => row.station);
+
+describe('rows', () => {
+  test('are all planned stations in their order, the missing one among them', () => {
+    const rows = tableRows(disc);
+    expect(order(rows)).toEqual(Array.from({ length: 18 }, (_, index) => index + 1));
+    expect(rows[11]).toMatchObject({ station: 12, standing: 'missing', result: null });
+  });
+
+  test('without a value stay last in both directions', () => {
+    const rows = tableRows(disc);
+    for (const direction of ['ascending', 'descending'] as const) {
+      const sorted = order(sortRows(rows, { column: 'rotUpset', direction }));
+      expect(sorted.slice(-2)).toEqual([4, 12]);
+      expect(order(sortRows(rows, { column: 'position', direction })).at(-1)).toBe(12);
+    }
+  });
+
+  test('sort by signed value, not by size', () => {
+    const values = sortRows(tableRows(disc), { column: 'lateral', direction: 'ascending' }).flatMap((row) =>
+      row.result === null ? [] : [row.result.error.lateral ?? Number.NaN],
+    );
+    expect(values[0]).toBeLessThan(0);
+    for (const [index, value] of values.entries())
+      if (index > 0) expect(value).toBeGreaterThanOrEqual(values[index - 1] ?? 0);
+  });
+
+  test('sorted by verdict begin with the worst', () => {
+    const sort = nextSort({ column: 'station', direction: 'ascending' }, 'verdict');
+    expect(sort.direction).toBe('descending');
+    const standings = sortRows(tableRows(disc), sort).map((row) => row.standing);
+    expect(standings.slice(0, 3)).toEqual(['missing', 'nonconforming', 'unproven']);
+    expect(nextSort(sort, 'verdict').direction).toBe('ascending');
+    expect(nextSort(sort, 'upset')).toEqual({ column: 'upset', direction: 'ascending' });
+  });
+});
+
+describe('the exported table', () => {
+  const parse = (text: string, separator: string) =>
+    text
+      .trimEnd()
+      .split('\n')
+      .map((line) => line.split(separator));
+
+  test('holds every quantity of both frames, missing stations with their reason', () => {
+    const [head, ...lines] = parse(exportTable(tableRows(disc), mm, '\t'), '\t');
+    expect(head).toHaveLength(18);
+    expect(lines).toHaveLength(18);
+    const seventh = disc.result.stations.find((station) => station.station === 7);
+    const column = (name: string) => Number(lines[6]?.[head?.indexOf(name) ?? -1]);
+    expect(column('oscillation (mm)')).toBeCloseTo(seventh?.error.oscillation ?? Number.NaN, 7);
+    expect(column('stagger (deg)')).toBeCloseTo(((seventh?.disc.stagger ?? Number.NaN) * 180) / Math.PI, 7);
+    expect(lines[11]?.slice(-2)).toEqual(['missing', 'feature SEAT has 2 points, a plane needs 3']);
+    // An unobserved freedom is empty, never 0.
+    expect(lines[3]?.[head?.indexOf('rotUpset (deg)') ?? -1]).toBe('');
+  });
+
+  test('quotes what would break a CSV, and disarms what a spreadsheet would run', () => {
+    const tricky: ReducedDisc = {
+      ...disc,
+      result: {
+        ...disc.result,
+        stations: [],
+        summary: {
+          ...disc.result.summary,
+          missing: [
+            { station: 1, angle: -20, reason: 'too few, "only" 2' },
+            { station: 2, angle: 0, reason: '=1+1' },
+          ],
+        },
+      },
+    };
+    const lines = exportTable(tableRows(tricky), mm, ',').trimEnd().split('\n');
+    expect(lines[1]).toMatch(/^1,-20,/);
+    expect(lines[1]).toMatch(/,"too few, ""only"" 2"$/);
+    expect(lines[2]).toMatch(/,'=1\+1$/);
+  });
+});
