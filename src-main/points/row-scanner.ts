@@ -143,7 +143,8 @@ export class RowScanner {
     const open = errors.find((error) => error.code === 'MissingQuotes')?.row ?? -1;
     if (open >= 0 && last) this.#refuseOpenQuote(this.#line + linesOf(data.slice(0, open)));
     // papaparse reads the nothing after a final line feed as a row; a row that is still open waits for more.
-    const rows = open >= 0 ? data.slice(0, open) : data.at(-1)?.join('') === '' ? data.slice(0, -1) : data;
+    const surplus = data.at(-1)?.length === 1 && data.at(-1)?.[0] === '';
+    const rows = open >= 0 ? data.slice(0, open) : surplus ? data.slice(0, -1) : data;
     const bounds = this.#bounds;
     for (const row of rows) {
       if (row.length > MOST_CELLS) this.#refuseWide();

@@ -213,7 +213,7 @@ describe('values', () => {
     ],
     [
       'two coordinates',
-      '"nominal"',
+      '"point"',
       (p) => {
         p.disc.datums[0].nominal = { point: [0, 0], direction: [0, 0, 1] };
       },

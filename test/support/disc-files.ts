@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { onTestFinished } from 'vitest';
+import { afterAll } from 'vitest';
 import type { PlanFile } from '../../src-main/plan/plan-schema.ts';
 
 const samples = fileURLToPath(new URL('../../sample-data/', import.meta.url));
@@ -34,10 +34,15 @@ export function samplePath(disc: 'conforming' | 'off-centre' | 'drifting', file:
   return join(samples, disc, file);
 }
 
-/** A folder that goes with the test. */
+const folders: string[] = [];
+afterAll(() => {
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
+});
+
+/** A folder that goes when the test file has run. */
 export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'hubtrue-test-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  folders.push(folder);
   return folder;
 }
 
@@ -56,11 +61,12 @@ export interface DiscFiles {
   readonly plan: string;
 }
 
-/** Writes points.csv and plan.json. */
+/** Writes points.csv and plan.json, the plan as it is where it is text or bytes. */
 export function writeDisc(points: string | Uint8Array, plan: unknown, folder = temporaryFolder()): DiscFiles {
   const files = { folder, points: join(folder, 'points.csv'), plan: join(folder, 'plan.json') };
   writeFileSync(files.points, points);
-  writeFileSync(files.plan, typeof plan === 'string' ? plan : JSON.stringify(plan, null, 2));
+  const asIs = typeof plan === 'string' || plan instanceof Uint8Array;
+  writeFileSync(files.plan, asIs ? plan : JSON.stringify(plan, null, 2));
   return files;
 }
 

@@ -1,0 +1,106 @@
+/** Result files: what is in them, and that they appear whole or not at all. */
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import Papa from 'papaparse';
+import { describe, expect, it } from 'vitest';
+import { runReduction } from '../../src-main/jobs/run-reduction.ts';
+import { stationsCsv } from '../../src-main/outputs/stations-csv.ts';
+import { outputFiles, writeOutputs } from '../../src-main/outputs/write-outputs.ts';
+import { samplePath, temporaryFolder } from '../support/disc-files.ts';
+
+const { result } = await runReduction({
+  pointsPath: samplePath('drifting', 'points.csv'),
+  planPath: samplePath('drifting', 'plan.json'),
+});
+
+describe('stations.csv', () => {
+  const { data } = Papa.parse<Record<string, string>>(stationsCsv(result), {
+    header: true,
+    skipEmptyLines: true,
+  });
+
+  it('has one row a planned station, in order, missing ones with their reason', () => {
+    expect(data.map(({ station }) => Number(station))).toEqual(Array.from({ length: 16 }, (_, n) => n + 1));
+    const missing = data.filter(({ verdict }) => verdict === 'missing');
+    expect(missing.map(({ station, reason }) => [Number(station), reason])).toEqual(
+      result.summary.missing.map(({ station, reason }) => [station, reason]),
+    );
+    expect(missing[0]?.['oscillation_mm']).toBe('');
+    expect(Number(missing[0]?.['angle_deg'])).toBe(result.summary.missing[0]?.angle);
+  });
+
+  it('holds the numbers of the result, to the last bit', () => {
+    for (const { station, angle, error, disc, position, verdict } of result.stations) {
+      const row = data[station - 1];
+      expect(Number(row?.['angle_deg'])).toBe(angle);
+      for (const [name, value] of Object.entries(error))
+        expect(Number(row?.[`${name}_${name.startsWith('rot') ? 'rad' : 'mm'}`])).toBe(value);
+      for (const [name, value] of Object.entries(disc))
+        expect(
+          Number(row?.[`${name}_${['radial', 'tangential', 'axial'].includes(name) ? 'mm' : 'rad'}`]),
+        ).toBe(value);
+      expect(Number(row?.['position_mm'])).toBe(position.value);
+      expect(row).toMatchObject({
+        position_at: position.at,
+        tolerance_mm: String(position.tolerance),
+        verdict,
+      });
+    }
+  });
+
+  it('quotes texts by RFC 4180', () => {
+    const [first] = result.summary.missing;
+    const odd = {
+      ...result,
+      summary: { ...result.summary, missing: [{ ...first!, reason: 'a "b", c\nd' }] },
+    };
+    expect(stationsCsv(odd)).toContain(',missing,"a ""b"", c\nd"\r\n');
+  });
+});
+
+describe('writing', () => {
+  const files = outputFiles(result);
+
+  it('makes the folder and puts whole files there, and nothing else', () => {
+    const folder = join(temporaryFolder(), 'new', 'deeper');
+    writeOutputs(folder, files);
+    expect(readdirSync(folder).sort()).toEqual(['result.json', 'stations.csv']);
+    expect(JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8'))).toEqual(result);
+    expect(readFileSync(join(folder, 'stations.csv'), 'utf8')).toBe(stationsCsv(result));
+  });
+
+  it('replaces earlier files', () => {
+    const folder = temporaryFolder();
+    writeFileSync(join(folder, 'result.json'), 'earlier');
+    writeOutputs(folder, files);
+    expect(JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8'))).toEqual(result);
+  });
+
+  it('leaves nothing where a later file cannot be placed', () => {
+    const folder = temporaryFolder();
+    // A folder in the place of the second file makes its rename fail after the first has been placed.
+    mkdirSync(join(folder, 'stations.csv', 'occupied'), { recursive: true });
+    expect(() => writeOutputs(folder, files)).toThrow('the outputs could not be written');
+    expect(readdirSync(folder)).toEqual(['stations.csv']);
+  });
+
+  it('leaves nothing where a content cannot be written', () => {
+    const folder = join(temporaryFolder(), 'new');
+    const broken = {
+      name: 'second.txt',
+      get content(): string {
+        throw new Error('disk full');
+      },
+    };
+    expect(() => writeOutputs(folder, [files[0]!, broken])).toThrow('disk full');
+    expect(existsSync(folder)).toBe(false);
+  });
+
+  it('refuses a file in the place of the folder', () => {
+    const file = join(temporaryFolder(), 'out');
+    writeFileSync(file, 'mine');
+    expect(() => writeOutputs(file, files)).toThrow('this is a file');
+    expect(() => writeOutputs(join(file, 'inside'), files)).toThrow('could not be written');
+    expect(readFileSync(file, 'utf8')).toBe('mine');
+  });
+});

@@ -1,0 +1,248 @@
+/** From the plan file to the definition that the mathematics takes. */
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { PartDefinition } from '../../shared-math/definition.ts';
+import { JsonSyntaxError, pathText, readJson } from '../../src-main/plan/json-positions.ts';
+import { planJsonSchema } from '../../src-main/plan/json-schema.ts';
+import { checkPlan, readPlan } from '../../src-main/plan/read-plan.ts';
+import { summarise } from '../../src-main/plan/summarise.ts';
+import { toDefinition } from '../../src-main/plan/to-definition.ts';
+import { conformingDisc, samplePath, writeDisc } from '../support/disc-files.ts';
+
+const DEGREE = Math.PI / 180;
+
+// biome-ignore lint/suspicious/noExplicitAny: tests change any value of the plan
+function definitionOf(change: (plan: any) => void = () => {}): PartDefinition {
+  const { plan } = conformingDisc();
+  change(plan);
+  return toDefinition(checkPlan(JSON.stringify(plan), 'plan.json'));
+}
+
+it('the JSON Schema beside the plan schema is what the schema gives', () => {
+  const stored = readFileSync(new URL('../../src-main/plan/plan.schema.json', import.meta.url), 'utf8');
+  expect(stored).toBe(planJsonSchema());
+});
+
+it('a plan file is read with its name, digest and summary', async () => {
+  const path = samplePath('drifting', 'plan.json');
+  const { plan, name, sha256, summary, definition } = await readPlan(path);
+  expect(name).toBe('plan.json');
+  expect(sha256).toBe(createHash('sha256').update(readFileSync(path)).digest('hex'));
+  expect(summary.title).toBe(plan.title);
+  expect(summary.stations).toHaveLength(definition.stations.length);
+});
+
+it.each(['utf8', 'utf16le'] as const)('a plan in %s with a mark is read', async (encoding) => {
+  const text = JSON.stringify(conformingDisc().plan);
+  const { plan } = await readPlan(writeDisc('', Buffer.from(`\ufeff${text}`, encoding)).plan);
+  expect(plan.title).toBe(conformingDisc().plan.title);
+});
+
+describe('stations', () => {
+  it('lie at firstAngle + (k − 1)·360°/N, counted by sense', () => {
+    const up = definitionOf((plan) => Object.assign(plan.disc, { firstAngle: 5, sense: 'counterclockwise' }));
+    const down = definitionOf((plan) => Object.assign(plan.disc, { firstAngle: 5, sense: 'clockwise' }));
+    expect(up.stations[3]?.angle).toBeCloseTo(65 * DEGREE, 15);
+    expect(down.stations[3]?.angle).toBeCloseTo(-55 * DEGREE, 15);
+    expect(up.explicitAngles).toBe(false);
+    expect(down.sense).toBe('clockwise');
+  });
+
+  it('lie at the listed angles, whatever sense and firstAngle say', () => {
+    const angles = Array.from({ length: 18 }, (_, k) => 20 * k + (k % 2));
+    const definition = definitionOf((plan) =>
+      Object.assign(plan.disc, { angles, sense: 'clockwise', firstAngle: 90 }),
+    );
+    definition.stations.forEach(({ angle }, k) => {
+      expect(angle).toBeCloseTo((angles[k] ?? Number.NaN) * DEGREE, 15);
+    });
+    expect(definition.explicitAngles).toBe(true);
+  });
+
+  it('carry the seat in radians', () => {
+    const { plan } = conformingDisc();
+    expect(definitionOf().stations[0]?.seat).toEqual({
+      radius: plan.blade.seat.radius,
+      axial: plan.blade.seat.axial,
+      heightAngle: plan.blade.seat.heightAngle * DEGREE,
+      staggerAngle: plan.blade.seat.staggerAngle * DEGREE,
+    });
+  });
+
+  it('take what an override replaces there and nowhere else', () => {
+    const definition = definitionOf((plan) => {
+      plan.overrides = {
+        4: { seat: { staggerAngle: 40 }, limits: { lean: 0.002 }, position: { tolerance: 0.2 } },
+        5: {
+          position: { zone: 'planar', direction: [0, 3, 4], checkPoints: [{ name: 'mid', at: [0, 0, 80] }] },
+        },
+      };
+    });
+    const usual = definition.stations[2];
+    const fourth = definition.stations[3];
+    const fifth = definition.stations[4];
+    expect(fourth?.seat).toEqual({ ...usual?.seat, staggerAngle: 40 * DEGREE });
+    expect(fourth?.requirement.limits).toEqual({ lean: 0.002 });
+    expect(fourth?.requirement.checkPoints).toEqual(
+      usual?.requirement.checkPoints.map((point) => ({ ...point, tolerance: 0.2 })),
+    );
+    expect(fifth?.requirement.checkPoints).toEqual([
+      { name: 'mid', at: [0, 0, 80], zone: 'planar', tolerance: 0.05, direction: [0, 0.6, 0.8] },
+    ]);
+    expect(fifth?.requirement.limits).toEqual(usual?.requirement.limits);
+  });
+});
+
+it('check points may have their own tolerance, zone and direction', () => {
+  const definition = definitionOf((plan) => {
+    plan.blade.position = {
+      tolerance: 0.1,
+      zone: 'cylindrical',
+      checkPoints: [
+        { name: 'a', at: [0, 0, 0] },
+        { name: 'b', at: [1, 2, 3], tolerance: 0.3, zone: 'spherical' },
+        { name: 'c', at: [0, 0, 9], zone: 'planar', direction: [0, 0, -2] },
+      ],
+    };
+  });
+  expect(definition.stations[0]?.requirement.checkPoints).toEqual([
+    { name: 'a', at: [0, 0, 0], zone: 'cylindrical', tolerance: 0.1, direction: null },
+    { name: 'b', at: [1, 2, 3], zone: 'spherical', tolerance: 0.3, direction: null },
+    { name: 'c', at: [0, 0, 9], zone: 'planar', tolerance: 0.1, direction: [0, 0, -1] },
+  ]);
+});
+
+describe('datums', () => {
+  const features = (type: string): object => ({
+    type,
+    nominal: {
+      point: [1, 2, 3],
+      direction: [0, 0, 5],
+      ...(['circle', 'sphere', 'cylinder', 'cone'].includes(type) ? { radius: 4 } : {}),
+      ...(type === 'cone' ? { halfAngle: 30 } : {}),
+    },
+    ...(type === 'midplane' ? { features: ['P', 'Q'] } : { feature: 'P' }),
+  });
+  it.each([
+    ['plane', 'direction'],
+    ['line', 'direction'],
+    ['midplane', 'location'],
+    ['circle', 'location'],
+    ['cylinder', 'location'],
+    ['cone', 'location'],
+    ['sphere', 'location'],
+    ['point', 'location'],
+  ] as const)('a %s sets the clocking by its %s unless told otherwise', (type, clocking) => {
+    const definition = definitionOf((plan) => {
+      plan.disc.datums = [
+        { label: 'A', ...features(type) },
+        {
+          label: 'B',
+          ...features(type),
+          clocking: 'direction',
+          ...(type === 'midplane' ? { features: ['R', 'S'] } : { feature: 'R' }),
+        },
+      ];
+    });
+    const [usual, told] = definition.hubDatums;
+    expect(usual?.clocking).toBe(clocking);
+    expect(told?.clocking).toBe('direction');
+    expect(usual?.features).toEqual(type === 'midplane' ? ['P', 'Q'] : ['P']);
+    expect(usual?.nominal.direction).toEqual(type === 'sphere' || type === 'point' ? null : [0, 0, 1]);
+    expect(usual?.nominal.halfAngle).toEqual(type === 'cone' ? 30 * DEGREE : null);
+    expect(usual).toMatchObject({
+      side: null,
+      material: 'negative',
+      weights: 'equal',
+      association: 'gaussian',
+    });
+  });
+
+  it('take the weights of the plan unless they have their own', () => {
+    const definition = definitionOf((plan) => {
+      plan.weights = 'sigma';
+      plan.disc.datums[0].weights = 'equal';
+    });
+    expect(definition.hubDatums.map(({ weights }) => weights)).toEqual(['equal', 'sigma', 'sigma']);
+  });
+});
+
+describe('temperature and decision', () => {
+  it('are null and simple where the plan has none', () => {
+    const definition = definitionOf((plan) => {
+      delete plan.temperature;
+      delete plan.decision;
+    });
+    expect(definition.temperature).toBeNull();
+    expect(definition.decision).toEqual({ rule: 'simple' });
+  });
+  it('pass as asked', () => {
+    const definition = definitionOf((plan) => {
+      plan.temperature = { applied: false, part: 23.5, expansion: 9e-6 };
+      plan.decision = { rule: 'guarded', probability: 0.95 };
+    });
+    expect(definition.temperature).toEqual({ applied: false, part: 23.5, expansion: 9e-6 });
+    expect(definition.decision).toEqual({ rule: 'guarded' });
+  });
+});
+
+it('the summary says what views show', () => {
+  const { plan } = conformingDisc();
+  const summary = summarise(plan);
+  expect(summary).toMatchObject({
+    title: plan.title,
+    part: plan.part,
+    inspection: plan.inspection,
+    pose: 'datum',
+    sense: 'counterclockwise',
+    tolerance: 0.05,
+    zone: 'cylindrical',
+    limits: plan.blade.limits,
+    hubDatums: [
+      'A HUB-FACE (plane)',
+      'B HUB-BORE (cylinder)',
+      'C HUB-SLOT-LEFT and HUB-SLOT-RIGHT (midplane)',
+    ],
+  });
+  expect(summary.stations[17]).toEqual({ station: 18, angle: 340 });
+});
+
+describe('JSON with positions', () => {
+  it('gives the value of the text and the place of every key and element', () => {
+    const text = '{ "a": [1, -2.5e3, "x\\n\\u00e9", {"b": null}],\n  "c": {},\n  "d": [ ] , "e": true }';
+    const { value, positionOf } = readJson(text);
+    expect(value).toEqual(JSON.parse(text));
+    expect(positionOf(['a'])).toEqual({ line: 1, character: 3 });
+    expect(positionOf(['a', 1])).toEqual({ line: 1, character: 12 });
+    expect(positionOf(['a', 3, 'b'])).toEqual({ line: 1, character: 34 });
+    expect(positionOf(['d'])).toEqual({ line: 3, character: 3 });
+    expect(positionOf(['c', 'absent'])).toEqual({ line: 2, character: 3 });
+  });
+
+  it('counts lines by any line end', () => {
+    expect(readJson('{\r\n"a": 1,\r"b": 2,\n"c": 3}').positionOf(['c'])).toEqual({ line: 4, character: 1 });
+  });
+
+  it.each([
+    '{"a": 01}',
+    '{"a": +1}',
+    '{"a": .5}',
+    '{"a": 1.}',
+    '{"a": "\t"}',
+    '{"a": tru}',
+    '{"a" 1}',
+    '[1 2]',
+    '{} {}',
+    '{"a": "\\x"}',
+    '"',
+    '',
+  ])('refuses %s, as JSON.parse does', (text) => {
+    expect(() => JSON.parse(text)).toThrow();
+    expect(() => readJson(text)).toThrow(JsonSyntaxError);
+  });
+
+  it('writes paths as people do', () => {
+    expect(pathText(['disc', 'datums', 1, 'nominal', 'point', 2])).toBe('disc.datums[1].nominal.point[2]');
+  });
+});
