@@ -5,7 +5,7 @@
  */
 
 import { alignDisc } from './alignment/align-disc.ts';
-import { hubPlaceWarnings, normalWarnings } from './alignment/plausibility.ts';
+import { formWarnings, hubPlaceWarnings, hubWildPoints, normalWarnings } from './alignment/plausibility.ts';
 import type { StationTargets } from './alignment/rough-alignment.ts';
 import { type FeatureTarget, thinBlock } from './alignment/targets.ts';
 import type {
@@ -69,8 +69,12 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
 
   const measured = stationTargets(points, definition, gaps);
   if (measured.length === 0) throw nothingReduced(input.gaps);
-  const disc = alignDisc(measured, hubTargets(points, definition), definition, (ring) =>
-    buildDiscFrame(points, definition, ring),
+  const disc = alignDisc(
+    measured,
+    hubTargets(points, definition),
+    definition,
+    (ring) => buildDiscFrame(points, definition, ring),
+    (ring) => hubWildPoints(points, definition, ring),
   );
 
   const stations: StationResult[] = [];
@@ -84,19 +88,17 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
   if (stations.length === 0) throw nothingReduced(missing);
 
   const toDisc = inverse(disc.motion);
+  const datums = definition.hubDatums.map((datum, i) =>
+    reportFeature(datum, disc.features[i]!, toDisc, disc.fixes[i]!),
+  );
   return {
-    frame: {
-      rotation: transpose(disc.motion.rotation),
-      origin: disc.motion.translation,
-      datums: definition.hubDatums.map((datum, i) =>
-        reportFeature(datum, disc.features[i]!, toDisc, disc.fixes[i]!),
-      ),
-    },
+    frame: { rotation: transpose(disc.motion.rotation), origin: disc.motion.translation, datums },
     stations,
     summary: summarise(stations, missing),
     warnings: [
       ...decisionWarnings(definition),
       ...temperatureWarnings(blocks, definition.temperature),
+      ...formWarnings(points, definition, disc.motion, datums, stations),
       ...hubPlaceWarnings(disc, definition),
       ...normalWarnings(points, definition, disc.motion),
     ],

@@ -8,14 +8,12 @@ import type { PartDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { nominalBladeFrame } from '../frame/blade-frame.ts';
 import type { DiscFrame } from '../frame/disc-frame.ts';
+import { LARGEST_MISPLACEMENT, stationSpacing } from '../frame/station-spacing.ts';
 import { applyToPoint, inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { distance } from '../geometry/vector.ts';
 import { alignRoughly, type Counting, placeStations, type StationTargets } from './rough-alignment.ts';
-import { centroid, type FeatureTarget } from './targets.ts';
-
-/** Part of the station spacing that a station may lie away from its place; beyond it the disc is refused. */
-const LARGEST_MISPLACEMENT = 0.2;
+import { centroid, type FeatureTarget, spatialMedian } from './targets.ts';
 
 /**
  * The other sense of counting is taken for the true one where it fits at least four times closer than the plan, and
@@ -25,6 +23,7 @@ const CLEARLY_CLOSER = 0.25;
 const NOTABLE_MISPLACEMENT = 0.01;
 
 interface Attempt {
+  readonly ring: RigidMotion;
   readonly disc: DiscFrame;
   readonly misfits: readonly number[];
   /** Largest distance of a planned seat between the ring's alignment and the hub's frame, mm. */
@@ -38,34 +37,56 @@ interface Attempt {
 /**
  * @param stations the stations that have points; hub: the hub datum features in the disc frame.
  * @param buildFrame builds the disc frame from the hub datums, given the rough alignment (disc to machine).
- * @throws ReductionError `alignment` where the points do not lie where the plan says, with what fits instead; errors of
- *   `buildFrame`.
+ * @param wildHubPoints names wild points of the hub, given the rough alignment; asked only where something is amiss.
+ * @throws ReductionError `alignment` where the points do not lie where the plan says, with what fits instead;
+ *   `degenerate-points` where wild points spoil the hub; errors of `buildFrame`.
  */
 export function alignDisc(
   stations: readonly StationTargets[],
   hub: readonly FeatureTarget[],
   definition: PartDefinition,
   buildFrame: (ring: RigidMotion) => DiscFrame,
+  wildHubPoints: (ring: RigidMotion) => string | null,
 ): DiscFrame {
   const spacing = stationSpacing(definition);
   const attempt = (counting: Counting): Attempt => {
     const { motion, misfits } = alignRoughly(stations, hub, spacing, counting);
-    const disc = buildFrame(motion);
+    const disc = buildOrName(buildFrame, wildHubPoints, motion);
     const { ringOffset, ringTurn } = ringAgainstHub(disc.motion, motion, definition, counting);
-    return { disc, misfits, ringOffset, ringTurn, off: Math.max(ringOffset, ...misfits) };
+    return { ring: motion, disc, misfits, ringOffset, ringTurn, off: Math.max(ringOffset, ...misfits) };
   };
   const planned = attempt('as planned');
   if (planned.off <= NOTABLE_MISPLACEMENT * spacing) return planned.disc;
   const mirrored = orNull(() => attempt('the other way'));
   const mirroredFits = mirrored !== null && mirrored.off < CLEARLY_CLOSER * planned.off;
   if (planned.off <= LARGEST_MISPLACEMENT * spacing && !mirroredFits) return planned.disc;
+  refuseWildHub(wildHubPoints(planned.ring));
   throw misaligned(definition, stations, planned, mirroredFits ? mirrored : null, spacing);
 }
 
-/** Mean distance of neighbouring seats along the ring, mm; the diameter where there are fewer than four stations. */
-function stationSpacing({ stations }: PartDefinition): number {
-  const mean = stations.reduce((sum, s) => sum + Math.abs(s.seat.radius), 0) / stations.length;
-  return (2 * Math.PI * mean) / Math.max(stations.length, Math.PI);
+/** The frame, or a refusal that names wild hub points where they are why there is none. */
+function buildOrName(
+  buildFrame: (ring: RigidMotion) => DiscFrame,
+  wildHubPoints: (ring: RigidMotion) => string | null,
+  ring: RigidMotion,
+): DiscFrame {
+  try {
+    return buildFrame(ring);
+  } catch (error) {
+    if (error instanceof ReductionError && error.failure !== 'missing-side')
+      refuseWildHub(wildHubPoints(ring));
+    throw error;
+  }
+}
+
+function refuseWildHub(wild: string | null): void {
+  if (wild === null) return;
+  throw new ReductionError(
+    'degenerate-points',
+    `Hub points lie far from the others of their feature: ${wild}.`,
+    'Remove or correct these points, or their feature names; points are counted within their feature, in file order.',
+    { station: null },
+  );
 }
 
 function ringAgainstHub(
@@ -142,7 +163,7 @@ function numberRemedy(definition: PartDefinition, planned: Attempt, far: readonl
 function unitRemedy(stations: readonly StationTargets[]): string | null {
   const targets = placeStations(stations, 'as planned').flat();
   const ratio =
-    spread(targets.flatMap((t) => t.inputs.map(centroid))) / spread(targets.map((t) => t.nominal.point));
+    spread(targets.flatMap((t) => t.inputs.map(spatialMedian))) / spread(targets.map((t) => t.nominal.point));
   const units: readonly (readonly [number, string])[] = [
     [1 / 25.4, 'inches read as millimetres'],
     [25.4, 'millimetres read as inches'],

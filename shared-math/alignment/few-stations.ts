@@ -4,6 +4,7 @@
  * that fit about equally well are refused.
  */
 import { ReductionError } from '../errors.ts';
+import { LARGEST_MISPLACEMENT } from '../frame/station-spacing.ts';
 import { apply, multiply } from '../geometry/matrix.ts';
 import { registerPoints } from '../geometry/registration.ts';
 import { applyToPoint, relativeMotion } from '../geometry/rigid-motion.ts';
@@ -11,16 +12,13 @@ import { rotationAbout, rotationVector } from '../geometry/rotation.ts';
 import type { Mat3, RigidMotion } from '../geometry/types.ts';
 import { norm, subtract } from '../geometry/vector.ts';
 import { fitBody } from './fit-body.ts';
-import { centroid, distanceToNominal, type FeatureTarget } from './targets.ts';
+import { centroid, distanceToNominal, type FeatureTarget, spatialMedian } from './targets.ts';
 
 /** Two fits are the same alignment below this turn (rad): far above any blade error, far below half a pitch. */
 const SAME_TURN = 0.02;
 
 /** Fits whose misfits differ by less than this factor explain the points about equally well. */
 const EQUALLY_WELL = 3;
-
-/** Part of the station spacing that the points may lie from their nominal features. */
-const LARGEST_MISFIT = 0.2;
 
 /**
  * @param stations for each station its features with nominals in the disc frame; hub: the same for the hub datums.
@@ -44,7 +42,8 @@ export function alignFromFewStations(
   });
   fits.sort((a, b) => a.misfit - b.misfit);
   const best = fits[0];
-  if (best === undefined || best.misfit > LARGEST_MISFIT * spacing) throw nothingFits(best?.misfit ?? null);
+  if (best === undefined || best.misfit > LARGEST_MISPLACEMENT * spacing)
+    throw nothingFits(best?.misfit ?? null);
   const rival = fits.find(
     (f) => norm(rotationVector(relativeMotion(best.motion, f.motion).rotation)) > SAME_TURN,
   );
@@ -66,7 +65,7 @@ function misfitOf(
 /** The closed-form registration of all centroids, turned by the 24 rotations of a cube. */
 function startingMotions(targets: readonly FeatureTarget[]): readonly RigidMotion[] {
   const source = targets.flatMap((t) => t.inputs.map(() => t.nominal.point));
-  const target = targets.flatMap((t) => t.inputs.map(centroid));
+  const target = targets.flatMap((t) => t.inputs.map(spatialMedian));
   const { motion } = registerPoints(Float64Array.from(source.flat()), Float64Array.from(target.flat()));
   const middle = centroid({ xyz: Float64Array.from(source.flat()) });
   const image = applyToPoint(motion, middle);

@@ -8,7 +8,9 @@ import { applyToDirection, applyToPoint, compose, inverse } from '../geometry/ri
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { dot } from '../geometry/vector.ts';
 import type { PointBlock } from '../points.ts';
+import type { FeatureReport, StationResult } from '../result.ts';
 import { distanceRows } from './nominal-distance.ts';
+import { describeWildPoints } from './wild-points.ts';
 
 /** A hub feature this far (mm) from its nominal place deserves a look; machining puts it there to hundredths. */
 const NOTABLE_PLACE = 1;
@@ -33,6 +35,74 @@ function placeDistance({ type, nominal }: DatumDefinition, point: Vec3): number 
   const shape =
     type === 'cylinder' ? 'line' : type === 'sphere' || type === 'circle' || type === 'cone' ? 'point' : type;
   return Math.hypot(...distanceRows(shape, nominal, point, 0).map((row) => row.value));
+}
+
+/**
+ * The hub and the stations with a feature whose form is more than twice the position tolerance, or with a position
+ * beyond ten times it: the wild points that cause it, where there are any, are named.
+ */
+export function formWarnings(
+  points: PointIndex,
+  definition: PartDefinition,
+  disc: RigidMotion,
+  hub: readonly FeatureReport[],
+  stations: readonly StationResult[],
+): readonly string[] {
+  const planned = new Map(definition.stations.map((s) => [s.station, s]));
+  const tolerance = Math.min(
+    ...definition.stations.flatMap((s) => s.requirement.checkPoints.map((c) => c.tolerance)),
+  );
+  const hubWarnings = roughFeature('Hub', hub, tolerance, 0, () => hubWildPoints(points, definition, disc));
+  return [
+    ...hubWarnings,
+    ...stations.flatMap((s) => {
+      const { angle, seat } = planned.get(s.station)!;
+      const place = compose(disc, nominalBladeFrame(angle, seat));
+      return roughFeature(`Station ${s.station}`, s.features, tolerance, s.position.value ?? 0, () =>
+        wildPointsOf(points, s.station, definition.bladeDatums, place),
+      );
+    }),
+  ];
+}
+
+/** Wild points of the hub features in words, given the motion from disc to machine coordinates; null for none. */
+export function hubWildPoints(
+  points: PointIndex,
+  { hubDatums }: PartDefinition,
+  disc: RigidMotion,
+): string | null {
+  return wildPointsOf(points, null, hubDatums, disc);
+}
+
+function wildPointsOf(
+  points: PointIndex,
+  station: number | null,
+  datums: readonly DatumDefinition[],
+  place: RigidMotion,
+): string | null {
+  const phrases = datums.flatMap(
+    (datum) => describeWildPoints(datum, points.blocksOf(station, datum), place) ?? [],
+  );
+  return phrases.length === 0 ? null : phrases.join('; ');
+}
+
+function roughFeature(
+  where: string,
+  features: readonly FeatureReport[],
+  tolerance: number,
+  position: number,
+  wild: () => string | null,
+): readonly string[] {
+  const worst = features.reduce((a, b) => (b.form > a.form ? b : a));
+  const isRough = worst.form > 2 * tolerance;
+  if (!isRough && position <= 10 * tolerance) return [];
+  const named = wild();
+  if (named !== null)
+    return [`${where}: far from the others of their feature lie ${named}. They are used: check them.`];
+  if (!isRough) return [];
+  return [
+    `${where}, ${worst.feature}: its ${worst.points} points spread over ${worst.form.toFixed(3)} mm about their ${worst.type}, more than twice the position tolerance.`,
+  ];
 }
 
 /** Features whose exported normals point into the material, judged by the nominal feature and the plan's side. */

@@ -1,9 +1,9 @@
 /**
  * Rough alignment: the motion from the disc frame to an arbitrary machine frame, from the stations' points and numbers.
  *
- * The measured centroids of the blade features are registered to their nominal places in closed form, using the station
+ * The middles of the measured blade features are registered to their nominal places in closed form, using the station
  * numbers; a best fit of the points to their nominal features then removes the effect of patches that do not lie about
- * their nominal points. It only chooses senses of directions and starts of fits: no result depends on it otherwise.
+ * their nominal points. Wild points (a station spacing away) take no part in either. It only chooses senses of directions and starts of fits: no result depends on it otherwise.
  *
  * Sources: Arun, Huang & Blostein 1987 and Umeyama 1991 (closed form, in geometry/registration).
  */
@@ -14,9 +14,15 @@ import { registerPoints } from '../geometry/registration.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import { alignFromFewStations } from './few-stations.ts';
 import { fitBody } from './fit-body.ts';
-import { centroid, distanceToNominal, type FeatureTarget, placeNominal } from './targets.ts';
+import {
+  distanceToNominal,
+  type FeatureTarget,
+  placeNominal,
+  spatialMedian,
+  withoutWildPoints,
+} from './targets.ts';
 
-/** Second to first singular value below which the station centroids count as lying on a line. */
+/** Second to first singular value below which the features' middles count as lying on a line. */
 const COLLINEAR = 1e-4;
 
 /** The measured features of one station; datum nominals in the blade frame, some points of each in machine coordinates. */
@@ -51,11 +57,13 @@ export function alignRoughly(
   const all = places.flat();
   const rough = registerPoints(
     Float64Array.from(all.flatMap((t) => t.inputs.flatMap(() => [...t.nominal.point]))),
-    Float64Array.from(all.flatMap((t) => t.inputs.flatMap((input) => [...centroid(input)]))),
+    Float64Array.from(all.flatMap((t) => t.inputs.flatMap((input) => [...spatialMedian(input)]))),
   );
   const [first, second] = rough.singularValues;
   const few = stations.length < 3 || second <= COLLINEAR * first;
-  const motion = few ? alignFromFewStations(places, hub, spacing) : refine(all, rough.motion);
+  const motion = few
+    ? alignFromFewStations(places, hub, spacing)
+    : refine(withoutWildPoints(all, rough.motion, spacing), rough.motion);
   return { motion, misfits: places.map((targets) => distanceToNominal(targets, motion)) };
 }
 

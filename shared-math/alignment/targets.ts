@@ -3,6 +3,7 @@ import type { AssociationInput } from '../association/types.ts';
 import type { DatumDefinition, NominalFeature } from '../definition.ts';
 import { applyToDirection, applyToPoint, inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { add, addScaled, distance, scale } from '../geometry/vector.ts';
 import type { PointBlock } from '../points.ts';
 import { distanceRows } from './nominal-distance.ts';
 
@@ -44,14 +45,62 @@ export function thinBlock(block: PointBlock, limit: number): PointBlock {
 
 /** Mean of the points of an input. */
 export function centroid({ xyz }: AssociationInput): Vec3 {
-  const n = xyz.length / 3;
-  let [x, y, z] = [0, 0, 0];
-  for (let i = 0; i < xyz.length; i += 3) {
-    x += xyz[i]!;
-    y += xyz[i + 1]!;
-    z += xyz[i + 2]!;
+  let sum: Vec3 = [0, 0, 0];
+  for (let i = 0; i < xyz.length; i += 3) sum = add(sum, pointAt(xyz, i));
+  return scale(sum, 3 / xyz.length);
+}
+
+/** Steps towards the spatial median: each brings it nearer by a factor; some tenths of a millimetre are enough here. */
+const MEDIAN_STEPS = 20;
+
+/**
+ * Spatial median of the points of an input: it minimises the sum of distances, so a few wild points hardly move it.
+ * Source: Weiszfeld, Tôhoku Math. J. 43 (1937) 355–386.
+ */
+export function spatialMedian(input: AssociationInput): Vec3 {
+  const { xyz } = input;
+  let middle = centroid(input);
+  for (let step = 0; step < MEDIAN_STEPS; step++) {
+    let [sum, weights]: [Vec3, number] = [[0, 0, 0], 0];
+    for (let i = 0; i < xyz.length; i += 3) {
+      const point = pointAt(xyz, i);
+      const weight = 1 / Math.max(distance(point, middle), 1e-6);
+      sum = addScaled(sum, point, weight);
+      weights += weight;
+    }
+    middle = scale(sum, 1 / weights);
   }
-  return [x / n, y / n, z / n];
+  return middle;
+}
+
+/** The targets without the points that lie farther than `limit` (mm) from their nominal feature under `motion`. */
+export function withoutWildPoints(
+  targets: readonly FeatureTarget[],
+  motion: RigidMotion,
+  limit: number,
+): readonly FeatureTarget[] {
+  const back = inverse(motion);
+  return targets.flatMap((target) => {
+    const inputs = target.inputs.map(({ xyz, offsets }) => {
+      const kept = Array.from({ length: xyz.length / 3 }, (_, i) => i).filter(
+        (i) => distanceOf(target, applyToPoint(back, pointAt(xyz, 3 * i)), offsets?.[i] ?? 0) <= limit,
+      );
+      return {
+        xyz: Float64Array.from(kept.flatMap((i) => [...pointAt(xyz, 3 * i)])),
+        offsets: offsets ? Float64Array.from(kept, (i) => offsets[i]!) : null,
+        weights: null,
+      };
+    });
+    return inputs.every((input) => input.xyz.length > 0) ? [{ ...target, inputs }] : [];
+  });
+}
+
+function pointAt(xyz: Float64Array, at: number): Vec3 {
+  return [xyz[at]!, xyz[at + 1]!, xyz[at + 2]!];
+}
+
+function distanceOf({ datum, nominal }: FeatureTarget, q: Vec3, offset: number): number {
+  return Math.hypot(...distanceRows(datum.type, nominal, q, offset).map((row) => row.value));
 }
 
 /**
@@ -61,16 +110,16 @@ export function centroid({ xyz }: AssociationInput): Vec3 {
 export function distanceToNominal(targets: readonly FeatureTarget[], motion: RigidMotion): number {
   const back = inverse(motion);
   const distances: number[] = [];
-  for (const { datum, nominal, inputs } of targets) {
+  for (const target of targets) {
+    const { datum, nominal, inputs } = target;
     if (datum.type === 'midplane') {
       distances.push(Math.abs(midplaneDistance(nominal, inputs, back)));
       continue;
     }
     for (const { xyz, offsets } of inputs) {
       for (let i = 0; 3 * i < xyz.length; i++) {
-        const q = applyToPoint(back, [xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!]);
-        const rows = distanceRows(datum.type, nominal, q, offsets?.[i] ?? 0);
-        distances.push(Math.hypot(...rows.map((row) => row.value)));
+        const q = applyToPoint(back, pointAt(xyz, 3 * i));
+        distances.push(distanceOf(target, q, offsets?.[i] ?? 0));
       }
     }
   }

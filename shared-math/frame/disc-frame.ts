@@ -2,13 +2,15 @@
  * The disc frame from the hub datums.
  *
  * Where the points are not yet at 20 °C, a first frame gives the point about which every feature is scaled, and the
- * frame is then built again from the scaled points, so that hub features away from the origin are scaled like the rest.
+ * frame is then built again from the scaled points until that point stands still, so that hub features away from the
+ * origin are scaled like the rest.
  */
 import type { SubstituteFeature } from '../association/types.ts';
 import type { PartDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { applyToPoint } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { distance } from '../geometry/vector.ts';
 import type { PointBlock } from '../points.ts';
 import { associateDatum } from './associate-datum.ts';
 import { DISC_AXES } from './axis-names.ts';
@@ -16,6 +18,10 @@ import { datumInputs } from './datum-points.ts';
 import { buildDatumFrame, type DatumFrame } from './datum-system.ts';
 import type { PointIndex } from './point-index.ts';
 import { atReferenceTemperature } from './temperature.ts';
+
+/** The centre moves by the expansion (1e-4) of what it moved before, so three rounds settle it below 1e-12 of a metre. */
+const MOST_ROUNDS = 4;
+const SETTLED_CENTRE = 1e-10;
 
 export interface DiscFrame extends DatumFrame<SubstituteFeature> {
   /** The point, machine coordinates, about which every feature is scaled to 20 °C. */
@@ -31,17 +37,25 @@ export function buildDiscFrame(points: PointIndex, definition: PartDefinition, r
   const build = (prepare: (block: PointBlock) => PointBlock): DatumFrame<SubstituteFeature> =>
     buildDatumFrame(
       definition.hubDatums,
-      (datum, orientation) =>
-        associateDatum(datum, datumInputs(datum, points.blocksOf(null, datum).map(prepare)), orientation),
+      (datum, orientation) => {
+        const inputs = datumInputs(datum, points.blocksOf(null, datum).map(prepare));
+        return associateDatum(datum, inputs, orientation);
+      },
       ring,
       DISC_AXES,
     );
   try {
-    const first = build((block) => block);
-    const scalingCentre = applyToPoint(first.motion, [0, 0, 0]);
+    let frame = build((block) => block);
+    let scalingCentre = applyToPoint(frame.motion, [0, 0, 0]);
     const { temperature } = definition;
-    if (temperature === null || temperature.applied) return { ...first, scalingCentre };
-    return { ...build((block) => atReferenceTemperature(block, temperature, scalingCentre)), scalingCentre };
+    if (temperature === null || temperature.applied) return { ...frame, scalingCentre };
+    for (let round = 0; round < MOST_ROUNDS; round++) {
+      const centre = scalingCentre;
+      frame = build((block) => atReferenceTemperature(block, temperature, centre));
+      scalingCentre = applyToPoint(frame.motion, [0, 0, 0]);
+      if (distance(scalingCentre, centre) < SETTLED_CENTRE) break;
+    }
+    return { ...frame, scalingCentre };
   } catch (error) {
     if (error instanceof ReductionError) throw error.at({ station: null });
     throw error;

@@ -131,18 +131,21 @@ describe('rough alignment', () => {
     });
   });
 
-  it('lets one wild point pass to the fit that shows it', () => {
-    const { blocks, definition } = make({});
-    const wild = blocks.map((b) =>
-      b.station === 6 && b.feature === 'E-FEATURE'
-        ? { ...b, xyz: b.xyz.map((x, i) => (i === 4 ? x + 1000 : x)) }
-        : b,
-    );
-    const { stations } = run(wild, definition);
-    const form = stations[5]!.features.find((f) => f.feature === 'E-FEATURE')!.form;
-    expect(form).toBeGreaterThan(1);
-    expect(stations).toHaveLength(18);
-  });
+  it.each([[3], [300], [1e5]])(
+    'lets a wild point %d mm off pass to the fit, and names its feature',
+    (off) => {
+      const { blocks, definition, errors } = make({});
+      const wild = blocks.map((b) =>
+        b.station === 6 && b.feature === 'E-FEATURE'
+          ? { ...b, xyz: b.xyz.map((x, i) => (i === 4 ? x + off : x)) }
+          : b,
+      );
+      const { stations, warnings } = run(wild, definition);
+      expect(stations).toHaveLength(18);
+      expect(stations[0]!.error.upset).toBeCloseTo(errors[0]!.translation[2], 9);
+      expect(warnings).toEqual([expect.stringMatching(/^Station 6: .* lie point 2 \(.* mm\) of E-FEATURE/)]);
+    },
+  );
 
   it('does not depend on where the machine has its origin', () => {
     const { blocks, definition, errors } = make({});
