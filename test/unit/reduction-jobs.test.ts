@@ -1,0 +1,141 @@
+/** Reductions in the background, with the built worker. */
+import { existsSync } from 'node:fs';
+import { afterEach, describe, expect, it } from 'vitest';
+import type { JobEvent } from '../../src-main/api.ts';
+import { createReductionJobs, type ReductionJobs } from '../../src-main/jobs/reduction-jobs.ts';
+import { type ReductionPaths, runReduction } from '../../src-main/jobs/run-reduction.ts';
+import { conformingDisc, csv, samplePath, writeDisc } from '../support/disc-files.ts';
+
+const workerUrl = new URL('../../out/main/worker.js', import.meta.url);
+if (!existsSync(workerUrl)) throw new Error('The worker is not built; run: npm run build');
+
+const paths = (disc: 'conforming' | 'off-centre' | 'drifting'): ReductionPaths => ({
+  pointsPath: samplePath(disc, 'points.csv'),
+  planPath: samplePath(disc, 'plan.json'),
+  weldsPath: samplePath(disc, 'welds.csv'),
+});
+
+let jobs: ReductionJobs | null = null;
+afterEach(async () => {
+  await jobs?.close();
+  jobs = null;
+});
+
+/** Starts a job and gives all its events once it has ended. `watch` sees each as it comes. */
+function follow(
+  running: ReductionJobs,
+  input: ReductionPaths,
+  watch: (event: JobEvent) => void = () => {},
+): { id: string; events: Promise<JobEvent[]> } {
+  let id = '';
+  const events = new Promise<JobEvent[]>((resolve) => {
+    const heard: JobEvent[] = [];
+    id = running.start(input, (event) => {
+      heard.push(event);
+      watch(event);
+      if (event.kind !== 'progress') resolve(heard);
+    });
+  });
+  return { id, events };
+}
+
+const lastOf = (events: readonly JobEvent[]): JobEvent | undefined => events.at(-1);
+
+it('a job reports rising progress and ends with the same disc as a direct run', async () => {
+  jobs = createReductionJobs({ workerUrl });
+  const { id, events } = follow(jobs, paths('drifting'));
+  const heard = await events;
+  expect(heard.every(({ job }) => job === id)).toBe(true);
+  const fractions = heard.flatMap((event) => (event.kind === 'progress' ? [event.progress.fraction] : []));
+  expect(fractions).toEqual([...fractions].sort((a, b) => a - b));
+  expect(fractions[0]).toBe(0);
+  expect(fractions.at(-1)).toBe(1);
+  expect(heard.some((event) => event.kind === 'progress' && event.progress.note === 'Station 7 of 16')).toBe(
+    true,
+  );
+  expect(lastOf(heard)).toEqual({ job: id, kind: 'finished', disc: await runReduction(paths('drifting')) });
+});
+
+it('a refused job tells the problems as data, and the worker takes the next job', async () => {
+  jobs = createReductionJobs({ workerUrl });
+  const bad = writeDisc('', conformingDisc().plan);
+  const refused = follow(jobs, { pointsPath: bad.points, planPath: bad.plan });
+  const next = follow(jobs, paths('conforming'));
+  expect(lastOf(await refused.events)).toEqual({
+    job: refused.id,
+    kind: 'refused',
+    problems: [
+      expect.objectContaining({ code: 'empty-file', file: 'points.csv', remedy: 'export the points again' }),
+    ],
+  });
+  expect(lastOf(await next.events)).toMatchObject({ job: next.id, kind: 'finished' });
+});
+
+it('a failure of the mathematics is a problem with code, file and remedy', async () => {
+  jobs = createReductionJobs({ workerUrl });
+  const disc = conformingDisc();
+  disc.rows = disc.rows.filter(([, feature]) => feature !== 'HUB-BORE');
+  const files = writeDisc(csv(disc), disc.plan);
+  const end = lastOf(await follow(jobs, { pointsPath: files.points, planPath: files.plan }).events);
+  expect(end?.kind === 'refused' ? end.problems : []).toEqual([
+    expect.objectContaining({
+      code: 'missing-feature',
+      file: 'points.csv',
+      message: expect.stringMatching(/HUB-BORE.*datum B/),
+      remedy: expect.stringContaining('Measure the feature'),
+    }),
+  ]);
+});
+
+describe('cancelling', () => {
+  it('in the middle of the calculation ends the job there', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    const running = jobs;
+    const disc = conformingDisc();
+    // Enough points that the calculation outlives the message by far.
+    disc.rows = disc.rows.flatMap((row) => Array.from({ length: 200 }, () => row));
+    const files = writeDisc(csv(disc), disc.plan);
+    const { id, events } = follow(running, { pointsPath: files.points, planPath: files.plan }, (event) => {
+      if (event.kind === 'progress' && event.progress.stage !== 'done') running.cancel(event.job);
+    });
+    const heard = await events;
+    expect(lastOf(heard)).toEqual({ job: id, kind: 'cancelled' });
+    expect(heard.some((event) => event.kind === 'progress' && event.progress.stage === 'done')).toBe(false);
+    expect(lastOf(await follow(running, paths('conforming')).events)?.kind).toBe('finished');
+  });
+
+  it('a waiting job ends it alone', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    const first = follow(jobs, paths('conforming'));
+    const second = follow(jobs, paths('conforming'));
+    jobs.cancel(second.id);
+    expect(await second.events).toEqual([{ job: second.id, kind: 'cancelled' }]);
+    expect(lastOf(await first.events)?.kind).toBe('finished');
+  });
+
+  it('a job that has ended or never was changes nothing', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    const { id, events } = follow(jobs, paths('conforming'));
+    await events;
+    jobs.cancel(id);
+    jobs.cancel('job-99');
+    expect(lastOf(await follow(jobs, paths('conforming')).events)?.kind).toBe('finished');
+  });
+});
+
+it('close cancels what runs and what waits, and ends the worker', async () => {
+  const closing = createReductionJobs({ workerUrl });
+  const first = follow(closing, paths('conforming'));
+  const second = follow(closing, paths('conforming'));
+  await closing.close();
+  expect(lastOf(await first.events)?.kind).toMatch(/cancelled|finished/);
+  expect(lastOf(await second.events)?.kind).toMatch(/cancelled|finished/);
+  await closing.close();
+  expect(() => closing.start(paths('conforming'), () => {})).toThrow('after close');
+});
+
+it('a worker that cannot start refuses the job as a fault of the software', async () => {
+  jobs = createReductionJobs({ workerUrl: new URL('no-such-worker.js', workerUrl) });
+  const end = lastOf(await follow(jobs, paths('conforming')).events);
+  expect(end?.kind === 'refused' ? end.problems[0]?.code : '').toBe('internal-fault');
+});
