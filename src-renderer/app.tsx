@@ -49,6 +49,10 @@ export function App({ api, firstSample }: AppProps) {
     if (firstSample !== null) actions.openSample(firstSample);
   }, [actions, firstSample]);
 
+  useEffect(() => {
+    document.title = disc === null ? 'Hubtrue' : `${disc.plan.title} – Hubtrue`;
+  }, [disc]);
+
   // A new disc starts at its worst station, where a person would look first.
   useEffect(() => {
     if (disc === null) return;
@@ -80,14 +84,17 @@ export function App({ api, firstSample }: AppProps) {
     [step],
   );
 
-  // Arrow keys work wherever the focus is on nothing that wants them itself.
+  // Ctrl+O asks for files; arrow keys work wherever the focus is on nothing that wants them itself.
   useEffect(() => {
     const listen = (event: globalThis.KeyboardEvent) => {
-      if (event.target === document.body) onKey(event);
+      if ((event.ctrlKey || event.metaKey) && event.key === 'o') {
+        event.preventDefault();
+        actions.choose();
+      } else if (event.target === document.body) onKey(event);
     };
     document.addEventListener('keydown', listen);
     return () => document.removeEventListener('keydown', listen);
-  }, [onKey]);
+  }, [onKey, actions]);
 
   const opening = {
     samples: facts?.samples ?? [],

@@ -1,4 +1,7 @@
-/** Entry of `npm start`: the desktop window where it can run, else the same window in a browser with a sample disc. */
+/**
+ * Entry of `npm start`: the desktop window where it can run, else the same window in a browser with a sample disc.
+ * `--no-open` leaves the browser to the person.
+ */
 import { spawn } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -22,8 +25,8 @@ function electronProgram(): string | null {
 }
 
 async function startBrowser(reason: string): Promise<void> {
-  console.log(`The desktop window cannot open: ${reason}\nOpening the browser instead.\n`);
-  await runBrowserHost(placesFrom(import.meta.url), 'off-centre', true);
+  console.log(`The desktop window cannot open: ${reason}\nThe browser takes its place.\n`);
+  await runBrowserHost(placesFrom(import.meta.url), 'off-centre', !process.argv.includes('--no-open'));
 }
 
 const program = electronProgram();

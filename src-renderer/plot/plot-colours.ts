@@ -7,6 +7,8 @@ export interface PlotColours {
   readonly dial: string;
   readonly brass: string;
   readonly select: string;
+  /** Text on top of a mark. */
+  readonly onMark: string;
   readonly limit: string;
   readonly conforming: string;
   readonly nonconforming: string;
@@ -26,6 +28,7 @@ export function readPlotColours(): PlotColours {
     dial: read('dial'),
     brass: read('brass'),
     select: read('select'),
+    onMark: read('on-mark'),
     limit: read('limit'),
     conforming: read('conforming'),
     nonconforming: read('nonconforming'),

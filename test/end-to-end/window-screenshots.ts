@@ -2,8 +2,9 @@
  * Takes the pictures of the window that the README shows: `npm run build && npx tsx test/end-to-end/window-screenshots.ts`.
  * Not a test: a picture differs by a pixel from one machine's fonts to the next.
  */
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { repackPng } from '../support/png.ts';
 import { discShown, launchChromium, startBuiltHost, watchedPage, withSample } from '../support/window.ts';
 
 const folder = fileURLToPath(new URL('./screenshots/', import.meta.url));
@@ -20,7 +21,7 @@ for (const [width, height] of [
     await page.evaluate(() => document.fonts.ready);
     // The plot settles its size after its first drawing.
     await page.waitForTimeout(300);
-    await page.screenshot({ path: `${folder}disc-${colours}-${width}.png` });
+    writeFileSync(`${folder}disc-${colours}-${width}.png`, repackPng(await page.screenshot()));
     await page.context().close();
   }
 await browser.close();

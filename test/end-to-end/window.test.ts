@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import type { ResultDocument } from '../../shared-math/result.ts';
-import { resultOfSample, samplePath } from '../support/command.ts';
+import { resultOfSample, samplePath } from '../support/sample-results.ts';
 import {
   discShown,
   launchChromium,
@@ -201,6 +201,10 @@ describe('the disc view', () => {
     };
     await row(5).click();
     await everywhere(5);
+    const ground = (station: number) =>
+      row(station).evaluate((entry) => getComputedStyle(entry).backgroundColor);
+    await page.mouse.move(0, 0);
+    expect(await ground(5)).not.toBe(await ground(3));
     await page.keyboard.press('ArrowDown');
     await everywhere(6);
     await page.keyboard.press('End');

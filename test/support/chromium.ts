@@ -10,6 +10,7 @@ export const chromiumArguments: readonly string[] = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  '--disable-lcd-text',
 ];
 
 const names = ['chromium', 'chromium-browser', 'google-chrome'];

@@ -20,7 +20,8 @@ export function Opening({ samples, files, onChoose, onSample, onRemove }: Openin
         <SampleDial id="conforming" />
         <span className="drop-title">Drop the points and the plan here</span>
         <span className="drop-hint">
-          or press to choose them. A CSV of measured points and a JSON plan; the weld order if you have it.
+          or press to choose them (Ctrl+O). A CSV of measured points and a JSON plan; the weld order if you
+          have it.
         </span>
       </button>
       <GivenFilesList files={files} onRemove={onRemove} />

@@ -2,7 +2,7 @@ import type { Layout } from 'plotly.js/lib/core';
 import { formatLimit, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { type QuantityKind, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
-import { limitRings, type MapMark, type MapScale, smallestPitch, withinTurn } from './series.ts';
+import { limitRings, type MapMark, type MapScale, withinTurn } from './series.ts';
 
 /** Shares of the dial's radius that stay free in the middle for the reading of the selected station. */
 const hub = 0.34;
@@ -39,6 +39,19 @@ function tickText(value: number): string {
   return value < 0 ? `−${text}` : value > 0 ? text : '0';
 }
 
+/** The gap between neighbours whose larger value is the smallest: the scale's figures are best read there. */
+export function quietGap(marks: readonly MapMark[]): { readonly middle: number; readonly width: number } {
+  const ring = marks
+    .map((mark) => ({ angle: withinTurn(mark.angle), size: Math.abs(mark.value ?? 0) }))
+    .sort((a, b) => a.angle - b.angle);
+  const gaps = ring.map((mark, index) => {
+    const next = ring[index + 1] ?? ring[0] ?? mark;
+    const width = withinTurn(next.angle - mark.angle) || 360;
+    return { middle: mark.angle + width / 2, width, size: Math.max(mark.size, next.size) };
+  });
+  return gaps.sort((a, b) => a.size - b.size)[0] ?? { middle: 60, width: 0 };
+}
+
 function ringNote(marks: readonly MapMark[], kind: QuantityKind, units: Units): string {
   const { common } = limitRings(marks);
   return common === null
@@ -61,12 +74,9 @@ export function mapLayout({
   const ticks = radialTicks(from, to);
   const every = Math.ceil(marks.length / mostLabels);
   const labelled = marks.filter((_, index) => index % every === 0);
-  const pitch = smallestPitch(marks.map((mark) => mark.angle));
-  // The scale's figures stand between two stations, where no bar runs over them.
-  const nearTop =
-    marks.map((mark) => withinTurn(mark.angle)).sort((a, b) => Math.abs(a - 60) - Math.abs(b - 60))[0] ?? 60;
-  // The figures lie on the clockwise side of their axis; this brings them to the middle of the gap.
-  const scaleAngle = nearTop + pitch * 0.8;
+  // The figures lie on the clockwise side of their axis, so it stands past the middle of the gap.
+  const gap = quietGap(marks);
+  const scaleAngle = gap.middle + gap.width * 0.25;
   const [head, value, foot] = reading;
   const centre = {
     x: 0.5,

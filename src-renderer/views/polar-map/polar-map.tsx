@@ -223,7 +223,11 @@ function Legend({
       {marks.some((mark) => Math.abs(mark.value ?? 0) > scale.to) && (
         <li className="view-note">Figures at the rim are beyond the scale</li>
       )}
-      <li className="view-note">Marks judge this quantity alone</li>
+      <li className="view-note">
+        {common === null
+          ? 'No limit here: marks show the verdict of the station'
+          : 'Marks judge this quantity alone'}
+      </li>
       <li className="view-note">Seen from +Z, 0° (+X) at right, angles counterclockwise</li>
     </ul>
   );

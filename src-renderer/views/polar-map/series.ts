@@ -277,10 +277,10 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
   data.push({
     type: 'scatterpolar',
     mode: 'text',
-    r: offScale.map((mark) => onScale(mark.value ?? 0) - Math.sign(mark.value ?? 0) * (to - from) * 0.2),
+    r: offScale.map((mark) => onScale(mark.value ?? 0) - Math.sign(mark.value ?? 0) * (to - from) * 0.28),
     theta: offScale.map((mark) => mark.angle),
     text: offScale.map((mark) => formatValue(mark.value ?? 0, kind, units)),
-    textfont: { size: 11, weight: 600, color: colours.ink },
+    textfont: { size: 11, weight: 600, color: colours.onMark },
     hoverinfo: 'skip',
   });
   return data;

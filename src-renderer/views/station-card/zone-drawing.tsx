@@ -59,7 +59,7 @@ function RoundZones({
   return (
     <svg
       className="zone"
-      viewBox={`${-half - 8} ${-half - 6} ${2 * half + (spherical ? 46 : 16)} ${2 * half + 12}`}
+      viewBox={`${-half - 8} ${-half - 6} ${2 * half + (spherical ? 62 : 16)} ${2 * half + 12}`}
       role="img"
       aria-label={describe(points, units)}
     >
@@ -95,7 +95,7 @@ function RoundZones({
         </g>
       ))}
       {spherical && (
-        <g transform={`translate(${half + 16} 0)`}>
+        <g transform={`translate(${half + 34} 0)`}>
           <path
             d={`M0 ${(-radii[0]! * scale).toFixed(2)} V${(radii[0]! * scale).toFixed(2)}`}
             className="tolerance"
@@ -112,12 +112,12 @@ function RoundZones({
   );
 }
 
-/** Labels of points that lie close together go to opposite sides; otherwise outwards. */
+/** Of two points that lie close together the upper one has its label above; otherwise labels stand outwards. */
 function labelShift(drawn: readonly { readonly x: number; readonly y: number }[], index: number): number {
   const own = drawn[index];
   if (own === undefined) return 0;
-  const near = drawn.some((other) => other !== own && Math.hypot(other.x - own.x, other.y - own.y) < 24);
-  const up = near ? index % 2 === 0 : own.y < 0;
+  const near = drawn.find((other) => other !== own && Math.hypot(other.x - own.x, other.y - own.y) < 24);
+  const up = near === undefined ? own.y < 0 : own.y < near.y || (own.y === near.y && index === 0);
   return up ? -9 : 18;
 }
 
@@ -145,7 +145,7 @@ function PlanarZone({ point, units }: { readonly point: CheckPointResult; readon
         {point.name}: width {formatLimitWithUnit(point.tolerance, 'length', units)}
       </text>
       <text y="25" textAnchor="middle" className="axis-name">
-        distance to the nominal plane, either side
+        either side of nominal
       </text>
     </svg>
   );

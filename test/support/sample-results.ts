@@ -1,27 +1,15 @@
-import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import type { ResultDocument } from '../../shared-math/result.ts';
-
-const project = fileURLToPath(new URL('../../', import.meta.url));
+import { hubtrue } from './command-line.ts';
 
 export function samplePath(sample: string, name: string): string {
-  return `${project}sample-data/${sample}/${name}`;
+  return fileURLToPath(new URL(`../../sample-data/${sample}/${name}`, import.meta.url));
 }
 
 /** The result document of a sample disc, from the real command line. */
 export function resultOfSample(sample: string): ResultDocument {
-  const run = spawnSync(
-    process.execPath,
-    [
-      `${project}src-main/hosts/terminal/hubtrue.mjs`,
-      'reduce',
-      samplePath(sample, 'points.csv'),
-      '--plan',
-      samplePath(sample, 'plan.json'),
-      '--json',
-    ],
-    { encoding: 'utf8', maxBuffer: 64 * 1024 * 1024 },
-  );
+  const points = samplePath(sample, 'points.csv');
+  const run = hubtrue('reduce', points, '--plan', samplePath(sample, 'plan.json'), '--json');
   if (run.status !== 0 && run.status !== 1) throw new Error(`hubtrue reduce failed: ${run.stderr}`);
   return JSON.parse(run.stdout) as ResultDocument;
 }
