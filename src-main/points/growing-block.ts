@@ -3,6 +3,8 @@ import type { PointBlock } from '../../shared-math/points.ts';
 import type { Cloud } from './length-unit.ts';
 
 const FIRST_CAPACITY = 64;
+/** Points of a feature that `cloud` looks at. */
+const CLOUD_SAMPLE = 500;
 
 /** Optional values: undecided until the first point, then all points of the feature have them or none has. */
 type Optional = 'undecided' | 'present' | 'absent';
@@ -28,25 +30,26 @@ export class GrowingBlock {
     this.feature = feature;
   }
 
-  add(line: number, x: number, y: number, z: number): void {
+  /** Adds the point of a line; values are x, y, z, and from 3 the normal where the point has one. */
+  add(line: number, values: Float64Array, hasNormal: boolean): void {
     if (this.count === this.#capacity) this.#grow();
     const at = 3 * this.count;
-    this.#xyz[at] = x;
-    this.#xyz[at + 1] = y;
-    this.#xyz[at + 2] = z;
+    const xyz = this.#xyz;
+    xyz[at] = values[0] as number;
+    xyz[at + 1] = values[1] as number;
+    xyz[at + 2] = values[2] as number;
+    if (hasNormal) {
+      this.#normals ??= new Float64Array(3 * this.#capacity);
+      const normals = this.#normals;
+      normals[at] = values[3] as number;
+      normals[at + 1] = values[4] as number;
+      normals[at + 2] = values[5] as number;
+    }
     this.#lines[this.count] = line;
     this.count += 1;
   }
 
   /** The following belong to the point added last. */
-  setNormal(i: number, j: number, k: number): void {
-    this.#normals ??= new Float64Array(3 * this.#capacity);
-    const at = 3 * (this.count - 1);
-    this.#normals[at] = i;
-    this.#normals[at + 1] = j;
-    this.#normals[at + 2] = k;
-  }
-
   setRadius(radius: number): void {
     this.#radius ??= new Float64Array(this.#capacity);
     this.#radius[this.count - 1] = radius;
@@ -67,30 +70,35 @@ export class GrowingBlock {
     return this.#lines.subarray(0, this.count);
   }
 
+  /** Where the points lie, from a sample of them: enough to tell one unit from another. */
   cloud(): Cloud {
     const sum: [number, number, number] = [0, 0, 0];
     const low: [number, number, number] = [Infinity, Infinity, Infinity];
     const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-    for (let at = 0; at < 3 * this.count; at += 3)
+    const step = 3 * Math.ceil(this.count / CLOUD_SAMPLE);
+    let count = 0;
+    for (let at = 0; at < 3 * this.count; at += step) {
+      count += 1;
       for (let axis = 0; axis < 3; axis += 1) {
         const value = this.#xyz[at + axis] as number;
         sum[axis] = (sum[axis] as number) + value;
         if (value < (low[axis] as number)) low[axis] = value;
         if (value > (high[axis] as number)) high[axis] = value;
       }
-    return { station: this.station, sum, count: this.count, low, high };
+    }
+    return { station: this.station, sum, count, low, high };
   }
 
-  /** The block for the mathematics, lengths multiplied by `scale` (mm in the file's unit). */
+  /** The block for the mathematics, lengths multiplied by `scale` (mm in the file's unit). Called once, at the end. */
   finish(scale: number): PointBlock {
     return {
       station: this.station,
       feature: this.feature,
       xyz: scaled(this.#xyz, 3 * this.count, scale),
-      normals: this.#normals?.slice(0, 3 * this.count) ?? null,
+      normals: this.#normals?.subarray(0, 3 * this.count) ?? null,
       tipRadius: this.#radius === null ? null : scaled(this.#radius, this.count, scale),
       sigma: this.#sigma === null ? null : scaled(this.#sigma, this.count, scale),
-      temperature: this.#temperature?.slice(0, this.count) ?? null,
+      temperature: this.#temperature?.subarray(0, this.count) ?? null,
     };
   }
 
@@ -113,8 +121,9 @@ function grown(values: Float64Array, length: number): Float64Array<ArrayBuffer> 
   return larger;
 }
 
+/** The first values, multiplied in place. */
 function scaled(values: Float64Array, length: number, scale: number): Float64Array {
-  const copy = values.slice(0, length);
-  if (scale !== 1) for (let at = 0; at < length; at += 1) copy[at] = (copy[at] as number) * scale;
-  return copy;
+  const used = values.subarray(0, length);
+  if (scale !== 1) for (let at = 0; at < length; at += 1) used[at] = (used[at] as number) * scale;
+  return used;
 }

@@ -1,62 +1,10 @@
-/** Reading numbers of a point file exactly and fast, and saying what is wrong with those that are not numbers. */
-
-/** Powers of ten that a double holds exactly. */
-const EXACT_POWERS = Float64Array.from({ length: 23 }, (_, exponent) => Number(`1e${exponent}`));
-/** Integers of this many digits are exact in a double. */
-const EXACT_DIGITS = 15;
-
-const MINUS = 45;
-const ZERO = 48;
+/** Reading a number of a point file, and saying what is wrong with a cell that is none. */
 
 const PLAIN_NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 
-/**
- * Puts the number in bytes[start, end) into out[slot], or NaN where there is none; blanks around it are allowed.
- * It is not returned, because a returned number costs an allocation, millions of times.
- *
- * Numbers of up to 15 digits are an exact integer over an exact power of ten, and so correctly rounded by the one
- * division; all others take the language's own conversion.
- *
- * @param decimal byte of the decimal sign
- */
-export function parseNumber(
-  bytes: Buffer,
-  start: number,
-  end: number,
-  decimal: number,
-  out: Float64Array,
-  slot: number,
-): void {
-  let at = start;
-  const negative = bytes[at] === MINUS;
-  if (negative) at += 1;
-  let mantissa = 0;
-  let digits = 0;
-  let fractionFrom = -1;
-  for (; at < end; at += 1) {
-    const byte = bytes[at] as number;
-    const digit = byte - ZERO;
-    if (digit >= 0 && digit <= 9) {
-      mantissa = mantissa * 10 + digit;
-      digits += 1;
-    } else if (byte === decimal && fractionFrom < 0) fractionFrom = at + 1;
-    else {
-      digits = 0;
-      break;
-    }
-  }
-  if (digits === 0 || digits > EXACT_DIGITS)
-    out[slot] = numberFrom(bytes.toString('utf8', start, end), decimal);
-  else {
-    const magnitude = fractionFrom < 0 ? mantissa : mantissa / (EXACT_POWERS[end - fractionFrom] as number);
-    out[slot] = negative ? -magnitude : magnitude;
-  }
-}
-
-/** The number in a cell, or NaN: the general form of `parseNumber`. */
-export function numberFrom(cell: string, decimal: number): number {
+/** The number in a cell, blanks around it allowed, or NaN where there is none. */
+export function numberFrom(cell: string, sign: '.' | ','): number {
   const trimmed = cell.trim();
-  const sign = String.fromCharCode(decimal);
   if (sign !== '.' && trimmed.includes('.')) return Number.NaN;
   const pointed = sign === '.' ? trimmed : trimmed.replace(sign, '.');
   if (!PLAIN_NUMBER.test(pointed)) return Number.NaN;
@@ -74,7 +22,7 @@ export interface NumberFault {
 const WORDS_WITHOUT_VALUE =
   /^[+-]?(?:nan|inf|infinity|#?n\/?a|null|none|-+|\?+|#value!|#div\/0!|#ref!|1\.#(?:inf|qnan|ind).*)$/i;
 
-/** What is wrong with a cell that `parseNumber` refuses. */
+/** What is wrong with a cell in which `numberFrom` finds no number. */
 export function diagnoseNumber(cell: string, decimal: '.' | ',', decimalFromPlan: boolean): NumberFault {
   const trimmed = cell.trim();
   const other = decimal === '.' ? ',' : '.';

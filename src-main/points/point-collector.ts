@@ -5,8 +5,9 @@ import type { ColumnRole } from '../plan/plan-schema.ts';
 import { describe, type Fault } from '../problems.ts';
 import type { Columns } from './columns.ts';
 import type { GrowingBlock } from './growing-block.ts';
-import { diagnoseNumber, isBlank, parseNumber } from './numbers.ts';
+import { diagnoseNumber, isBlank, numberFrom } from './numbers.ts';
 import type { PointTarget, PointTargets } from './point-targets.ts';
+import type { Row } from './row-scanner.ts';
 
 export interface CollectorContext {
   readonly file: string;
@@ -43,7 +44,6 @@ export class PointCollector {
   readonly #columns: Columns;
   readonly #targets: PointTargets;
   readonly #decimal: '.' | ',';
-  readonly #decimalCode: number;
   readonly #decimalFromPlan: boolean;
   readonly #index: Columns['index'];
   readonly #x: number;
@@ -59,6 +59,7 @@ export class PointCollector {
   readonly #values = new Float64Array(7);
   #bytes: Buffer = Buffer.alloc(0);
   #bounds: Int32Array = new Int32Array(0);
+  #numbers: Float64Array = new Float64Array(0);
   #line = 0;
 
   constructor(context: CollectorContext) {
@@ -66,7 +67,6 @@ export class PointCollector {
     this.#columns = context.columns;
     this.#targets = context.targets;
     this.#decimal = context.decimal;
-    this.#decimalCode = context.decimal.charCodeAt(0);
     this.#decimalFromPlan = context.decimalFromPlan;
     this.#headerPending = context.hasHeader;
     const index = context.columns.index;
@@ -80,8 +80,9 @@ export class PointCollector {
     this.#cellsNeeded = 1 + Math.max(...needed.map((role) => index[role] ?? 0));
   }
 
-  /** One row; offsets as in `RowHandler`. */
-  readonly row = (bytes: Buffer, bounds: Int32Array, cells: number, line: number): void => {
+  /** Takes one row. */
+  readonly row = (row: Row): void => {
+    const { bytes, bounds, cells, line } = row;
     const first = bounds[0] as number;
     const end = bounds[2 * cells - 1] as number;
     if (
@@ -97,6 +98,7 @@ export class PointCollector {
     this.#bytes = bytes;
     this.#bounds = bounds;
     this.#line = line;
+    this.#numbers = row.numbers;
     if (cells < this.#cellsNeeded) {
       this.#tooFew(cells, bytes.toString('utf8', first, end));
       return;
@@ -128,7 +130,7 @@ export class PointCollector {
       return;
     }
     if (!this.#hasExtras) {
-      block.add(this.#line, x, y, z);
+      block.add(this.#line, values, false);
       return;
     }
     const normal = this.#normal(block, cells);
@@ -136,8 +138,7 @@ export class PointCollector {
     const sigma = radius === 'bad' ? 'bad' : this.#optional('sigma', block, cells);
     const temperature = sigma === 'bad' ? 'bad' : this.#optional('temperature', block, cells);
     if (normal === 'bad' || radius === 'bad' || sigma === 'bad' || temperature === 'bad') return;
-    block.add(this.#line, x, y, z);
-    if (normal === 'present') block.setNormal(values[3] as number, values[4] as number, values[5] as number);
+    block.add(this.#line, values, normal === 'present');
     if (radius !== null) block.setRadius(radius);
     if (sigma !== null) block.setSigma(sigma);
     if (temperature !== null) block.setTemperature(temperature);
@@ -257,21 +258,20 @@ export class PointCollector {
     return this.#lastTarget;
   }
 
+  /** Puts the number of a cell into `#values`, or NaN where it holds none. */
   #read(column: number, slot: number): void {
-    const bounds = this.#bounds;
-    parseNumber(
-      this.#bytes,
-      bounds[2 * column] as number,
-      bounds[2 * column + 1] as number,
-      this.#decimalCode,
-      this.#values,
-      slot,
-    );
+    this.#values[slot] = this.#numbers[column] as number;
+    if (Number.isNaN(this.#values[slot])) this.#values[slot] = this.#slowNumber(column);
   }
 
   #number(column: number): number {
     this.#read(column, 6);
     return this.#values[6] as number;
+  }
+
+  /** Numbers with blanks around, a plus sign, an exponent, or very many digits. */
+  #slowNumber(column: number): number {
+    return numberFrom(this.#cell(column), this.#decimal);
   }
 
   #cell(column: number): string {

@@ -92,7 +92,12 @@ async function readOnce(
       stream: !whole,
     });
     const prepared = prepareImport(wholeLines(headText, whole), { ...options, file: name, encoding });
-    const scanner = new RowScanner(prepared.dialect.delimiter, name, prepared.collector.row);
+    const scanner = new RowScanner(
+      prepared.dialect.delimiter,
+      prepared.dialect.decimal,
+      name,
+      prepared.collector.row,
+    );
     const stream = new Utf8Stream(encoding, hasLoneReturns(whole ? headText : headText.slice(0, -1)));
     const push = (piece: Uint8Array, last: boolean): void => {
       let utf8: Uint8Array;

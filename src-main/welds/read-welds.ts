@@ -44,9 +44,9 @@ export async function readWelds(path: string, definition: PartDefinition): Promi
 
 function textRows(text: string, delimiter: string, file: string): TextRow[] {
   const rows: TextRow[] = [];
-  const scanner = new RowScanner(delimiter, file, (piece, bounds, count, line) => {
+  const scanner = new RowScanner(delimiter, '.', file, ({ bytes, bounds, cells: count, line }) => {
     const cells = Array.from({ length: count }, (_, cell) =>
-      piece.toString('utf8', bounds[2 * cell], bounds[2 * cell + 1]).trim(),
+      bytes.toString('utf8', bounds[2 * cell], bounds[2 * cell + 1]).trim(),
     );
     if (cells.some((cell) => cell !== '')) rows.push({ line, cells });
   });
@@ -111,7 +111,7 @@ class WeldTable {
     return this.#names.flatMap((_, at) => {
       const isNumeric = (row: TextRow): boolean => {
         const cell = row.cells[at] ?? '';
-        return cell !== '' && Number.isFinite(numberFrom(cell, this.#decimal.charCodeAt(0)));
+        return cell !== '' && Number.isFinite(numberFrom(cell, this.#decimal));
       };
       return !fixed.has(at) && rows.some(isNumeric) ? [at] : [];
     });
@@ -168,7 +168,7 @@ class WeldTable {
   #number(row: TextRow, at: number): number | null {
     const cell = row.cells[at] ?? '';
     if (cell === '') return null;
-    const value = numberFrom(cell, this.#decimal.charCodeAt(0));
+    const value = numberFrom(cell, this.#decimal);
     if (Number.isNaN(value))
       this.#fault(row.line, this.#names[at] || String(at + 1), {
         ...diagnoseNumber(cell, this.#decimal, false),

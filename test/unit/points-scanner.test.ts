@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
-import { diagnoseNumber, numberFrom, parseNumber } from '../../src-main/points/numbers.ts';
+import { diagnoseNumber, numberFrom } from '../../src-main/points/numbers.ts';
 import { RowScanner } from '../../src-main/points/row-scanner.ts';
 
 const SEED = 20260702;
@@ -14,7 +14,7 @@ interface Row {
 
 function scan(text: string, delimiter: string, pieceSize: number): Row[] {
   const rows: Row[] = [];
-  const scanner = new RowScanner(delimiter, 'points.csv', (bytes, bounds, count, line) => {
+  const scanner = new RowScanner(delimiter, '.', 'points.csv', ({ bytes, bounds, cells: count, line }) => {
     rows.push({
       line,
       cells: Array.from({ length: count }, (_, cell) =>
@@ -82,12 +82,20 @@ describe('the row scanner', () => {
   });
 });
 
-function parsed(text: string, decimal = '.'): number {
-  const out = new Float64Array(1);
-  // Something on both sides, so that reading beyond the cell shows.
-  const bytes = Buffer.from(`9${text}9`);
-  parseNumber(bytes, 1, bytes.length - 1, decimal.charCodeAt(0), out, 0);
-  return out[0] as number;
+/** The number as a point file gives it: from the scanner where it is plain, else from its text. */
+function parsed(text: string, decimal: '.' | ',' = '.'): number {
+  let found = Number.NaN;
+  const scanner = new RowScanner(';', decimal, 'points.csv', ({ numbers, bytes, bounds }) => {
+    // Numbers on both sides, so that reading beyond the cell shows.
+    const cell = bytes.toString('utf8', bounds[2], bounds[3]);
+    expect(cell).toBe(text);
+    const plain = numbers[1] as number;
+    const general = numberFrom(cell, decimal);
+    if (!Number.isNaN(plain)) expect(Object.is(plain, general)).toBe(true);
+    found = Number.isNaN(plain) ? general : plain;
+  });
+  scanner.push(Buffer.from(`9;${text};9`), true);
+  return found;
 }
 
 describe('the number reader', () => {
@@ -152,8 +160,22 @@ describe('the number reader', () => {
   it('takes only the decimal sign of the file', () => {
     expect(parsed('1.5', ',')).toBeNaN();
     expect(parsed('1,5', ',')).toBe(1.5);
-    expect(numberFrom('1.5', 44)).toBeNaN();
+    expect(parsed('1,5')).toBeNaN();
   });
+});
+
+it('plain numbers are read while scanning, at the end of lines of either kind too', () => {
+  const seen: number[][] = [];
+  const scanner = new RowScanner(',', '.', 'points.csv', ({ numbers, cells }) => {
+    seen.push(Array.from(numbers.subarray(0, cells)));
+  });
+  scanner.push(Buffer.from('1,-2.5\r\n3,4\n5\r6,7\r\n-,8'), true);
+  expect(seen).toEqual([
+    [1, -2.5],
+    [3, 4],
+    [Number.NaN, 7],
+    [Number.NaN, 8],
+  ]);
 });
 
 describe('what is wrong with a number', () => {
