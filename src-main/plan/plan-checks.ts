@@ -1,6 +1,7 @@
 /** What a schema cannot say: how the values of a plan have to fit together. */
 import { nearest } from '../nearest.ts';
-import type { PlanDatum, PlanFile } from './plan-schema.ts';
+import { associationFaults, datumListFaults, directionFaults } from './datum-checks.ts';
+import type { PlanFile } from './plan-schema.ts';
 import type { PlanFault } from './schema-faults.ts';
 import { checkPointsOf, positionAt } from './station-requirements.ts';
 
@@ -8,11 +9,6 @@ type Path = readonly PropertyKey[];
 
 /** Two station angles nearer than this (degrees) are the same angle. */
 const SAME_ANGLE = 1e-6;
-/** A direction shorter than this has no direction; any other length is normalised. */
-const SHORTEST_DIRECTION = 1e-9;
-
-const ROUND = new Set(['circle', 'sphere', 'cylinder', 'cone']);
-const WITHOUT_DIRECTION = new Set(['sphere', 'point']);
 
 export function planFaults(plan: PlanFile): PlanFault[] {
   return [
@@ -82,122 +78,6 @@ function stationFaults({ disc, overrides }: PlanFile): PlanFault[] {
       });
   }
   return faults;
-}
-
-function datumListFaults(datums: readonly PlanDatum[], path: Path): PlanFault[] {
-  const faults = datums.flatMap((datum, index) => datumFaults(datum, [...path, index]));
-  const labels = new Map<string, number>();
-  const features = new Map<string, number>();
-  datums.forEach((datum, index) => {
-    const earlier = labels.get(datum.label);
-    if (earlier !== undefined)
-      faults.push({
-        code: 'duplicate-label',
-        path: [...path, index, 'label'],
-        says: `datum ${earlier + 1} of this list has the same label`,
-        value: datum.label,
-        expected: 'each label once',
-        remedy: 'rename one of the two',
-      });
-    else labels.set(datum.label, index);
-    for (const feature of datum.features ?? (datum.feature === undefined ? [] : [datum.feature])) {
-      const owner = features.get(feature);
-      if (owner !== undefined)
-        faults.push({
-          code: 'duplicate-feature',
-          path: [...path, index],
-          says: `feature "${feature}" already belongs to datum ${datums[owner]?.label}`,
-          value: feature,
-          expected: 'each feature once in the list',
-          remedy: 'name another feature',
-        });
-      else features.set(feature, index);
-    }
-  });
-  return faults;
-}
-
-function datumFaults(datum: PlanDatum, path: Path): PlanFault[] {
-  const faults: PlanFault[] = [...associationFaults(datum.association, [...path, 'association'])];
-  const { type, nominal } = datum;
-  const missing = (key: string, where: Path, expected: string): void => {
-    faults.push({
-      code: 'missing-key',
-      path: [...where, key],
-      says: `a ${type} needs the key "${key}"`,
-      expected,
-      remedy: `add "${key}" to datum ${datum.label}`,
-    });
-  };
-  const surplus = (key: string, where: Path, belongs: string): void => {
-    faults.push({
-      code: 'surplus-key',
-      path: [...where, key],
-      says: `a ${type} has no "${key}"`,
-      expected: `"${key}" on ${belongs} only`,
-      remedy: 'take it out, or correct the type',
-    });
-  };
-  if (type === 'midplane') {
-    if (datum.features === undefined) missing('features', path, 'the names of its two faces');
-    if (datum.feature !== undefined) surplus('feature', path, 'other types (a midplane has "features")');
-  } else {
-    if (datum.feature === undefined) missing('feature', path, 'the name of its feature in the point file');
-    if (datum.features !== undefined) surplus('features', path, 'a midplane');
-  }
-  const where = [...path, 'nominal'];
-  const { direction, radius, halfAngle } = nominal;
-  if (!WITHOUT_DIRECTION.has(type)) {
-    if (direction === null || direction === undefined)
-      missing('direction', where, 'three numbers, such as [0, 0, 1]');
-    else faults.push(...directionFaults(direction, [...where, 'direction']));
-  }
-  const hasRadius = radius !== null && radius !== undefined;
-  if (ROUND.has(type) && !hasRadius) missing('radius', where, 'the nominal radius in mm');
-  if (!ROUND.has(type) && hasRadius) surplus('radius', where, 'circle, sphere, cylinder and cone');
-  const hasHalfAngle = halfAngle !== null && halfAngle !== undefined;
-  if (type === 'cone' && !hasHalfAngle) missing('halfAngle', where, 'half of the apex angle in degrees');
-  if (type !== 'cone' && hasHalfAngle) surplus('halfAngle', where, 'a cone');
-  if (type === 'cone' && hasHalfAngle && (Math.abs(halfAngle) >= 90 || halfAngle === 0))
-    faults.push({
-      code: 'wrong-value',
-      path: [...where, 'halfAngle'],
-      says: 'this is no cone',
-      value: String(halfAngle),
-      expected: 'degrees between 0 and 90, or between −90 and 0 where the cone narrows along its direction',
-      remedy: 'correct the half angle',
-    });
-  if (datum.side !== null && datum.side !== undefined && !ROUND.has(type))
-    surplus('side', path, 'circle, sphere, cylinder and cone (planes have "material")');
-  return faults;
-}
-
-function directionFaults(direction: readonly number[], path: Path): PlanFault[] {
-  if (Math.hypot(...direction) > SHORTEST_DIRECTION) return [];
-  return [
-    {
-      code: 'zero-direction',
-      path,
-      says: 'this is no direction',
-      value: JSON.stringify(direction),
-      expected: 'three numbers that are not all zero (any length)',
-      remedy: 'state the direction',
-    },
-  ];
-}
-
-function associationFaults(association: string | undefined, path: Path): PlanFault[] {
-  if (association === undefined || association === 'gaussian') return [];
-  return [
-    {
-      code: 'unsupported-association',
-      path,
-      says: 'this version associates by least squares (gaussian) only',
-      value: association,
-      expected: '"gaussian"',
-      remedy: 'leave "association" out if least squares is acceptable for this datum',
-    },
-  ];
 }
 
 function positionFaults(plan: PlanFile): PlanFault[] {

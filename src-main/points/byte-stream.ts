@@ -1,7 +1,7 @@
 /** Pieces of a file in any encoding as pieces of UTF-8 with line feeds, untouched wherever they are that already. */
 import { isAscii } from 'node:buffer';
 import { decoderLabel, type Encoding } from '../text-encoding.ts';
-import { tidyLineEnds } from './row-scanner.ts';
+import { tidyLineEnds } from './line-ends.ts';
 
 export class Utf8Stream {
   readonly #encoding: Encoding;

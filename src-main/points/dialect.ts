@@ -2,7 +2,7 @@
 import Papa from 'papaparse';
 import type { PlanImport } from '../plan/plan-schema.ts';
 import { headerName, roleOf } from './header-names.ts';
-import { collapseBlanks, tidyLineEnds } from './row-scanner.ts';
+import { collapseBlanks, tidyLineEnds } from './line-ends.ts';
 
 export interface Dialect {
   readonly delimiter: string;

@@ -21,12 +21,13 @@ export function finishPoints(
   context: ImportContext & ReadPointsOptions,
 ): Omit<ReadPoints, 'name' | 'sha256'> {
   const { collector, targets } = prepared;
-  if (collector.fatalCount > 0) throw new RefusedInput(withTotal(collector.fatal, collector.fatalCount));
+  const { faults } = collector;
+  if (faults.fatalCount > 0) throw new RefusedInput(withTotal(faults.fatal, faults.fatalCount));
   const kept: GrowingBlock[] = [];
-  const excluded: ExcludedPoint[] = [...collector.excluded];
+  const excluded: ExcludedPoint[] = [...faults.excluded];
   const gaps: { station: number; reason: string }[] = [];
   for (const block of targets.blocks) {
-    const fault = block.station === null ? undefined : collector.unreadable.get(block.station);
+    const fault = block.station === null ? undefined : faults.unreadable.get(block.station);
     if (fault === undefined) {
       if (block.count > 0) kept.push(block);
       continue;
@@ -34,7 +35,7 @@ export function finishPoints(
     const reason = `station ${block.station} is left out because line ${fault.first.line} cannot be read`;
     for (const line of block.lines()) excluded.push({ line, reason });
   }
-  for (const [station, { first, count }] of collector.unreadable) {
+  for (const [station, { first, count }] of faults.unreadable) {
     const more =
       count > 1 ? ` (and ${count - 1} more such ${count === 2 ? 'row' : 'rows'} of this station)` : '';
     gaps.push({ station, reason: `${first.message.replace(/\.$/, '')}${more}` });
@@ -159,9 +160,8 @@ function refuseAll(
   context: ImportContext,
   excluded: readonly ExcludedPoint[],
 ): never {
-  const { collector } = prepared;
-  if (collector.firstFaults.length > 0)
-    throw new RefusedInput(withTotal(collector.firstFaults, collector.faultCount));
+  const { faults } = prepared.collector;
+  if (faults.count > 0) throw new RefusedInput(withTotal(faults.first, faults.count));
   const groups = excludedByReason(excluded, context.file);
   const first = excluded[0];
   throw new RefusedInput([

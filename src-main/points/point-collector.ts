@@ -1,12 +1,11 @@
 /** Takes the rows of a point file one by one: points into blocks, everything else into a list with its reason. */
-import type { ExcludedPoint } from '../../shared-math/result.ts';
-import type { Problem } from '../api.ts';
 import type { ColumnRole } from '../plan/plan-schema.ts';
-import { describe, type Fault } from '../problems.ts';
 import type { Columns } from './columns.ts';
+import { FaultList, type RowFault } from './fault-list.ts';
 import type { GrowingBlock } from './growing-block.ts';
 import { diagnoseNumber, isBlank, numberFrom } from './numbers.ts';
-import type { PointTarget, PointTargets } from './point-targets.ts';
+import type { PointTargets } from './point-targets.ts';
+import { RecentTarget } from './recent-target.ts';
 import type { Row } from './row-scanner.ts';
 
 export interface CollectorContext {
@@ -18,10 +17,6 @@ export interface CollectorContext {
   readonly hasHeader: boolean;
 }
 
-/** Unreadable rows with a message of their own; later ones are listed under a common wording to bound the memory. */
-const MOST_OWN_MESSAGES = 1000;
-/** Problems kept for a refusal. */
-const MOST_PROBLEMS = 20;
 /** A unit normal may be off unit length by this much: normals are exported with two digits at least. */
 const NORMAL_LENGTH_SLACK = 0.01;
 
@@ -30,19 +25,10 @@ type OptionalRole = 'r' | 'sigma' | 'temperature';
 
 export class PointCollector {
   rows = 0;
-  readonly excluded: ExcludedPoint[] = [];
-  /** First unreadable row of each station, and how many there are. */
-  readonly unreadable = new Map<number, { readonly first: Problem; count: number }>();
-  /** Faults that refuse the file: unreadable hub rows and labels without meaning. The first few, and their number. */
-  readonly fatal: Problem[] = [];
-  fatalCount = 0;
-  /** First faults of any row, shown where nothing remains. */
-  readonly firstFaults: Problem[] = [];
-  faultCount = 0;
-
-  readonly #file: string;
+  readonly faults: FaultList;
   readonly #columns: Columns;
   readonly #targets: PointTargets;
+  readonly #recent: RecentTarget;
   readonly #decimal: '.' | ',';
   readonly #decimalFromPlan: boolean;
   readonly #index: Columns['index'];
@@ -52,9 +38,6 @@ export class PointCollector {
   readonly #hasExtras: boolean;
   readonly #cellsNeeded: number;
   #headerPending: boolean;
-  #lastStation: Buffer = Buffer.alloc(0);
-  #lastFeature: Buffer = Buffer.alloc(0);
-  #lastTarget: PointTarget | null = null;
   /** Numbers of the row at hand: x, y, z, i, j, k, and one for the others. */
   readonly #values = new Float64Array(7);
   #bytes: Buffer = Buffer.alloc(0);
@@ -63,9 +46,10 @@ export class PointCollector {
   #line = 0;
 
   constructor(context: CollectorContext) {
-    this.#file = context.file;
+    this.faults = new FaultList(context.file);
     this.#columns = context.columns;
     this.#targets = context.targets;
+    this.#recent = new RecentTarget(context.targets, context.columns.index);
     this.#decimal = context.decimal;
     this.#decimalFromPlan = context.decimalFromPlan;
     this.#headerPending = context.hasHeader;
@@ -103,9 +87,9 @@ export class PointCollector {
       this.#tooFew(cells, bytes.toString('utf8', first, end));
       return;
     }
-    const target = this.#targetOf(cells);
+    const target = this.#recent.of(row);
     if (target.kind === 'excluded') {
-      this.excluded.push({ line, reason: target.reason });
+      this.faults.exclude(line, target.reason);
       return;
     }
     if (target.kind === 'refused') {
@@ -230,34 +214,6 @@ export class PointCollector {
     return value;
   }
 
-  #targetOf(cells: number): PointTarget {
-    const { label, station, feature } = this.#index;
-    const bytes = this.#bytes;
-    const bounds = this.#bounds;
-    // Points of one feature mostly follow each other: compare with the row before, then look up.
-    const a = label ?? station ?? 0;
-    const b = feature ?? -1;
-    const aStart = a < cells ? (bounds[2 * a] as number) : 0;
-    const aEnd = a < cells ? (bounds[2 * a + 1] as number) : 0;
-    const bStart = b >= 0 && b < cells ? (bounds[2 * b] as number) : 0;
-    const bEnd = b >= 0 && b < cells ? (bounds[2 * b + 1] as number) : 0;
-    if (
-      this.#lastTarget !== null &&
-      sameBytes(this.#lastStation, bytes, aStart, aEnd) &&
-      sameBytes(this.#lastFeature, bytes, bStart, bEnd)
-    )
-      return this.#lastTarget;
-    // Copies: the bytes are overwritten by the next piece.
-    this.#lastStation = Buffer.from(bytes.subarray(aStart, aEnd));
-    this.#lastFeature = Buffer.from(bytes.subarray(bStart, bEnd));
-    const first = this.#lastStation.toString('utf8');
-    this.#lastTarget =
-      label !== undefined
-        ? this.#targets.byLabel(first)
-        : this.#targets.byNames(first, this.#lastFeature.toString('utf8'));
-    return this.#lastTarget;
-  }
-
   /** Puts the number of a cell into `#values`, or NaN where it holds none. */
   #read(column: number, slot: number): void {
     this.#values[slot] = this.#numbers[column] as number;
@@ -343,45 +299,17 @@ export class PointCollector {
   }
 
   #refuseLabel(label: string): void {
-    this.#keepFatal(
-      describe({
-        code: 'unknown-label',
-        file: this.#file,
-        line: this.#line,
-        column: this.#columns.names[this.#index.label ?? 0],
-        says: 'the label is neither a station with its feature nor a hub feature of the plan',
-        value: label,
-        expected: 'a label that the pattern matches, such as B07_SEAT, or the name of a hub feature',
-        remedy: 'correct the label, or the pattern in import.label of the plan',
-      }),
-    );
-  }
-
-  /** Lists the row. `owner`: a station, null for the hub, undefined where the row does not tell. */
-  #fault(owner: number | null | undefined, fault: Fault): void {
-    const own = this.faultCount < MOST_OWN_MESSAGES;
-    this.faultCount += 1;
-    const problem = describe({ ...fault, file: this.#file, line: this.#line });
-    if (this.firstFaults.length < MOST_PROBLEMS) this.firstFaults.push(problem);
-    this.excluded.push({
-      line: this.#line,
-      reason: own ? problem.message : `column ${fault.column ?? ''}: ${fault.says}`,
+    this.faults.addFatal(this.#line, {
+      code: 'unknown-label',
+      column: this.#columns.names[this.#index.label ?? 0],
+      says: 'the label is neither a station with its feature nor a hub feature of the plan',
+      value: label,
+      expected: 'a label that the pattern matches, such as B07_SEAT, or the name of a hub feature',
+      remedy: 'correct the label, or the pattern in import.label of the plan',
     });
-    if (owner === null) this.#keepFatal(problem);
-    if (owner === null || owner === undefined) return;
-    const known = this.unreadable.get(owner);
-    if (known === undefined) this.unreadable.set(owner, { first: problem, count: 1 });
-    else known.count += 1;
   }
 
-  #keepFatal(problem: Problem): void {
-    this.fatalCount += 1;
-    if (this.fatal.length < MOST_PROBLEMS) this.fatal.push(problem);
+  #fault(owner: number | null | undefined, fault: RowFault): void {
+    this.faults.add(this.#line, owner, fault);
   }
-}
-
-function sameBytes(known: Buffer, bytes: Buffer, start: number, end: number): boolean {
-  if (end - start !== known.length) return false;
-  for (let at = 0; at < known.length; at += 1) if (known[at] !== bytes[start + at]) return false;
-  return true;
 }

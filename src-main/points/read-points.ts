@@ -14,8 +14,9 @@ import { type Cancellation, refuse, throwIfCancelled } from '../problems.ts';
 import { byteOrderMark, decoderLabel, detectEncoding, type Encoding, encodingOf } from '../text-encoding.ts';
 import { Utf8Stream } from './byte-stream.ts';
 import { finishPoints } from './finish-points.ts';
+import { hasLoneReturns } from './line-ends.ts';
 import { prepareImport } from './prepare-import.ts';
-import { hasLoneReturns, RowScanner } from './row-scanner.ts';
+import { RowScanner } from './row-scanner.ts';
 
 export interface ReadPointsOptions {
   readonly definition: PartDefinition;

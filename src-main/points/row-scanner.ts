@@ -7,6 +7,7 @@
  */
 import Papa from 'papaparse';
 import { refuse } from '../problems.ts';
+import { collapseBlanks } from './line-ends.ts';
 
 /** A row of cells, valid during the call that hands it over only. */
 export interface Row {
@@ -263,24 +264,4 @@ function linesOf(rows: readonly (readonly string[])[]): number {
   let lines = rows.length;
   for (const row of rows) for (const cell of row) lines += cell.split('\n').length - 1;
   return lines;
-}
-
-/** Lone carriage returns end lines in some files; pairs with a line feed need no change. */
-const LONE_RETURN = /\r(?!\n)/;
-
-export function hasLoneReturns(text: string): boolean {
-  return LONE_RETURN.test(text);
-}
-
-/** The same text with every line ended by a line feed alone. */
-export function tidyLineEnds(text: string): string {
-  return text.replace(/\r\n?/g, '\n');
-}
-
-/** Blanks as single delimiters, none at the ends of a line. */
-export function collapseBlanks(text: string): string {
-  return text
-    .replace(/[ \t\r]+/g, ' ')
-    .replace(/(^|\n) /g, '$1')
-    .replace(/ (?=\n|$)/g, '');
 }

@@ -6,8 +6,9 @@ import { list, nearest } from '../nearest.ts';
 import { detectDialect } from '../points/dialect.ts';
 import { headerName } from '../points/header-names.ts';
 import { stationNumber } from '../points/label-pattern.ts';
+import { tidyLineEnds } from '../points/line-ends.ts';
 import { diagnoseNumber, numberFrom } from '../points/numbers.ts';
-import { RowScanner, tidyLineEnds } from '../points/row-scanner.ts';
+import { RowScanner } from '../points/row-scanner.ts';
 import { describe, RefusedInput, refuse } from '../problems.ts';
 import { decodeText } from '../text-encoding.ts';
 
