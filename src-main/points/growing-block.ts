@@ -4,7 +4,7 @@ import type { Cloud } from './length-unit.ts';
 
 const FIRST_CAPACITY = 64;
 /** Points of a feature that `cloud` looks at. */
-const CLOUD_SAMPLE = 500;
+const CLOUD_SAMPLE = 60;
 
 /** Optional values: undecided until the first point, then all points of the feature have them or none has. */
 type Optional = 'undecided' | 'present' | 'absent';
