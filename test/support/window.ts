@@ -89,8 +89,11 @@ export function withSample(address: string, sample: string): string {
   return url.href;
 }
 
-/** Waits until a disc is on view and its map is drawn. */
+/** Waits until a disc is on view and its map is drawn; fails with the problems that the window lists instead. */
 export async function discShown(page: Page): Promise<void> {
-  await page.locator('.disc-view').waitFor();
+  await page.locator('.disc-view, .problems').first().waitFor();
+  const problems = page.locator('.problems');
+  if ((await problems.count()) > 0)
+    throw new Error(`The window lists problems:\n${await problems.textContent()}`);
   await page.locator('.dial .polar').waitFor();
 }

@@ -6,11 +6,11 @@ import {
   isCrowded,
   limitRings,
   type MapMark,
-  mapData,
   mapMarks,
   mapScale,
   smallestPitch,
-} from '../../src-renderer/views/polar-map/series.ts';
+} from '../../src-renderer/views/polar-map/marks.ts';
+import { mapData } from '../../src-renderer/views/polar-map/series.ts';
 import { exampleDisc } from '../support/example-disc.ts';
 
 const disc = exampleDisc();

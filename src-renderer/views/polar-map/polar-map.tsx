@@ -4,7 +4,6 @@ import {
   formatAngle,
   formatLimitWithUnit,
   formatValue,
-  type Standing,
   standingText,
   type Units,
   unitWord,
@@ -16,17 +15,10 @@ import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { Plot, type PlotHandle } from '../../plot/plot.tsx';
 import { readPlotColours } from '../../plot/plot-colours.ts';
 import { mapLayout } from './layout.ts';
+import { MapLegend } from './map-legend.tsx';
+import { isCrowded, limitRings, type MapMark, mapMarks, mapScale, type ScaleMode } from './marks.ts';
 import { QuantityRail } from './quantity-rail.tsx';
-import {
-  isCrowded,
-  limitRings,
-  type MapMark,
-  type MapScale,
-  mapData,
-  mapMarks,
-  mapScale,
-  type ScaleMode,
-} from './series.ts';
+import { mapData } from './series.ts';
 import './polar-map.css';
 
 interface PolarMapProps {
@@ -136,7 +128,7 @@ export function PolarMap(props: PolarMapProps) {
             }}
           />
         </figure>
-        <Legend marks={marks} scale={scale} quantity={quantity} units={units} />
+        <MapLegend marks={marks} scale={scale} quantity={quantity} units={units} />
         <p className="live" aria-live="polite" data-testid="live-line">
           {chosen === null ? (
             'No station is selected.'
@@ -184,51 +176,4 @@ function figureLabel(
   if (missing.length > 0) parts.push(`Missing: ${missing.map((entry) => entry.station).join(', ')}.`);
   parts.push('Every value is in the station table. Arrow keys move the selection.');
   return parts.join(' ');
-}
-
-function Legend({
-  marks,
-  scale,
-  quantity,
-  units,
-}: {
-  readonly marks: readonly MapMark[];
-  readonly scale: MapScale;
-  readonly quantity: QuantityName;
-  readonly units: Units;
-}) {
-  const { kind } = quantityOf(quantity);
-  const { common, own } = limitRings(marks);
-  const standings = (['conforming', 'nonconforming', 'unproven', 'missing'] as Standing[]).filter(
-    (standing) => marks.some((mark) => mark.standing === standing),
-  );
-  return (
-    <ul className="legend">
-      {standings.map((standing) => (
-        <li key={standing}>
-          <VerdictMark standing={standing} />
-          {standingText[standing]}
-        </li>
-      ))}
-      {common !== null && (
-        <li>
-          <svg className="dash" viewBox="0 0 22 4" aria-hidden="true">
-            <path d="M0 2 H22" stroke="var(--limit)" strokeWidth="2" strokeDasharray="5 3" />
-          </svg>
-          {kind === 'size' ? 'tolerance ' : 'limit ±'}
-          {formatLimitWithUnit(common, kind, units)}
-          {own.length > 0 && ', arcs where a station has its own'}
-        </li>
-      )}
-      {marks.some((mark) => Math.abs(mark.value ?? 0) > scale.to) && (
-        <li className="view-note">Figures at the rim are beyond the scale</li>
-      )}
-      <li className="view-note">
-        {common === null
-          ? 'No limit here: marks show the verdict of the station'
-          : 'Marks judge this quantity alone'}
-      </li>
-      <li className="view-note">Seen from +Z, 0° (+X) at right, angles counterclockwise</li>
-    </ul>
-  );
 }

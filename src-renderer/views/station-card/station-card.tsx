@@ -180,7 +180,7 @@ function Datums({ station, units }: { readonly station: StationResult; readonly 
           >
             <th scope="row">
               <span className="letter">{feature.label}</span>
-              {feature.feature} <i>{feature.type}</i>
+              {feature.feature} <span className="type">{feature.type}</span>
             </th>
             <td className="number">{formatCount(feature.points)}</td>
             <td className="number">{formatLimit(feature.form, 'length', units)}</td>

@@ -1,23 +1,16 @@
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatAngle, formatLimit, formatValue, type Units, unitSymbol } from '../../format/format.ts';
-import {
-  isOverLimit,
-  limitOf,
-  type QuantityName,
-  quantityOf,
-  quantityValue,
-} from '../../format/quantities.ts';
+import { formatLimit, type Units, unitSymbol } from '../../format/format.ts';
+import { limitOf, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { copyText, download, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
-import { StandingText } from '../../parts/verdict-mark.tsx';
+import { HeadCell, StationRow } from './cells.tsx';
 import {
   type ColumnName,
   exportTable,
   nextSort,
   type Sort,
   sortRows,
-  type TableRow,
   tableRows,
   valueColumns,
 } from './rows.ts';
@@ -136,10 +129,10 @@ export function StationTable({
               <td />
             </tr>
             <tr>
-              <Head {...head} column="station" text="St" spoken="Station" />
-              <Head {...head} column="angle" text="Angle" spoken="Angle" />
+              <HeadCell {...head} column="station" text="St" spoken="Station" />
+              <HeadCell {...head} column="angle" text="Angle" spoken="Angle" />
               {columns.map((name) => (
-                <Head
+                <HeadCell
                   key={name}
                   {...head}
                   column={name}
@@ -148,7 +141,7 @@ export function StationTable({
                   shown={name === quantity}
                 />
               ))}
-              <Head {...head} column="verdict" text="Verdict" spoken="Verdict" />
+              <HeadCell {...head} column="verdict" text="Verdict" spoken="Verdict" />
             </tr>
             <tr className="limit-row">
               <th colSpan={2} scope="row">
@@ -164,7 +157,7 @@ export function StationTable({
           </thead>
           <tbody ref={body} onKeyDown={move}>
             {rows.map((row, index) => (
-              <Row
+              <StationRow
                 key={row.station}
                 row={row}
                 columns={columns}
@@ -178,88 +171,5 @@ export function StationTable({
         </table>
       </div>
     </section>
-  );
-}
-
-interface HeadProps {
-  readonly column: ColumnName;
-  readonly text: string;
-  readonly spoken: string;
-  readonly sort: Sort;
-  readonly shown?: boolean;
-  readonly onSort: (column: ColumnName) => void;
-}
-
-function Head({ column, text, spoken, sort, shown = false, onSort }: HeadProps) {
-  const active = sort.column === column;
-  return (
-    <th scope="col" aria-sort={active ? sort.direction : 'none'} className={shown ? 'shown' : undefined}>
-      <button type="button" onClick={() => onSort(column)} aria-label={`Sort by ${spoken}`} title={spoken}>
-        {text}
-        <span className="arrow" aria-hidden="true">
-          {active ? (sort.direction === 'ascending' ? '↑' : '↓') : ''}
-        </span>
-      </button>
-    </th>
-  );
-}
-
-interface RowProps {
-  readonly row: TableRow;
-  readonly columns: readonly QuantityName[];
-  readonly units: Units;
-  readonly selected: boolean;
-  readonly reachable: boolean;
-  readonly onSelect: (station: number) => void;
-}
-
-function Row({ row, columns, units, selected, reachable, onSelect }: RowProps) {
-  return (
-    <tr
-      data-station={row.station}
-      aria-current={selected}
-      tabIndex={reachable ? 0 : -1}
-      onClick={() => onSelect(row.station)}
-      onFocus={() => onSelect(row.station)}
-    >
-      <th scope="row">{row.station}</th>
-      <td className="number">{formatAngle(row.angle)}</td>
-      {row.result === null ? (
-        <td colSpan={columns.length} className="reason">
-          {row.missing.reason}
-        </td>
-      ) : (
-        columns.map((name) => {
-          const value = quantityValue(row.result, name);
-          const over = isOverLimit(row.result, name);
-          return (
-            <td key={name} data-quantity={name} className={`number ${over ? 'over' : ''}`}>
-              {value === null ? (
-                <span
-                  title={
-                    row.result.unobservable.find((entry) => entry.freedom === name)?.reason ?? 'not observed'
-                  }
-                >
-                  n/o
-                </span>
-              ) : (
-                formatValue(value, quantityOf(name).kind, units)
-              )}
-              <span className="flag">
-                {over && (
-                  <>
-                    <span aria-hidden="true">◆</span>
-                    <span className="unseen">over the limit</span>
-                  </>
-                )}
-              </span>
-            </td>
-          );
-        })
-      )}
-      <td>
-        <StandingText standing={row.standing} />
-      </td>
-    </tr>
   );
 }

@@ -1,0 +1,122 @@
+/** The stations as the polar map shows them, and the scale they need. Every value is the result's own. */
+import type { StationResult } from '../../../shared-math/result.ts';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import { formatLimitWithUnit, formatQuantity, type Standing, type Units } from '../../format/format.ts';
+import { limitOf, type QuantityName, quantityOf, quantityValue } from '../../format/quantities.ts';
+
+/** One mark on the map. */
+export interface MapMark {
+  readonly station: number;
+  /** Degrees. */
+  readonly angle: number;
+  readonly standing: Standing;
+  /** In the unit of the result; null where missing or not observed. */
+  readonly value: number | null;
+  readonly limit: number | null;
+  /** Where and how large, in words. */
+  readonly text: string;
+}
+
+export interface MapScale {
+  /** Radial range in the unit of the result. Signed quantities have `from` = −`to`. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** What a station is called on the map for one quantity: its own verdict there, not that of the whole station. */
+export function standingFor(station: StationResult, name: QuantityName): Standing {
+  if (name === 'position') return station.position.verdict;
+  const entry = station.limits.find((limit) => limit.name === name);
+  if (quantityValue(station, name) === null) return 'unproven';
+  return entry?.verdict ?? station.verdict;
+}
+
+export function describeStation(station: StationResult, name: QuantityName, units: Units): string {
+  const quantity = quantityOf(name);
+  const limit = limitOf(station, name);
+  const value = formatQuantity(quantityValue(station, name), name, units);
+  const at = name === 'position' ? ` at ${station.position.at}` : '';
+  const sign = quantity.kind === 'size' ? '' : '±';
+  const against =
+    limit === null
+      ? 'no limit of its own'
+      : `limit ${sign}${formatLimitWithUnit(limit, quantity.kind, units)}`;
+  return `${quantity.title} ${value}${at}, ${against}`;
+}
+
+export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): readonly MapMark[] {
+  const measured = disc.result.stations.map((station) => ({
+    station: station.station,
+    angle: station.angle,
+    standing: standingFor(station, name),
+    value: quantityValue(station, name),
+    limit: limitOf(station, name),
+    text: describeStation(station, name, units),
+  }));
+  const missing = disc.result.summary.missing.map((entry) => ({
+    station: entry.station,
+    angle: entry.angle,
+    standing: 'missing' as const,
+    value: null,
+    limit: null,
+    text: entry.reason,
+  }));
+  return [...measured, ...missing].sort((a, b) => a.station - b.station);
+}
+
+/** `all`: every value on the scale. `limit`: the scale stops above the limit, and larger values stand at the rim. */
+export type ScaleMode = 'all' | 'limit';
+
+/** From this multiple of the limit on, one bad station would press all the others into the hub. */
+const CROWDING = 2.2;
+/** Where the scale then ends, as a multiple of the limit. */
+const ROOM = 1.75;
+
+/** Whether some value is so far beyond the limit that a scale that holds it hides the others. */
+export function isCrowded(marks: readonly MapMark[]): boolean {
+  const { common } = limitRings(marks);
+  return common !== null && common > 0 && largestOf(marks) > CROWDING * common;
+}
+
+function largestOf(marks: readonly MapMark[]): number {
+  return Math.max(0, ...marks.flatMap((mark) => [Math.abs(mark.value ?? 0), mark.limit ?? 0]));
+}
+
+/** @param fallback end of the scale where nothing has a size */
+export function mapScale(
+  marks: readonly MapMark[],
+  name: QuantityName,
+  fallback: number,
+  mode: ScaleMode,
+): MapScale {
+  const { common } = limitRings(marks);
+  const largest = largestOf(marks);
+  const to =
+    mode === 'limit' && common !== null && isCrowded(marks)
+      ? common * ROOM
+      : (largest > 0 ? largest : fallback) * 1.12;
+  return { from: quantityOf(name).kind === 'size' ? 0 : -to, to };
+}
+
+/** Plots put their labels within one turn. */
+export function withinTurn(degrees: number): number {
+  return ((degrees % 360) + 360) % 360;
+}
+
+/** The smallest angle between neighbours, degrees; sets the width of the bars. */
+export function smallestPitch(angles: readonly number[]): number {
+  const sorted = angles.map(withinTurn).sort((a, b) => a - b);
+  const gaps = sorted.map((angle, index) => (sorted[index + 1] ?? (sorted[0] ?? 0) + 360) - angle);
+  return Math.min(360, ...gaps.filter((gap) => gap > 0));
+}
+
+/** The limits that most stations share, drawn as rings; stations with a limit of their own get a short arc. */
+export function limitRings(marks: readonly MapMark[]): {
+  readonly common: number | null;
+  readonly own: readonly MapMark[];
+} {
+  const counts = new Map<number, number>();
+  for (const { limit } of marks) if (limit !== null) counts.set(limit, (counts.get(limit) ?? 0) + 1);
+  const [common] = [...counts].sort((a, b) => b[1] - a[1])[0] ?? [null];
+  return { common, own: marks.filter((mark) => mark.limit !== null && mark.limit !== common) };
+}
