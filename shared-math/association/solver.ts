@@ -85,8 +85,7 @@ interface Linearisation {
 
 /**
  * Minimises Σ r² from `start`.
- * @throws ReductionError `not-converged` when the iterations run out or no step reduces the sum,
- * `not-finite` when the start has no finite residuals
+ * @throws ReductionError `not-converged` when the iterations run out, `not-finite` when the start has no finite residuals
  */
 export function solveLeastSquares<State>(
   problem: LeastSquaresProblem<State>,
@@ -95,6 +94,7 @@ export function solveLeastSquares<State>(
 ): LeastSquaresSolution<State> {
   const { maximumIterations = 200, stepTolerance = 1e-13, rankTolerance = RANK_TOLERANCE } = options;
   const p = problem.parameters;
+  const rounding = problem.roundingNorm ?? 0;
   let damping = options.damping ?? 1e-4;
   let growth = 4;
   let factor = new TriangularFactor(p + 1);
@@ -158,9 +158,10 @@ export function solveLeastSquares<State>(
     } else if (size < NEAR_STEP) {
       polishing = true;
     } else {
+      // Not even the shortest step lowers the sum: its slope here is rounding.
+      if (damping > 1e20) return finish(state, iteration, 'stalled-at-rounding');
       damping = Math.max(damping, 1e-10) * growth;
       growth *= 2;
-      if (damping > 1e20) break;
     }
   }
   throw new ReductionError(
