@@ -83,6 +83,19 @@ export interface TemperatureDefinition {
   readonly expansion: number;
 }
 
+export interface UncertaintyDefinition {
+  /** Standard uncertainty of a point, mm, where the file states none; null: not stated. */
+  readonly probing: number | null;
+  /** Relative standard uncertainty of the machine's scale. */
+  readonly scale: number;
+  /** Relative standard uncertainty of lengths from temperature and expansion. */
+  readonly temperatureScale: number;
+  /** Mean correlation of the form error between two points of a feature, 0 … 1. */
+  readonly formCorrelation: number;
+  /** Coverage probability of the intervals. */
+  readonly coverage: number;
+}
+
 export interface PartDefinition {
   readonly sense: 'counterclockwise' | 'clockwise';
   /** True where the plan lists explicit angles (then `sense` numbers nothing). */
@@ -93,5 +106,6 @@ export interface PartDefinition {
   /** One per station, in station order, all planned stations. */
   readonly stations: readonly StationDefinition[];
   readonly temperature: TemperatureDefinition | null;
+  readonly uncertainty: UncertaintyDefinition;
   readonly decision: { readonly rule: 'simple' | 'guarded' };
 }

@@ -23,6 +23,9 @@ export interface BodyFit {
   /** √(Σ w·d² / number of rows), mm. */
   readonly rms: number;
   readonly points: number;
+  /** Σ w·d², and the number of distances less the parameters that they determine. */
+  readonly sumOfSquares: number;
+  readonly degreesOfFreedom: number;
   readonly iterations: number;
   /**
    * Small motions of the nominal side (about 1e-6 of its size) that leave every distance unchanged: freedoms that the
@@ -35,7 +38,7 @@ export interface BodyFit {
  * Singular values below this fraction of the largest are freedoms that the features do not observe. Symmetric nominal
  * features leave 1e-15; two features meant to fix a freedom differ in direction by far more than 1e-8 rad.
  */
-const UNOBSERVED = 1e-8;
+export const UNOBSERVED = 1e-8;
 
 /** Size of a reported free motion, relative to the size of the features. */
 export const FREE_MOTION_SIZE = 1e-6;
@@ -88,6 +91,8 @@ export function fitBody(targets: readonly FeatureTarget[], start: RigidMotion): 
     motion: solution.state.motion,
     rms: Math.sqrt(solution.sumOfSquares / rowsUsed),
     points,
+    sumOfSquares: solution.sumOfSquares,
+    degreesOfFreedom: rowsUsed - solution.rank,
     iterations: solution.iterations,
     freeMotions,
   };

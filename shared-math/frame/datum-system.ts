@@ -43,6 +43,25 @@ export type AssociateDatum<F extends SituationFeature> = (
   orientation: Orientation,
 ) => F;
 
+/** How one datum fixed turns of the frame: what a propagation of disturbances has to follow. */
+export type TurnLock =
+  /** Two turns by the feature's direction. */
+  | { readonly kind: 'direction' }
+  /** The turn about `axis` by the feature's direction. */
+  | { readonly kind: 'azimuth'; readonly axis: Vec3 }
+  /** Two turns by the direction from the fixed point to the feature. */
+  | { readonly kind: 'aim'; readonly pivot: { readonly nominal: Vec3; readonly measured: Vec3 } }
+  /** The turn about `axis` through the image of `pivot` by the feature's place. */
+  | { readonly kind: 'place'; readonly axis: Vec3; readonly pivot: Vec3 };
+
+/** What one datum did to the frame, in order. */
+export interface DatumStep {
+  readonly orientation: Orientation;
+  readonly locks: readonly TurnLock[];
+  /** Directions (measured coordinates) along which the feature's place was made to agree with its nominal point. */
+  readonly along: readonly Vec3[];
+}
+
 export interface DatumFrame<F extends SituationFeature> {
   /** Carries nominal coordinates into measured coordinates. */
   readonly motion: RigidMotion;
@@ -50,12 +69,14 @@ export interface DatumFrame<F extends SituationFeature> {
   readonly features: readonly F[];
   /** For each datum, the freedoms that it fixed, in words. */
   readonly fixes: readonly (readonly string[])[];
+  readonly steps: readonly DatumStep[];
 }
 
 interface FrameState {
   readonly motion: RigidMotion;
   readonly rotation: RotationState;
   readonly equations: readonly TranslationEquation[];
+  readonly locks: readonly TurnLock[];
 }
 
 /**
@@ -75,21 +96,28 @@ export function buildDatumFrame<F extends SituationFeature>(
   start: RigidMotion,
   names: AxisNames,
 ): DatumFrame<F> {
-  let state: FrameState = { motion: start, rotation: { kind: 'free' }, equations: [] };
+  let state: FrameState = { motion: start, rotation: { kind: 'free' }, equations: [], locks: [] };
   const features: F[] = [];
   const fixes: string[][] = [];
+  const steps: DatumStep[] = [];
   for (const datum of datums) {
-    const feature = associate(datum, orientationLeft(datum, state));
+    const orientation = orientationLeft(datum, state);
+    const feature = associate(datum, orientation);
     const next = takeFreedoms(datum, feature, state);
     const fixed = describeFixed(state, next, names);
     if (fixed.length === 0) throw redundant(datum);
+    steps.push({
+      orientation,
+      locks: next.locks.slice(state.locks.length),
+      along: next.equations.slice(state.equations.length).map((e) => e.along),
+    });
     state = next;
     features.push(feature);
     fixes.push(fixed);
   }
   const open = nameOpenFreedoms(state.rotation, state.equations, state.motion.rotation, names);
   if (open.length > 0) throw openFreedom(datums, open);
-  return { motion: state.motion, features, fixes };
+  return { motion: state.motion, features, fixes, steps };
 }
 
 /** What the earlier datums leave of this datum's direction, in measured coordinates. */
@@ -119,6 +147,7 @@ function takeDirection(datum: DatumDefinition, feature: SituationFeature, state:
       motion: turnKeepingPlace(state, turn),
       rotation: { kind: 'axis', nominal, measured: feature.direction },
       equations: state.equations,
+      locks: [...state.locks, { kind: 'direction' }],
     };
   }
   const axis = state.rotation.measured;
@@ -131,6 +160,7 @@ function takeDirection(datum: DatumDefinition, feature: SituationFeature, state:
     motion: satisfyTranslations(turned, state.equations),
     rotation: { kind: 'fixed' },
     equations: state.equations,
+    locks: [...state.locks, { kind: 'azimuth', axis }],
   };
 }
 
@@ -146,7 +176,7 @@ function takePlace(datum: DatumDefinition, feature: SituationFeature, state: Fra
     ...state.equations,
     ...added.map((along) => ({ along, nominalPoint: datum.nominal.point, measuredPoint: feature.point })),
   ];
-  return { motion: satisfyTranslations(state.motion, equations), rotation: state.rotation, equations };
+  return { ...state, motion: satisfyTranslations(state.motion, equations), equations };
 }
 
 /** The turn that the place of the feature fixes, where translations were fixed by earlier datums. */
@@ -160,8 +190,9 @@ function takeClocking(
     return aimAtPlace(datum, feature, before, state);
   if (state.rotation.kind !== 'axis') return state;
   const axis = state.rotation.measured;
-  const centre = turningCentre(state.motion, before.equations, axis);
-  if (centre === null) return state;
+  const turning = turningCentre(state.motion, before.equations, axis);
+  if (turning === null) return state;
+  const { centre, pivot } = turning;
   const angle = clockingTurn({
     datum,
     feature,
@@ -175,6 +206,7 @@ function takeClocking(
     motion: satisfyTranslations(turned, state.equations),
     rotation: { kind: 'fixed' },
     equations: state.equations,
+    locks: [...state.locks, { kind: 'place', axis, pivot }],
   };
 }
 
@@ -197,6 +229,10 @@ function aimAtPlace(
     motion: turnKeepingPlace(state, turn),
     rotation: { kind: 'axis', nominal, measured },
     equations: state.equations,
+    locks: [
+      ...state.locks,
+      { kind: 'aim', pivot: { nominal: pivot.nominalPoint, measured: pivot.measuredPoint } },
+    ],
   };
 }
 

@@ -24,6 +24,8 @@ const MOST_ROUNDS = 4;
 const SETTLED_CENTRE = 1e-10;
 
 export interface DiscFrame extends DatumFrame<SubstituteFeature> {
+  /** Blocks of each datum as they were associated (20 °C), machine coordinates. */
+  readonly blocks: readonly (readonly PointBlock[])[];
   /** The point, machine coordinates, about which every feature is scaled to 20 °C. */
   readonly scalingCentre: Vec3;
 }
@@ -34,16 +36,18 @@ export interface DiscFrame extends DatumFrame<SubstituteFeature> {
  * @throws ReductionError of the associations and of the datum system, with the hub as their place.
  */
 export function buildDiscFrame(points: PointIndex, definition: PartDefinition, ring: RigidMotion): DiscFrame {
-  const build = (prepare: (block: PointBlock) => PointBlock): DatumFrame<SubstituteFeature> =>
-    buildDatumFrame(
+  type Built = DatumFrame<SubstituteFeature> & Pick<DiscFrame, 'blocks'>;
+  const build = (prepare: (block: PointBlock) => PointBlock): Built => {
+    const blocks = definition.hubDatums.map((datum) => points.blocksOf(null, datum).map(prepare));
+    const blocksOf = new Map(definition.hubDatums.map((datum, i) => [datum, blocks[i]!]));
+    const frame = buildDatumFrame(
       definition.hubDatums,
-      (datum, orientation) => {
-        const inputs = datumInputs(datum, points.blocksOf(null, datum).map(prepare));
-        return associateDatum(datum, inputs, orientation);
-      },
+      (datum, orientation) => associateDatum(datum, datumInputs(datum, blocksOf.get(datum)!), orientation),
       ring,
       DISC_AXES,
     );
+    return { ...frame, blocks };
+  };
   try {
     let frame = build((block) => block);
     let scalingCentre = applyToPoint(frame.motion, [0, 0, 0]);

@@ -92,8 +92,8 @@ export function satisfyTranslations(
 }
 
 /**
- * The point (measured coordinates) through which the remaining turn about `axis` passes, or null while a translation
- * square to the axis is still free.
+ * The point through which the remaining turn about `axis` passes, as measured (`centre`) and as nominal (`pivot`), or
+ * null while a translation square to the axis is still free.
  *
  * Where one turn is left and both translations square to it are fixed, one feature has fixed both (an axis, a circle,
  * a sphere or a point): a plane or a line square to the turn would have fixed the turn as well. The image of that
@@ -103,10 +103,10 @@ export function turningCentre(
   motion: RigidMotion,
   equations: readonly TranslationEquation[],
   axis: Vec3,
-): Vec3 | null {
+): { readonly centre: Vec3; readonly pivot: Vec3 } | null {
   if (freeTranslations(equations).some((f) => Math.abs(dot(f, axis)) < 1 - STRUCTURAL_SINE)) return null;
   const across = equations.find((e) => Math.abs(dot(e.along, axis)) < 1 - STRUCTURAL_SINE);
-  return across ? applyToPoint(motion, across.nominalPoint) : null;
+  return across ? { centre: applyToPoint(motion, across.nominalPoint), pivot: across.nominalPoint } : null;
 }
 
 /** Directions within this of a coordinate axis carry its name; for words only. */

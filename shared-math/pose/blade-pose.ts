@@ -3,12 +3,12 @@
  */
 
 import { fitBody } from '../alignment/fit-body.ts';
-import type { SubstituteFeature } from '../association/types.ts';
+import type { AssociationInput, SubstituteFeature } from '../association/types.ts';
 import type { DatumDefinition } from '../definition.ts';
 import { associateDatum } from '../frame/associate-datum.ts';
 import { BLADE_AXES } from '../frame/axis-names.ts';
 import { datumInputs } from '../frame/datum-points.ts';
-import { buildDatumFrame } from '../frame/datum-system.ts';
+import { buildDatumFrame, type DatumStep } from '../frame/datum-system.ts';
 import { applyToDirections, applyToPoints, IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import type { PointBlock } from '../points.ts';
@@ -21,6 +21,12 @@ export interface BladePose {
   readonly fixes: readonly (readonly string[])[];
   /** Small motions that the pose cannot observe (best fit only). */
   readonly freeMotions: readonly RigidMotion[];
+  /** How each datum fixed the pose; empty for a best fit. */
+  readonly steps: readonly DatumStep[];
+  /** What each datum was associated from, in order of the datums. */
+  readonly inputs: readonly (readonly AssociationInput[])[];
+  /** Residual scatter of the best fit as a whole; null for a pose by datums. */
+  readonly fit: { readonly sumOfSquares: number; readonly degreesOfFreedom: number } | null;
 }
 
 /** The block with its points and normals carried by a motion. */
@@ -42,13 +48,22 @@ export function poseByDatums(
   datums: readonly DatumDefinition[],
   blocksOf: (datum: DatumDefinition) => readonly PointBlock[],
 ): BladePose {
+  const inputs = new Map(datums.map((datum) => [datum, datumInputs(datum, blocksOf(datum))]));
   const frame = buildDatumFrame(
     datums,
-    (datum, orientation) => associateDatum(datum, datumInputs(datum, blocksOf(datum)), orientation),
+    (datum, orientation) => associateDatum(datum, inputs.get(datum)!, orientation),
     IDENTITY_MOTION,
     BLADE_AXES,
   );
-  return { error: frame.motion, features: frame.features, fixes: frame.fixes, freeMotions: [] };
+  return {
+    error: frame.motion,
+    features: frame.features,
+    fixes: frame.fixes,
+    freeMotions: [],
+    steps: frame.steps,
+    inputs: [...inputs.values()],
+    fit: null,
+  };
 }
 
 /**
@@ -75,5 +90,8 @@ export function poseByBestFit(
     ),
     fixes: datums.map(() => []),
     freeMotions: fit.freeMotions,
+    steps: [],
+    inputs: targets.map((t) => t.inputs),
+    fit: { sumOfSquares: fit.sumOfSquares, degreesOfFreedom: fit.degreesOfFreedom },
   };
 }

@@ -5,6 +5,7 @@ import type {
   LimitName,
   PartDefinition,
   StationDefinition,
+  UncertaintyDefinition,
 } from '../../shared-math/definition.ts';
 import type { PlanDatum, PlanFile } from './plan-schema.ts';
 import { checkPointsOf, limitsAt, positionAt, seatAt, unit } from './station-requirements.ts';
@@ -35,8 +36,35 @@ export function toDefinition(plan: PlanFile): PartDefinition {
             part: temperature.part ?? REFERENCE_TEMPERATURE,
             expansion: temperature.expansion ?? 0,
           },
+    uncertainty: uncertaintyDefinition(plan),
     decision: { rule: plan.decision?.rule ?? 'simple' },
   };
+}
+
+/** Coverage probability where the plan states none: common practice, no source. */
+const COVERAGE = 0.95;
+
+function uncertaintyDefinition({ uncertainty, temperature }: PlanFile): UncertaintyDefinition {
+  return {
+    probing: uncertainty?.probing ?? null,
+    scale: uncertainty?.scale ?? 0,
+    temperatureScale: temperature === undefined ? 0 : temperatureScale(temperature),
+    formCorrelation: uncertainty?.formCorrelation ?? 0,
+    coverage: uncertainty?.coverage ?? COVERAGE,
+  };
+}
+
+/** Relative standard uncertainty of α·(20 − T): √((α·u(T))² + ((20 − T)·u(α))²). */
+function temperatureScale({
+  part,
+  expansion,
+  uPart,
+  uExpansion,
+}: NonNullable<PlanFile['temperature']>): number {
+  return Math.hypot(
+    (expansion ?? 0) * (uPart ?? 0),
+    (REFERENCE_TEMPERATURE - (part ?? REFERENCE_TEMPERATURE)) * (uExpansion ?? 0),
+  );
 }
 
 /** θ of a station in degrees: firstAngle ± (k − 1)·360°/N, or the explicit list. */

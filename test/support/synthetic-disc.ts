@@ -109,6 +109,7 @@ export function discDefinition(options: DiscOptions = {}): PartDefinition {
     pose: options.pose ?? 'datum',
     stations: angles.map((angle, k): StationDefinition => ({ station: k + 1, angle, seat, requirement })),
     temperature: null,
+    uncertainty: { probing: 0.001, scale: 0, temperatureScale: 0, formCorrelation: 0, coverage: 0.95 },
     decision: { rule: options.decision ?? 'simple' },
   };
 }

@@ -1,0 +1,218 @@
+/**
+ * How an associated feature answers to small disturbances of its points and of the direction that earlier datums hold.
+ *
+ * The feature moves as a rigid body with a twist about its reported point: turn ω (rad) and shift v (mm), plus its size.
+ * A point at q with distance gradient g sees the distance change by −g·(v + ω × (q − point)). With J these rows for the
+ * parameters that the association fits (P) and H those for the held turn, stationarity of the sum of squares gives
+ *   β = −(JᵀWJ)⁻¹·(JᵀWε + JᵀWH·ω_held), ε the disturbances of the distances.
+ * Second derivatives of the distances times residuals are left out: they change the result by residual over feature size.
+ *
+ * Sources: JCGM 102:2011, 6.3 (implicit multivariate models); Forbes, NPL Report DITC 140/89 (least-squares elements).
+ */
+import { distanceRows } from '../alignment/nominal-distance.ts';
+import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
+import type { AssociationInput, Orientation, SubstituteFeature } from '../association/types.ts';
+import type { FeatureType } from '../definition.ts';
+import type { Vec3 } from '../geometry/types.ts';
+import { cross, dot, norm, perpendicular, rejectFrom, subtract } from '../geometry/vector.ts';
+
+/** A fitted parameter: what a unit of it does to the feature. */
+interface Parameter {
+  readonly turn: Vec3;
+  readonly shift: Vec3;
+  /** `radius` and `halfAngle` move the surface; `halfWidth` moves the two faces of a mid-plane apart. */
+  readonly size: 'none' | 'radius' | 'halfAngle' | 'halfWidth';
+}
+
+export interface FeatureSensitivity {
+  /** For each parameter β_k: the turn and the shift of the feature that a unit of it makes. */
+  readonly turns: readonly Vec3[];
+  readonly shifts: readonly Vec3[];
+  /** β = own disturbance + response·ω_held; rows by parameter, columns by x, y, z of the held turn. */
+  readonly response: readonly Vec3[];
+  /** Covariance of the own disturbance of β for points of unit variance (or of variance `variances`), rows. */
+  readonly covariance: readonly (readonly number[])[];
+}
+
+const AXES: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
+const NO: Vec3 = [0, 0, 0];
+
+/** Below this sine a direction that may turn about an axis lies along it: its turn moves nothing. */
+const ALONG_AXIS = 1e-6;
+
+/**
+ * @param feature as associated, in the coordinates of the inputs (mm).
+ * @param inputs one for each feature name (two for a mid-plane); their weights are those of the association.
+ * @param orientation what was held when it was associated.
+ * @param variances of each point, one array for each input, relative to the variance sought; null: all 1.
+ */
+export function featureSensitivity(
+  feature: SubstituteFeature,
+  inputs: readonly AssociationInput[],
+  orientation: Orientation,
+  variances: readonly (Float64Array | null)[] | null = null,
+): FeatureSensitivity {
+  const parameters = parametersOf(feature, orientation);
+  const p = parameters.length;
+  const size = sizeOf(feature, inputs);
+  const scales = parameters.map(({ turn }) => (turn === NO ? 1 : 1 / size));
+  const sizes = parameters.map((q) => (q.size === 'halfAngle' ? 1 / size : 1));
+  const factor = new TriangularFactor(p + 3);
+  const noise = variances?.some((v) => v !== null) ? new TriangularFactor(p) : null;
+  const halfWidth = feature.type === 'midplane' ? halfWidthOf(feature, inputs) : 0;
+
+  inputs.forEach(({ xyz, offsets, weights }, face) => {
+    const side = face === 0 ? 1 : -1;
+    for (let i = 0; 3 * i < xyz.length; i++) {
+      const q: Vec3 = [xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!];
+      const lever = subtract(q, feature.point);
+      const w = weights ? weights[i]! : 1;
+      const root = Math.sqrt(w);
+      const stand = feature.type === 'midplane' ? side * halfWidth : 0;
+      const rows = distanceRows(feature.type, feature, q, (offsets?.[i] ?? 0) + stand);
+      rows.forEach(({ gradient: g }, component) => {
+        const turned = cross(lever, g);
+        const change = (k: number): number => {
+          const { turn, shift, size: kind } = parameters[k]!;
+          if (kind === 'none') return -(dot(g, shift) + dot(turned, turn)) * scales[k]!;
+          return sizeDerivative(feature, kind, lever, side, component) * sizes[k]!;
+        };
+        const { row } = factor;
+        for (let k = 0; k < p; k++) row[k] = root * change(k);
+        for (let k = 0; k < 3; k++) row[p + k] = (-root * turned[k]!) / size;
+        factor.push();
+        if (noise) {
+          const deviation = Math.sqrt(variances![face]?.[i] ?? 1);
+          for (let k = 0; k < p; k++) noise.row[k] = w * deviation * change(k);
+          noise.push();
+        }
+      });
+    }
+  });
+  factor.finish();
+  const leading = factor.leading(p + 3);
+  const { cofactor } = spectrumOf(factor.leading(p));
+  const cross3 = (k: number): Vec3 =>
+    [0, 1, 2].map((a) => innerColumns(leading, k, p + a, p)) as unknown as Vec3;
+  const units = parameters.map((_, k) => scales[k]! * sizes[k]!);
+  const response = parameters.map((_, k): Vec3 => {
+    const row: [number, number, number] = [0, 0, 0];
+    for (let j = 0; j < p; j++) {
+      const c = cross3(j);
+      for (const a of [0, 1, 2] as const) row[a] -= cofactor[k]![j]! * c[a] * units[k]! * size;
+    }
+    return row;
+  });
+  const own = noise ? sandwich(cofactor, noise.finish().leading(p), p) : cofactor;
+  return {
+    turns: parameters.map((q) => q.turn),
+    shifts: parameters.map((q) => q.shift),
+    response,
+    covariance: own.map((row, i) => row.map((x, j) => x * units[i]! * units[j]!)),
+  };
+}
+
+/** Σ over rows of column i times column j of the triangular factor: an entry of JᵀWJ or JᵀWH. */
+function innerColumns(r: { get(i: number, j: number): number }, i: number, j: number, p: number): number {
+  let sum = 0;
+  for (let k = 0; k <= Math.min(i, p - 1); k++) sum += r.get(k, i) * r.get(k, j);
+  return sum;
+}
+
+/** C·(RᵀR)·C with R the triangular factor of the weighted, noise-scaled rows. */
+function sandwich(
+  c: readonly (readonly number[])[],
+  r: { get(i: number, j: number): number },
+  p: number,
+): readonly (readonly number[])[] {
+  const half = Array.from({ length: p }, (_, k) =>
+    Array.from({ length: p }, (_, j) => {
+      let sum = 0;
+      for (let i = k; i < p; i++) sum += r.get(k, i) * c[i]![j]!;
+      return sum;
+    }),
+  );
+  return Array.from({ length: p }, (_, i) =>
+    Array.from({ length: p }, (_, j) => half.reduce((sum, row) => sum + row[i]! * row[j]!, 0)),
+  );
+}
+
+function parametersOf(feature: SubstituteFeature, orientation: Orientation): readonly Parameter[] {
+  const { type, direction } = feature;
+  const turns =
+    direction === null
+      ? []
+      : freeTurns(direction, orientation).map((turn) => ({ turn, shift: NO, size: 'none' as const }));
+  const shifts = shiftsOf(type, direction).map((shift) => ({ turn: NO, shift, size: 'none' as const }));
+  return [...turns, ...shifts, ...sizesOf(type).map((size) => ({ turn: NO, shift: NO, size }))];
+}
+
+function freeTurns(direction: Vec3, orientation: Orientation): readonly Vec3[] {
+  if (orientation.kind === 'fixed') return [];
+  if (orientation.kind === 'about')
+    return norm(rejectFrom(direction, orientation.axis)) < ALONG_AXIS ? [] : [orientation.axis];
+  const one = perpendicular(direction);
+  return [one, cross(direction, one)];
+}
+
+function shiftsOf(type: FeatureType, direction: Vec3 | null): readonly Vec3[] {
+  switch (type) {
+    case 'plane':
+    case 'midplane':
+      return [direction!];
+    case 'line':
+    case 'cylinder': {
+      const one = perpendicular(direction!);
+      return [one, cross(direction!, one)];
+    }
+    default:
+      return AXES;
+  }
+}
+
+function sizesOf(type: FeatureType): readonly ('radius' | 'halfAngle' | 'halfWidth')[] {
+  if (type === 'circle' || type === 'sphere' || type === 'cylinder') return ['radius'];
+  if (type === 'cone') return ['halfAngle'];
+  return type === 'midplane' ? ['halfWidth'] : [];
+}
+
+function sizeDerivative(
+  feature: SubstituteFeature,
+  kind: 'radius' | 'halfAngle' | 'halfWidth',
+  lever: Vec3,
+  side: 1 | -1,
+  component: number,
+): number {
+  if (kind === 'halfWidth') return -side;
+  // The second row of a circle is its axial distance, which does not know the radius.
+  if (kind === 'radius') return component === 0 ? -1 : 0;
+  const height = dot(feature.direction!, lever);
+  const rho = norm(rejectFrom(lever, feature.direction!));
+  const [sine, cosine] = [Math.sin(feature.halfAngle!), Math.cos(feature.halfAngle!)];
+  return -(rho - feature.radius!) * sine - height * cosine;
+}
+
+/** Root mean square distance of the points from the reported point, mm. */
+function sizeOf({ point }: SubstituteFeature, inputs: readonly AssociationInput[]): number {
+  let [squares, n] = [0, 0];
+  for (const { xyz } of inputs)
+    for (let i = 0; i < xyz.length; i += 3) {
+      squares += (xyz[i]! - point[0]) ** 2 + (xyz[i + 1]! - point[1]) ** 2 + (xyz[i + 2]! - point[2]) ** 2;
+      n++;
+    }
+  return Math.sqrt(squares / n) || 1;
+}
+
+function halfWidthOf(feature: SubstituteFeature, inputs: readonly AssociationInput[]): number {
+  const [a, b] = inputs.map(({ xyz }) => {
+    let sum = 0;
+    for (let i = 0; i < xyz.length; i += 3)
+      sum += dot(feature.direction!, subtract([xyz[i]!, xyz[i + 1]!, xyz[i + 2]!], feature.point));
+    return (3 * sum) / xyz.length;
+  });
+  return (a! - b!) / 2;
+}

@@ -1,0 +1,172 @@
+/**
+ * How the error motion E of a blade answers to disturbances: the twist that acts on its measured side, in nominal blade
+ * coordinates, as a linear form.
+ */
+
+import { UNOBSERVED } from '../alignment/fit-body.ts';
+import { distanceRows } from '../alignment/nominal-distance.ts';
+import type { FeatureTarget } from '../alignment/targets.ts';
+import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
+import { apply, multiply, transpose } from '../geometry/matrix.ts';
+import { applyToPoint, inverse } from '../geometry/rigid-motion.ts';
+import { rotationVector } from '../geometry/rotation.ts';
+import type { Mat3, RigidMotion, Vec3 } from '../geometry/types.ts';
+import { cross, dot, norm, subtract } from '../geometry/vector.ts';
+import type { TwistForm } from './frame-sensitivity.ts';
+import { addForms, applyToForm, crossForm, type ScalarForm, type VectorForm } from './linear-form.ts';
+
+/** Six rows in the order of the six errors: translation (mm), rotation vector (rad). */
+export type ErrorForm = readonly [ScalarForm, ScalarForm, ScalarForm, ScalarForm, ScalarForm, ScalarForm];
+
+/**
+ * The six errors' response to a twist on the measured side of E, x ↦ x + ω × (x − centre) + v:
+ * δt = ω × (t − centre) + v, δρ = J(ρ)⁻¹·ω with J the left Jacobian of the exponential map.
+ * Source: Lynch & Park, Modern Robotics (2017), ch. 3; J⁻¹ = I − ½[ρ]× + (1/θ² − (1 + cos θ)/(2θ sin θ))·[ρ]×².
+ */
+export function errorForm(error: RigidMotion, { turn, shift, centre }: TwistForm): ErrorForm {
+  const t = addForms(crossForm(turn, subtract(error.translation, centre)), shift);
+  const rho = applyToForm(inverseLeftJacobian(rotationVector(error.rotation)), turn);
+  return [...t, ...rho];
+}
+
+/**
+ * A twist of the disc frame (machine coordinates) as the twist it makes on the measured side of E: the blade's points,
+ * seen from a frame that moved, move the other way.
+ *
+ * @param blade the nominal blade frame in machine coordinates.
+ */
+export function seenFromBlade({ turn, shift, centre }: TwistForm, blade: RigidMotion): TwistForm {
+  const back = (v: VectorForm): VectorForm => {
+    const [x, y, z] = applyToForm(transpose(blade.rotation), v);
+    return [x.map((c) => -c), y.map((c) => -c), z.map((c) => -c)];
+  };
+  return { turn: back(turn), shift: back(shift), centre: applyToPoint(inverse(blade), centre) };
+}
+
+export interface BestFitSensitivity {
+  /** (JᵀWJ)⁻¹ over the observed freedoms, parameters: turn about `centre`, shift. Rows. */
+  readonly cofactor: readonly (readonly number[])[];
+  /** Covariance of the twist for points of unit (or stated) variance, rows. */
+  readonly covariance: readonly (readonly number[])[];
+  /** Twist for a unit relative scale disturbance about `scaleCentre`. */
+  readonly scaleResponse: readonly number[];
+  readonly centre: Vec3;
+}
+
+/**
+ * The twist on the measured side of E found by a best fit, from its Jacobian at the solution.
+ *
+ * @param targets nominal features and points, nominal blade coordinates.
+ * @param scaleCentre the disc's origin in nominal blade coordinates.
+ * @param variances of the points of each input, one list for each target; null: all 1.
+ */
+export function bestFitSensitivity(
+  targets: readonly FeatureTarget[],
+  error: RigidMotion,
+  scaleCentre: Vec3,
+  variances: readonly (readonly (Float64Array | null)[])[],
+): BestFitSensitivity {
+  const centre = applyToPoint(error, meanNominal(targets));
+  const size = sizeAbout(targets, centre);
+  const midplanes = targets.filter((t) => t.datum.type === 'midplane').length;
+  const p = 6 + midplanes;
+  const factor = new TriangularFactor(p + 1);
+  const noise = new TriangularFactor(p);
+  const back = inverse(error);
+  let midplane = -1;
+  targets.forEach(({ datum, nominal, inputs }, index) => {
+    if (datum.type === 'midplane') midplane++;
+    inputs.forEach(({ xyz, offsets, weights }, face) => {
+      for (let i = 0; 3 * i < xyz.length; i++) {
+        const x: Vec3 = [xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!];
+        const lever = subtract(x, centre);
+        const fromScale = subtract(x, scaleCentre);
+        const w = weights ? weights[i]! : 1;
+        const root = Math.sqrt(w);
+        const deviation = Math.sqrt(variances[index]?.[face]?.[i] ?? 1);
+        for (const { gradient } of distanceRows(
+          datum.type,
+          nominal,
+          applyToPoint(back, x),
+          offsets?.[i] ?? 0,
+        )) {
+          const g = apply(error.rotation, gradient);
+          const turned = cross(lever, g);
+          const { row } = factor;
+          row.fill(0);
+          for (let k = 0; k < 3; k++) {
+            row[k] = (-root * turned[k]!) / size;
+            row[3 + k] = -root * g[k]!;
+          }
+          if (datum.type === 'midplane') row[6 + midplane] = face === 0 ? -root : root;
+          for (let k = 0; k < p; k++) noise.row[k] = root * deviation * row[k]!;
+          row[p] = root * dot(g, fromScale);
+          factor.push();
+          noise.push();
+        }
+      }
+    });
+  });
+  factor.finish();
+  noise.finish();
+  const { cofactor } = spectrumOf(factor.leading(p), UNOBSERVED);
+  const all = factor.leading(p + 1);
+  const r = noise.leading(p);
+  const units = [1 / size, 1 / size, 1 / size, 1, 1, 1];
+  const half = Array.from({ length: p }, (_, k) =>
+    units.map((unit, j) => {
+      let sum = 0;
+      for (let i = k; i < p; i++) sum += r.get(k, i) * cofactor[i]![j]!;
+      return unit * sum;
+    }),
+  );
+  const right = Array.from({ length: p }, (_, j) => {
+    let sum = 0;
+    for (let k = 0; k <= j; k++) sum += all.get(k, j) * all.get(k, p);
+    return sum;
+  });
+  return {
+    cofactor: units.map((a, i) => units.map((b, j) => a * b * cofactor[i]![j]!)),
+    covariance: units.map((_, i) =>
+      units.map((__, j) => half.reduce((sum, row) => sum + row[i]! * row[j]!, 0)),
+    ),
+    scaleResponse: units.map((unit, i) => -unit * right.reduce((sum, c, j) => sum + cofactor[i]![j]! * c, 0)),
+    centre,
+  };
+}
+
+function inverseLeftJacobian(rho: Vec3): Mat3 {
+  const angle = norm(rho);
+  const factor =
+    angle < 1e-4
+      ? 1 / 12 + (angle * angle) / 720
+      : 1 / angle ** 2 - (1 + Math.cos(angle)) / (2 * angle * Math.sin(angle));
+  const s: Mat3 = [
+    [0, -rho[2], rho[1]],
+    [rho[2], 0, -rho[0]],
+    [-rho[1], rho[0], 0],
+  ];
+  const s2 = multiply(s, s);
+  const row = (i: 0 | 1 | 2): Vec3 => {
+    const of = (j: 0 | 1 | 2): number => (i === j ? 1 : 0) - s[i][j] / 2 + factor * s2[i][j];
+    return [of(0), of(1), of(2)];
+  };
+  return [row(0), row(1), row(2)];
+}
+
+function meanNominal(targets: readonly FeatureTarget[]): Vec3 {
+  const n = targets.length;
+  const sum = (k: 0 | 1 | 2): number => targets.reduce((s, t) => s + t.nominal.point[k], 0) / n;
+  return [sum(0), sum(1), sum(2)];
+}
+
+function sizeAbout(targets: readonly FeatureTarget[], centre: Vec3): number {
+  let [squares, n] = [0, 0];
+  for (const { inputs } of targets)
+    for (const { xyz } of inputs)
+      for (let i = 0; i < xyz.length; i += 3) {
+        squares += norm(subtract([xyz[i]!, xyz[i + 1]!, xyz[i + 2]!], centre)) ** 2;
+        n++;
+      }
+  return Math.sqrt(squares / n) || 1;
+}

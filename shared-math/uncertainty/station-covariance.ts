@@ -1,0 +1,281 @@
+/**
+ * Covariance of the six errors of every station, by source.
+ *
+ * Points → features → disc frame and blade pose → six errors, to first order by the analytic derivatives of
+ * `feature-sensitivity`, `frame-sensitivity` and `pose-sensitivity`. The disc frame's part, the scale and the temperature
+ * are common to all stations (`shared`); the blade's own points are not (`own`).
+ *
+ * Sources: JCGM 100:2008, 5.2 (correlated input quantities); JCGM 102:2011, 6 (matrix form).
+ */
+
+import type { FeatureTarget } from '../alignment/targets.ts';
+import type { AssociationInput, SubstituteFeature } from '../association/types.ts';
+import type { DatumDefinition, UncertaintyDefinition } from '../definition.ts';
+import type { DatumStep } from '../frame/datum-system.ts';
+import { inverse } from '../geometry/rigid-motion.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import {
+  type PointNoise,
+  pointNoise,
+  pool,
+  type ResidualScatter,
+  type StatedVariances,
+  scatterOf,
+} from './feature-noise.ts';
+import { type FeatureSensitivity, featureSensitivity } from './feature-sensitivity.ts';
+import { frameSensitivity, type SensitiveDatum, type TwistForm } from './frame-sensitivity.ts';
+import { bestFitSensitivity, type ErrorForm, errorForm, seenFromBlade } from './pose-sensitivity.ts';
+
+/** 6 × 6, rows, in the order of the six errors: mm², mm·rad, rad². */
+export type Covariance6 = readonly (readonly number[])[];
+
+export type UncertaintySource = 'probing' | 'form' | 'frame' | 'scale' | 'temperature';
+
+export interface Contribution {
+  readonly source: UncertaintySource;
+  readonly covariance: Covariance6;
+  readonly degreesOfFreedom: number;
+}
+
+/** A group of disturbances with the covariance they have for points of unit (or stated) variance. */
+interface NoiseGroup {
+  /** What to pool it with: the datum's label; a best fit pools all its points. */
+  readonly key: string;
+  readonly first: number;
+  readonly covariance: readonly (readonly number[])[];
+  readonly scatter: ResidualScatter;
+  /** 1 where points state their own variance. */
+  readonly statedVariance: number;
+  readonly points: number;
+}
+
+/** A frame or pose with what disturbs it: column 0 is the relative scale, the rest are noise groups. */
+export interface Disturbed<Form> {
+  readonly form: Form;
+  readonly groups: readonly NoiseGroup[];
+}
+
+/** A built frame with the points it was built from. */
+export interface FrameRecord {
+  readonly datums: readonly DatumDefinition[];
+  readonly features: readonly SubstituteFeature[];
+  readonly steps: readonly DatumStep[];
+  readonly inputs: readonly (readonly AssociationInput[])[];
+  readonly variances: readonly StatedVariances[];
+}
+
+const SCALE_COLUMN = 0;
+
+/**
+ * The twist of a datum frame with its noise groups.
+ *
+ * @param scaleCentre fixed point of the scale disturbance, coordinates of the features.
+ */
+export function disturbFrame(
+  record: FrameRecord,
+  motion: RigidMotion,
+  scaleCentre: Vec3,
+  stated: UncertaintyDefinition,
+): Disturbed<TwistForm> {
+  let next = SCALE_COLUMN + 1;
+  const groups: NoiseGroup[] = [];
+  const sensitive = record.datums.map((datum, i): SensitiveDatum => {
+    const inputs = record.inputs[i]!;
+    const variances = record.variances[i]!;
+    const feature = record.features[i]!;
+    const step = record.steps[i]!;
+    const sensitivity = featureSensitivity(feature, inputs, step.orientation, variances);
+    groups.push(
+      groupOf(
+        datum.label,
+        next,
+        sensitivity,
+        scatterOf(feature, inputs, variances),
+        variances,
+        feature.points,
+        stated,
+      ),
+    );
+    const firstDisturbance = next;
+    next += sensitivity.turns.length;
+    return { datum, feature, step, sensitivity, firstDisturbance, scaleDisturbance: SCALE_COLUMN };
+  });
+  return { form: frameSensitivity(sensitive, motion, next, scaleCentre), groups };
+}
+
+/** The six errors of a pose by datums as linear forms. */
+export function disturbDatumPose(
+  record: FrameRecord,
+  error: RigidMotion,
+  scaleCentre: Vec3,
+  stated: UncertaintyDefinition,
+): Disturbed<ErrorForm> {
+  const { form, groups } = disturbFrame(record, error, scaleCentre, stated);
+  return { form: errorForm(error, form), groups };
+}
+
+/** The six errors of a best fit as linear forms; its disturbances are the six components of its twist. */
+export function disturbBestFit(
+  targets: readonly FeatureTarget[],
+  variances: readonly StatedVariances[],
+  scatter: ResidualScatter,
+  error: RigidMotion,
+  scaleCentre: Vec3,
+  stated: UncertaintyDefinition,
+): Disturbed<ErrorForm> {
+  const fit = bestFitSensitivity(targets, error, scaleCentre, variances);
+  const row = (k: number): Float64Array => {
+    const form = new Float64Array(7);
+    form[SCALE_COLUMN] = fit.scaleResponse[k]!;
+    form[1 + k] = 1;
+    return form;
+  };
+  const form = errorForm(error, {
+    turn: [row(0), row(1), row(2)],
+    shift: [row(3), row(4), row(5)],
+    centre: fit.centre,
+  });
+  const points = targets.reduce((n, t) => n + t.inputs.reduce((m, i) => m + i.xyz.length / 3, 0), 0);
+  return {
+    form,
+    groups: [
+      {
+        key: 'best fit',
+        first: 1,
+        covariance: fit.covariance,
+        scatter,
+        statedVariance: statedVariance(variances.flat(), stated),
+        points,
+      },
+    ],
+  };
+}
+
+function groupOf(
+  key: string,
+  first: number,
+  sensitivity: FeatureSensitivity,
+  scatter: ResidualScatter,
+  variances: StatedVariances,
+  points: number,
+  stated: UncertaintyDefinition,
+): NoiseGroup {
+  return {
+    key,
+    first,
+    covariance: sensitivity.covariance,
+    scatter,
+    statedVariance: statedVariance(variances, stated),
+    points,
+  };
+}
+
+function statedVariance(variances: StatedVariances, { probing }: UncertaintyDefinition): number {
+  return variances.some((v) => v !== null) ? 1 : (probing ?? 0) ** 2;
+}
+
+/** Scatter of each feature pooled over the stations. */
+export function poolGroups(poses: readonly Disturbed<ErrorForm>[]): ReadonlyMap<string, ResidualScatter> {
+  const keys = new Set(poses.flatMap((p) => p.groups.map((g) => g.key)));
+  return new Map(
+    [...keys].map((key) => [
+      key,
+      pool(poses.flatMap((p) => p.groups.filter((g) => g.key === key).map((g) => g.scatter))),
+    ]),
+  );
+}
+
+/**
+ * Contributions to the covariance of the six errors of one station.
+ *
+ * @param hub the disc frame's twist, machine coordinates; blade: the nominal blade frame in machine coordinates.
+ * @param pooled scatter of the blade features over all stations.
+ * @returns null where a feature has neither a stated uncertainty nor residuals.
+ */
+export function stationContributions(
+  hub: Disturbed<TwistForm>,
+  own: Disturbed<ErrorForm>,
+  error: RigidMotion,
+  blade: RigidMotion,
+  pooled: ReadonlyMap<string, ResidualScatter>,
+  stated: UncertaintyDefinition,
+): readonly Contribution[] | null {
+  const shared = errorForm(error, seenFromBlade(hub.form, blade));
+  const contributions: Contribution[] = [];
+  for (const group of own.groups) {
+    const noise = noiseOf(group, pooled.get(group.key)!, stated);
+    if (noise === null) return null;
+    const unit = spread(own.form, group);
+    contributions.push({
+      source: 'probing',
+      covariance: times(unit, noise.probing),
+      degreesOfFreedom: Number.POSITIVE_INFINITY,
+    });
+    if (noise.form > 0)
+      contributions.push({
+        source: 'form',
+        covariance: times(unit, noise.form),
+        degreesOfFreedom: noise.degreesOfFreedom,
+      });
+  }
+  for (const group of hub.groups) {
+    const noise = noiseOf(group, group.scatter, stated);
+    if (noise === null) return null;
+    contributions.push({
+      source: 'frame',
+      covariance: times(spread(shared, group), noise.probing + noise.form),
+      degreesOfFreedom: noise.degreesOfFreedom,
+    });
+  }
+  const scale = own.form.map((row, i) => row[SCALE_COLUMN]! + shared[i]![SCALE_COLUMN]!);
+  const unit = scale.map((a) => scale.map((b) => a * b));
+  const certain = Number.POSITIVE_INFINITY;
+  contributions.push({
+    source: 'scale',
+    covariance: times(unit, stated.scale ** 2),
+    degreesOfFreedom: certain,
+  });
+  contributions.push({
+    source: 'temperature',
+    covariance: times(unit, stated.temperatureScale ** 2),
+    degreesOfFreedom: certain,
+  });
+  return contributions;
+}
+
+function noiseOf(
+  group: NoiseGroup,
+  pooled: ResidualScatter,
+  stated: UncertaintyDefinition,
+): PointNoise | null {
+  return pointNoise(group.scatter, pooled, group.statedVariance, group.points, stated.formCorrelation);
+}
+
+/** A·Q·Aᵀ over the columns of one group. */
+function spread(form: ErrorForm, { first, covariance }: NoiseGroup): Covariance6 {
+  const m = covariance.length;
+  const half = form.map((row) =>
+    Array.from({ length: m }, (_, j) => covariance.reduce((sum, q, i) => sum + row[first + i]! * q[j]!, 0)),
+  );
+  return form.map((_, a) => form.map((row) => half[a]!.reduce((sum, h, j) => sum + h * row[first + j]!, 0)));
+}
+
+function times(c: Covariance6, factor: number): Covariance6 {
+  return c.map((row) => row.map((x) => factor * x));
+}
+
+/** Sum of the contributions of the given sources (all where none is given). */
+export function sumCovariance(
+  contributions: readonly Contribution[],
+  of: (source: UncertaintySource) => boolean = () => true,
+): Covariance6 {
+  const zero: Covariance6 = Array.from({ length: 6 }, () => new Array<number>(6).fill(0));
+  return contributions
+    .filter((c) => of(c.source))
+    .reduce((sum, c) => sum.map((row, i) => row.map((x, j) => x + c.covariance[i]![j]!)), zero);
+}
+
+/** The disc's origin in the coordinates of a nominal blade. */
+export function discOriginInBlade(nominal: RigidMotion): Vec3 {
+  return inverse(nominal).translation;
+}
