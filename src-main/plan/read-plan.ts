@@ -19,6 +19,8 @@ export interface ReadPlan {
   /** File name without folder. */
   readonly name: string;
   readonly sha256: string;
+  /** Line of a key or element, or of its nearest parent. */
+  readonly lineOf: (path: readonly PropertyKey[]) => number | undefined;
   readonly warnings: readonly string[];
 }
 
@@ -29,20 +31,25 @@ const MOST_BYTES = 16 * 1024 * 1024;
 export async function readPlan(path: string, options: { signal?: Cancellation } = {}): Promise<ReadPlan> {
   throwIfCancelled(options.signal);
   const { bytes, name } = readSmallInput(path, 'plan', MOST_BYTES);
-  const plan = checkPlan(planText(bytes, name), name);
+  const located = locate(planText(bytes, name), name);
+  const plan = checkLocated(located, name);
   return {
     plan,
     definition: toDefinition(plan),
     summary: summarise(plan),
     name,
     sha256: createHash('sha256').update(bytes).digest('hex'),
+    lineOf: (path) => located.positionOf(path)?.line,
     warnings: [],
   };
 }
 
 /** The plan in a text, checked. `name` is the file name for messages. @throws RefusedInput */
 export function checkPlan(text: string, name: string): PlanFile {
-  const located = locate(text, name);
+  return checkLocated(locate(text, name), name);
+}
+
+function checkLocated(located: LocatedJson, name: string): PlanFile {
   const format = (located.value as { format?: unknown } | null)?.format;
   if (format !== undefined && format !== 'hubtrue-plan/1')
     refuseAll(name, located, [

@@ -15,7 +15,12 @@ export interface PlanFault {
 }
 
 export function schemaFaults(issues: readonly z.core.$ZodIssue[], plan: unknown): PlanFault[] {
-  return issues.flatMap((issue) => faultsOf(issue, plan));
+  const faults = issues.flatMap((issue) => faultsOf(issue, plan));
+  // A misspelt key is often why another one is missing: it comes first.
+  return [
+    ...faults.filter(({ code }) => code === 'unknown-key'),
+    ...faults.filter(({ code }) => code !== 'unknown-key'),
+  ];
 }
 
 function faultsOf(issue: z.core.$ZodIssue, plan: unknown): PlanFault[] {

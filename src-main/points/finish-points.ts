@@ -69,6 +69,8 @@ export function finishPoints(
     used,
     excluded,
     gaps,
+    firstLineOf: (station, feature) =>
+      kept.find((block) => block.station === station && block.feature === feature)?.lines()[0],
     import: importSummary(prepared, context, unit, because),
     warnings,
   };

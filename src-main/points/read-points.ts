@@ -36,6 +36,8 @@ export interface ReadPoints {
   readonly excluded: readonly ExcludedPoint[];
   /** Stations that must not be reduced, and why. */
   readonly gaps: readonly { readonly station: number; readonly reason: string }[];
+  /** Line of the first point of a feature (station null: of the hub). */
+  readonly firstLineOf: (station: number | null, feature: string) => number | undefined;
   readonly import: ImportSummary;
   readonly warnings: readonly string[];
   readonly name: string;

@@ -399,8 +399,10 @@ describe('datum systems', () => {
       spoilt((p) => {
         p.disc.datums.pop();
       }),
-      null,
-      'rotation about',
+      '"datums"',
+      'disc.datums',
+      'leaves open: rotation about the disc axis',
+      'add a clocking datum',
     );
   });
   it('with a datum that adds nothing name it', () => {
@@ -413,7 +415,7 @@ describe('datum systems', () => {
       });
       p.disc.datums[3].features = ['HUB-SLOT-RIGHT', 'HUB-SLOT-LEFT-2'];
     });
-    expectRefusal(plan, null, 'X');
+    expectRefusal(plan, null, 'disc.datums[1]', 'Datum X', 'fixes no freedom', 'remove it');
   });
 });
 

@@ -227,7 +227,15 @@ describe('points that determine nothing', () => {
     const disc = conformingDisc();
     let kept = 0;
     disc.rows = disc.rows.filter(([, feature]) => feature !== 'HUB-BORE' || ++kept <= 2);
-    expectRefusal(reduceDisc(disc), 'points.csv', 'HUB-BORE');
+    const { line } = rowOf(disc, '', 'HUB-BORE');
+    expectRefusal(
+      reduceDisc(disc),
+      `points.csv, line ${line}`,
+      'HUB-BORE',
+      'at least',
+      'got 2',
+      'measure more points',
+    );
   });
 
   it('collinear on the primary hub plane: the file is refused', () => {
@@ -237,13 +245,25 @@ describe('points that determine nothing', () => {
     face.forEach((row, n) => {
       row.splice(2, 3, ...a.map((value, axis) => (value + ((b[axis] ?? 0) - value) * (n / 7)).toFixed(5)));
     });
-    expectRefusal(reduceDisc(disc), 'points.csv', 'HUB-FACE');
+    expectRefusal(
+      reduceDisc(disc),
+      'points.csv, line 2',
+      'datum A',
+      'HUB-FACE',
+      'lie on one line',
+      'add points away',
+    );
   });
 
   it('a hub feature without any points: the file is refused', () => {
     const disc = conformingDisc();
     disc.rows = disc.rows.filter(([, feature]) => feature !== 'HUB-BORE');
-    expectRefusal(reduceDisc(disc), 'points.csv', 'HUB-BORE');
+    expectRefusal(
+      reduceDisc(disc),
+      'points.csv',
+      'the hub has no points of feature HUB-BORE',
+      'measure the feature',
+    );
   });
 });
 

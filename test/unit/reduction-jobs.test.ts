@@ -82,7 +82,7 @@ it('a failure of the mathematics is a problem with code, file and remedy', async
       code: 'missing-feature',
       file: 'points.csv',
       message: expect.stringMatching(/HUB-BORE.*datum B/),
-      remedy: expect.stringContaining('Measure the feature'),
+      remedy: expect.stringContaining('measure the feature'),
     }),
   ]);
 });
