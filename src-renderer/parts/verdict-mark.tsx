@@ -1,6 +1,6 @@
 import { type Standing, standingText } from '../format/format.ts';
 
-/** Shape and fill tell the verdicts apart without colour: disc, solid diamond, half square, cross. */
+/** Shape and fill tell the verdicts apart without colour: disc, solid diamond, open square with a dot, cross. */
 export function VerdictMark({ standing }: { readonly standing: Standing }) {
   return (
     <svg className={`mark ${standing}`} viewBox="-6 -6 12 12" aria-hidden="true">
@@ -9,7 +9,7 @@ export function VerdictMark({ standing }: { readonly standing: Standing }) {
       {standing === 'unproven' && (
         <>
           <rect x="-4.5" y="-4.5" width="9" height="9" fill="none" stroke="currentColor" strokeWidth="1.6" />
-          <rect x="-4.5" y="0" width="9" height="4.5" fill="currentColor" />
+          <circle r="1.6" fill="currentColor" />
         </>
       )}
       {standing === 'missing' && (

@@ -319,7 +319,9 @@ describe('events', () => {
     const seen = [...page.text().matchAll(/^id: (\d+)$/gm)].map((match) => match[1] ?? '');
     page.close();
 
-    const back = await listen({ 'Last-Event-ID': seen[0] ?? '' });
+    // The id that opened the stream, that of the progress, that of the end.
+    expect(seen).toEqual(['0', '1', '2']);
+    const back = await listen({ 'Last-Event-ID': '1' });
     await expect.poll(back.text).toContain('"kind":"cancelled"');
     expect(back.text()).not.toContain('"fraction":0.5');
     back.close();

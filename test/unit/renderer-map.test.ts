@@ -56,7 +56,7 @@ const points = (data: readonly Trace[]) => data.filter((trace) => trace.mode ===
 
 describe('the polar map', () => {
   test('puts every planned station at its planned angle, at the value of the result', () => {
-    const { data } = traces('position');
+    const { data, scale } = traces('position');
     const seen = new Map<number, [number, number]>();
     for (const trace of points(data))
       trace.customdata?.forEach((station, index) => {
@@ -65,7 +65,9 @@ describe('the polar map', () => {
     expect(seen.size).toBe(18);
     for (const station of disc.result.stations)
       expect(seen.get(station.station)).toEqual([station.angle, station.position.value]);
+    // Without a value it stands near the rim, where nobody reads one.
     expect(seen.get(12)?.[0]).toBe(220);
+    expect(seen.get(12)?.[1]).toBeGreaterThan(scale.to * 0.9);
   });
 
   test('tells the verdicts apart by symbol as well as by colour', () => {

@@ -19,9 +19,10 @@ export function createEventStream(): EventStream {
   return {
     open(response, lastSeen) {
       response.writeHead(200, { ...pageHeaders, 'Content-Type': 'text/event-stream; charset=utf-8' });
-      response.write(': open\n\n');
-      // Only a page that comes back names the last event it saw; a new page wants none of the old ones.
-      const seen = lastSeen === undefined ? Number.NaN : Number(lastSeen);
+      // Only a page that comes back names the last event it saw; a new page wants none of the old ones. The id alone is
+      // no event, but lets a page that loses this connection before its first event say from where it goes on.
+      const seen = lastSeen === undefined ? next - 1 : Number(lastSeen);
+      response.write(`id: ${seen}\n\n`);
       for (const event of recent) if (event.id > seen) response.write(event.text);
       pages.add(response);
       response.on('close', () => pages.delete(response));

@@ -15,7 +15,7 @@ import { limitRings, type MapMark, type MapScale, smallestPitch } from './marks.
 const symbols = {
   conforming: 'circle',
   nonconforming: 'diamond',
-  unproven: 'square-open',
+  unproven: 'square-open-dot',
   missing: 'x-thin-open',
 } as const satisfies Record<Standing, string>;
 
@@ -45,6 +45,9 @@ function ring(r: number, colour: string, dash: 'solid' | 'dash', width: number):
     hoverinfo: 'skip',
   };
 }
+
+/** Marks without a value stand this share of the scale inside the rim: anywhere else could be read as a value. */
+const VALUELESS = 0.07;
 
 interface MapOptions {
   readonly marks: readonly MapMark[];
@@ -128,7 +131,7 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
       type: 'scatterpolar',
       mode: 'markers',
       name: standingText[standing],
-      r: group.map((mark) => (mark.value === null ? (from + to) / 2 : markPlace(mark.value))),
+      r: group.map((mark) => (mark.value === null ? to - (to - from) * VALUELESS : markPlace(mark.value))),
       theta: group.map((mark) => mark.angle),
       customdata: group.map((mark) => mark.station),
       hovertext: group.map(
