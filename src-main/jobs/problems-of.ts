@@ -5,6 +5,15 @@ import { RefusedInput } from '../problems.ts';
 export function problemsOf(error: unknown): readonly Problem[] {
   if (error instanceof RefusedInput)
     return [...error.problems, ...error.warnings.map((message) => ({ code: 'noticed-before', message }))];
+  const system = error as NodeJS.ErrnoException | null;
+  if (system?.syscall !== undefined)
+    return [
+      {
+        code: 'system-fault',
+        message: `The system could not ${system.syscall} a file (${system.message}); check the disk, the network and the permissions, and try again.`,
+        remedy: 'check the disk, the network and the permissions, and try again',
+      },
+    ];
   const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
   return [
     {

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { encodingSpellings } from '../text-encoding.ts';
 
 const text = z.string();
+const textOrNumber = z.union([text, z.number()]);
 const name = z.string().trim().min(1);
 const vector = z.tuple([z.number(), z.number(), z.number()]);
 const positive = z.number().positive();
@@ -75,7 +76,7 @@ const datum = z.strictObject({
 const seat = z.strictObject({
   radius: positive,
   axial: z.number(),
-  heightAngle: z.number().gt(-90).lt(90),
+  heightAngle: z.number().min(-90).max(90),
   staggerAngle: z.number().min(-360).max(360),
 });
 
@@ -166,10 +167,10 @@ export const planSchema = z.strictObject({
   characteristics: z
     .array(
       z.strictObject({
-        number: z.union([text, z.number()]),
-        reference: text.optional(),
-        quantity: text.optional(),
-        requirement: text.optional(),
+        number: textOrNumber,
+        reference: textOrNumber.optional(),
+        quantity: textOrNumber.optional(),
+        requirement: textOrNumber.optional(),
       }),
     )
     .optional(),

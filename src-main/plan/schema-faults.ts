@@ -94,7 +94,7 @@ function expectation(issue: z.core.$ZodIssue, path: readonly PropertyKey[]): str
       if (issue.origin === 'array') return tupleText(path);
       return `a number ${issue.inclusive ? 'not above' : 'below'} ${issue.maximum}`;
     case 'invalid_union':
-      return 'a text or a whole number from 1';
+      return path.includes('columns') ? 'a header text or a column number from 1' : 'a text or a number';
     default:
       return issue.message;
   }

@@ -1,6 +1,6 @@
 /** The real command line on the sample discs and on rewritten ones. */
-import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -333,6 +333,17 @@ describe('as a process among others', () => {
       },
     );
     expect(JSON.parse(printed).summary.conforming).toBe(18);
+  });
+
+  it('a checkout without a build says how to make one', () => {
+    const folder = join(temporaryFolder(), 'src-main/hosts/terminal');
+    mkdirSync(folder, { recursive: true });
+    copyFileSync(launcher, join(folder, 'hubtrue.mjs'));
+    const { status, stderr } = spawnSync(process.execPath, [join(folder, 'hubtrue.mjs')], {
+      encoding: 'utf8',
+    });
+    expect(stderr).toContain('npm run build');
+    expect(status).toBe(2);
   });
 
   it('the launcher is executable', () => {

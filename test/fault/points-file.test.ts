@@ -350,6 +350,12 @@ describe('labels', () => {
   });
 });
 
+it('a wrong unit in the plan is suspected where nothing fits', () => {
+  const disc = conformingDisc();
+  disc.plan.import = { unit: 'inch' };
+  expectRefusal(reduceDisc(disc), 'the plan says inch, but the size of the coordinates fits mm');
+});
+
 describe('files that are no point files', () => {
   it('an empty one', () =>
     expectRefusal(reduceText(''), 'points.csv', 'is empty', 'export the points again'));
