@@ -31,7 +31,7 @@ export interface LeastSquaresProblem<State> {
 
 export interface SolverOptions {
   readonly maximumIterations?: number;
-  /** First damping, relative to unit column norms. */
+  /** First damping, relative to unit column norms; default 1e-4, for good starts. From far off begin with 1 … 100. */
   readonly damping?: number;
   /** Stop when every step is below this times its parameter size. */
   readonly stepTolerance?: number;
@@ -55,14 +55,8 @@ const UNRESOLVED_GAIN = 1e-13;
 /** Rounding moves a step by about ε·κ; a few times that is no longer progress. */
 const ROUNDING_STEPS = 8;
 
-/**
- * Undamped steps of a fit with large residuals can overshoot more and more, because Gauss–Newton leaves out the
- * curvature of the residuals. A polishing step that is not at least this much shorter than the shortest so far brings
- * the damping back; after so many of them rounding is all that is left, if the step is small, or the fit has failed.
- */
-const SLOWEST_CONTRACTION = 0.9;
-const FIRST_POLISH_DAMPING = 0.1;
-const MOST_STALLS = 8;
+/** Polishing steps in a row that fail to halve the shortest one before the fit stops. */
+const PATIENCE = 12;
 /**
  * This near the minimum (step relative to the parameter sizes) a step that does not lower the sum is no proof of overshoot:
  * rounding of the residuals themselves, far from the origin for instance, can hide a gain of 1e-14 of what they are.
@@ -70,6 +64,15 @@ const MOST_STALLS = 8;
 const NEAR_STEP = 1e-7;
 /** Largest step, relative to the parameter sizes, at which a fit that improves no more counts as settled. */
 const SETTLED_STEP = 1e-10;
+
+/** Longest stretch of a step by acceleration. */
+const MOST_ACCELERATION = 50;
+
+/** An undamped step and the one taken in its place. */
+interface Previous {
+  readonly full: Float64Array;
+  readonly taken: Float64Array;
+}
 
 /** The factor of [J | r], decomposed in column-scaled parameters. */
 interface Linearisation {
@@ -106,9 +109,10 @@ export function solveLeastSquares<State>(
     throw new ReductionError('not-finite', 'The fit starts from values that are not finite numbers.');
   }
   let lin = linearise(factor, scales, rankTolerance);
-  let lastPolish = Number.POSITIVE_INFINITY;
+  let shortest = Number.POSITIVE_INFINITY;
   let stalls = 0;
   let polishing = false;
+  let previous: Previous | null = null;
 
   const finish = (end: State, iterations: number, stopReason: StopReason): LeastSquaresSolution<State> => ({
     ...spectrumOf(factor.leading(p), rankTolerance),
@@ -120,28 +124,27 @@ export function solveLeastSquares<State>(
 
   for (let iteration = 1; iteration <= maximumIterations; iteration++) {
     const promised = gain(lin, 0);
-    const gradientAtRounding = Math.sqrt(promised) <= EPSILON * Math.sqrt(lin.cost);
-    polishing ||=
-      promised <= UNRESOLVED_GAIN * lin.cost || Math.sqrt(lin.cost) <= (problem.roundingNorm ?? 0);
+    const root = Math.sqrt(lin.cost);
+    polishing ||= promised <= UNRESOLVED_GAIN * lin.cost + 4 * root * rounding || root <= rounding;
     // The undamped step tells how far the minimum is; a damped one may be short because of its damping.
     const full = stepOf(lin, 0);
     const size = stepSize(problem, state, full);
     if (size <= stepTolerance) return finish(problem.move(state, full), iteration, 'step');
     if (polishing) {
-      if (gradientAtRounding) return finish(problem.move(state, full), iteration, 'gradient');
+      if (Math.sqrt(promised) <= EPSILON * root) {
+        return finish(problem.move(state, full), iteration, 'gradient');
+      }
       if (size <= ROUNDING_STEPS * EPSILON * conditionOf(lin)) {
         return finish(problem.move(state, full), iteration, 'stalled-at-rounding');
       }
-      if (size > SLOWEST_CONTRACTION * lastPolish) {
-        stalls++;
-        if (stalls > MOST_STALLS && size < SETTLED_STEP)
-          return finish(state, iteration, 'stalled-at-rounding');
-        if (stalls > MOST_STALLS) break;
-        damping = Math.max(2 * damping, FIRST_POLISH_DAMPING);
-      }
-      lastPolish = Math.min(lastPolish, size);
+      stalls = size > 0.5 * shortest ? stalls + 1 : 0;
+      if (stalls > PATIENCE && size > SETTLED_STEP) break;
+      if (stalls > PATIENCE) return finish(state, iteration, 'stalled-at-rounding');
+      shortest = Math.min(shortest, size);
     }
-    const next = problem.move(state, stepOf(lin, polishing && stalls === 0 ? 0 : damping));
+    const step: Float64Array = polishing ? accelerated(full, previous, lin.scales) : stepOf(lin, damping);
+    previous = polishing ? { full, taken: step } : null;
+    const next = problem.move(state, step);
 
     evaluate(problem, next, spare);
     const cost = spare.isFinite() ? costOf(spare) : Number.POSITIVE_INFINITY;
@@ -224,6 +227,26 @@ function stepOf(lin: Linearisation, damping: number): Float64Array {
     for (let j = 0; j < step.length; j++) step[j] = step[j]! + (amount * lin.right(j, k)) / lin.scales[j]!;
   }
   return step;
+}
+
+/**
+ * Anderson acceleration of depth one (J. ACM 12 (1965) 547–560). Gauss–Newton leaves out the curvature of the residuals:
+ * where those are large, undamped steps approach the minimum only linearly, or overshoot it more and more. Two
+ * steps in a row tell the rate, and its effect is taken off.
+ */
+function accelerated(full: Float64Array, previous: Previous | null, scales: Float64Array): Float64Array {
+  if (!previous) return full;
+  let along = 0;
+  let squares = 0;
+  for (let j = 0; j < full.length; j++) {
+    const change = (full[j]! - previous.full[j]!) * scales[j]!;
+    along += full[j]! * scales[j]! * change;
+    squares += change * change;
+  }
+  const share = along / squares;
+  // Steps that hardly change between them would be carried too far.
+  if (!(Math.abs(share) < MOST_ACCELERATION)) return full;
+  return full.map((value, j) => value - share * (previous.taken[j]! + value - previous.full[j]!));
 }
 
 /** Reduction of Σ r² that the linear model promises for that step. */
