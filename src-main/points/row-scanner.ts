@@ -80,13 +80,11 @@ export class RowScanner {
     }
     this.#buffer.set(piece, this.#length);
     const bytes = this.#buffer;
-    const quote = bytes.indexOf(QUOTE);
-    const used =
-      quote >= 0 && quote < length
-        ? this.#parseQuoted(bytes, length, last)
-        : this.#delimiterByte === BLANK
-          ? this.#cutAtBlanks(bytes, length, last)
-          : this.#cut(bytes, length, last);
+    const used = bytes.subarray(0, length).includes(QUOTE)
+      ? this.#parseQuoted(bytes, length, last)
+      : this.#delimiterByte === BLANK
+        ? this.#cutAtBlanks(bytes, length, last)
+        : this.#cut(bytes, length, last);
     bytes.copyWithin(0, used, length);
     this.#length = length - used;
     if (this.#length > LONGEST_ROW) this.#refuseEndless();
