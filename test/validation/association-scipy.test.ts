@@ -44,7 +44,7 @@ interface Case {
 const file = new URL('data/associations-scipy.json', import.meta.url);
 const { cases } = JSON.parse(readFileSync(file, 'utf8')) as { cases: Case[] };
 
-function fit(c: Case): SubstituteFeature & Partial<Pick<MidplaneFeature, 'faceOffset'>> {
+function associated(c: Case): SubstituteFeature & Partial<Pick<MidplaneFeature, 'faceOffset'>> {
   const input: AssociationInput = {
     xyz: Float64Array.from(c.xyz),
     weights: c.weights ? Float64Array.from(c.weights) : null,
@@ -77,7 +77,7 @@ describe('associations against SciPy', () => {
   });
 
   test.each(cases.map((c) => [c.name, c] as const))('%s', (_, c) => {
-    const feature = fit(c);
+    const feature = associated(c);
     const { expected } = c;
     const reach = Math.max(...[...c.xyz, ...(c.xyzB ?? [])].map(Math.abs));
     const rounding = 20 * Number.EPSILON * feature.conditionNumber * reach;
