@@ -16,7 +16,7 @@ import {
   requireSpread,
   sampleOf,
 } from './cloud.ts';
-import { freedomOf, tangentBasis } from './direction.ts';
+import { freedomOf, tangentBasis, tiltsOf } from './direction.ts';
 import { normalOf, tiltRows } from './plane.ts';
 import { type LeastSquaresProblem, solveLeastSquares } from './solver.ts';
 import { cofactorOf, substitute } from './substitute.ts';
@@ -73,11 +73,11 @@ export function associateCircle(input: AssociationInput, orientation: Orientatio
   if (solution.rank < 3) throw degenerate('The circle', 'several circles fit alike', 'spread the points out');
   const { u, v, radius } = solution.state;
   const none = freedom.names.map(() => 0);
+  // Tilting acts about the centroid; seen from the centre it also shifts along the direction.
+  const root = Math.sqrt(cloud.totalWeight);
+  const turned = tiltsOf(freedom, direction).map(([t1, t2]) => -root * (t1 * u + t2 * v));
   const plane = cofactorOf(
-    [
-      [Math.sqrt(cloud.totalWeight), ...none],
-      ...tiltRows(axes, freedom, direction).map((row) => [0, ...row]),
-    ],
+    [[-root, ...turned], ...tiltRows(axes, freedom, direction).map((row) => [0, ...row])],
     [1, ...freedom.names.map(() => 1 / cloud.size)],
   );
   return substitute(
