@@ -9,11 +9,11 @@
  */
 import { ReductionError } from '../errors.ts';
 import { dot } from '../geometry/vector.ts';
+import { candidateDirections } from './axis-directions.ts';
 import {
   type AxisNominal,
   apart,
   bySum,
-  candidateDirections,
   type Rated,
   ranked,
   startsAround,

@@ -3,24 +3,23 @@
  * plane), then the orthogonal least-squares circle in that plane (Gander, Golub & Strebel, BIT 34 (1994) 558–578).
  */
 
-import { Matrix } from 'ml-matrix';
 import type { Vec3 } from '../geometry/types.ts';
-import { addScaled, dot } from '../geometry/vector.ts';
+import { addScaled } from '../geometry/vector.ts';
 import { backSubstitute } from './algebraic.ts';
 import {
   type Cloud,
   cloudOf,
   degenerate,
-  FLAT_RATIO,
   principalAxes,
   requireSpread,
+  requireSpreadAcross,
   sampleOf,
 } from './cloud.ts';
 import { freedomOf, tangentBasis, tiltsOf } from './direction.ts';
 import { normalOf, tiltRows } from './plane.ts';
 import { type LeastSquaresProblem, solveLeastSquares } from './solver.ts';
 import { cofactorOf, substitute } from './substitute.ts';
-import { spectrumOf, TriangularFactor } from './triangular-factor.ts';
+import { TriangularFactor } from './triangular-factor.ts';
 import type { AssociationInput, Orientation, SubstituteFeature } from './types.ts';
 
 /** Centre in the basis (e1, e2) about the centroid, and radius, scaled. */
@@ -50,21 +49,7 @@ export function associateCircle(input: AssociationInput, orientation: Orientatio
   requireSpread(cloud, axes.spreads, 2, 'The circle');
   const { direction } = normalOf(cloud, axes, freedom, 'The plane of the circle');
   const [e1, e2] = tangentBasis(direction);
-  const inPlane = spectrumOf(
-    new Matrix(
-      [0, 1, 2].map((i) => {
-        const row: Vec3 = [axes.factor.at(i, 0), axes.factor.at(i, 1), axes.factor.at(i, 2)];
-        return [dot(row, e1), dot(row, e2)];
-      }),
-    ),
-  ).singularValues;
-  if (inPlane[1]! <= FLAT_RATIO * inPlane[0]!) {
-    throw degenerate(
-      'The circle',
-      'seen along its direction, all points lie on one line',
-      'check its direction',
-    );
-  }
+  requireSpreadAcross(axes, direction, 'The circle');
   const basis = [e1, e2] as const;
   const solution = solveLeastSquares(
     circleProblem(cloud, basis),

@@ -1,6 +1,9 @@
 /** The points of one association: checked, with their centroid and size. Nothing is copied but samples. */
+import { Matrix } from 'ml-matrix';
 import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import { dot } from '../geometry/vector.ts';
+import { tangentBasis } from './direction.ts';
 import { spectrumOf, TriangularFactor } from './triangular-factor.ts';
 import type { AssociationInput } from './types.ts';
 
@@ -163,6 +166,23 @@ export function sampleOf(cloud: Cloud, count: number): Cloud {
   return { ...cloud, points: count, xyz, offsets, weights, totalWeight };
 }
 
+/** Calls `visit(x, y, z, √w, offset)` with centred, scaled coordinates. */
+export function forEachScaled(
+  cloud: Cloud,
+  visit: (x: number, y: number, z: number, w: number, offset: number) => void,
+): void {
+  const { points, xyz, offsets, weights, centroid, size } = cloud;
+  for (let i = 0; i < points; i++) {
+    visit(
+      (xyz[3 * i]! - centroid[0]) / size,
+      (xyz[3 * i + 1]! - centroid[1]) / size,
+      (xyz[3 * i + 2]! - centroid[2]) / size,
+      weights ? Math.sqrt(weights[i]!) : 1,
+      offsets ? offsets[i]! / size : 0,
+    );
+  }
+}
+
 /** Principal spreads of the points about their centroid, in units of the cloud's size. */
 export interface PrincipalAxes {
   /** Factor of the rows √w·[x, y, z, offset] about their means, scaled. */
@@ -211,6 +231,22 @@ export function requireSpread(cloud: Cloud, spreads: Vec3, dimensions: 1 | 2 | 3
   }
   if (dimensions >= 3 && third <= FLAT_RATIO * second) {
     throw degenerate(what, 'all points lie in one plane', 'add points away from that plane');
+  }
+}
+
+/**
+ * Refuses points that lie on one line when seen along the unit `direction`: no circle or cylinder goes through them.
+ * @throws ReductionError `degenerate-points`
+ */
+export function requireSpreadAcross({ factor }: PrincipalAxes, direction: Vec3, what: string): void {
+  const [e1, e2] = tangentBasis(direction);
+  const rows = [0, 1, 2].map((i) => {
+    const row: Vec3 = [factor.at(i, 0), factor.at(i, 1), factor.at(i, 2)];
+    return [dot(row, e1), dot(row, e2)];
+  });
+  const [first = 0, second = 0] = spectrumOf(new Matrix(rows)).singularValues;
+  if (second <= FLAT_RATIO * first) {
+    throw degenerate(what, 'seen along its direction, all points lie on one line', 'check that direction');
   }
 }
 

@@ -1,7 +1,7 @@
 /** Cylinder of orthogonal least squares: the surface of revolution with half angle zero. */
 import { addScaled } from '../geometry/vector.ts';
 import { searchAxis } from './axis-search.ts';
-import { cloudOf, degenerate, principalAxes, requireSpread } from './cloud.ts';
+import { cloudOf, degenerate, principalAxes, requireSpread, requireSpreadAcross } from './cloud.ts';
 import { freedomOf } from './direction.ts';
 import { inSense } from './revolution.ts';
 import { substitute } from './substitute.ts';
@@ -32,6 +32,7 @@ export function associateCylinder(
   const cloud = cloudOf(input, 3 + freedom.size, 'A cylinder');
   const axes = principalAxes(cloud);
   requireSpread(cloud, axes.spreads, freedom.size === 0 ? 2 : 3, 'The cylinder');
+  if (freedom.size === 0) requireSpreadAcross(axes, freedom.start!, 'The cylinder');
   const solution = searchAxis(cloud, axes, freedom, { halfAngle: null, radius: nominal.radius ?? null });
   if (solution.rank < 3 + freedom.size) {
     throw degenerate('The cylinder', 'several cylinders fit alike', 'spread the points along and around it');

@@ -1,6 +1,5 @@
 /** Assembles the record that every association returns. */
-import type { Matrix } from 'ml-matrix';
-import { Matrix as DenseMatrix } from 'ml-matrix';
+import { Matrix } from 'ml-matrix';
 import { ReductionError } from '../errors.ts';
 import { type ResidualSummary, type Surface, summarizeResiduals } from './residuals.ts';
 import { spectrumOf } from './triangular-factor.ts';
@@ -51,7 +50,7 @@ export function cofactorOf(
   const columns = units.length;
   const padded = [...rows];
   while (padded.length < columns) padded.push(new Array(columns).fill(0));
-  const { cofactor, conditionNumber } = spectrumOf(new DenseMatrix(padded.map((row) => [...row])) as Matrix);
+  const { cofactor, conditionNumber } = spectrumOf(new Matrix(padded.map((row) => [...row])));
   return { cofactor: scaleCofactor(cofactor, units), conditionNumber };
 }
 
@@ -71,8 +70,8 @@ export function transformCofactor(
   cofactor: readonly (readonly number[])[],
   transform: readonly (readonly number[])[],
 ): readonly (readonly number[])[] {
-  const t = new DenseMatrix(transform.map((row) => [...row]));
-  const c = new DenseMatrix(cofactor.map((row) => [...row]));
+  const t = new Matrix(transform.map((row) => [...row]));
+  const c = new Matrix(cofactor.map((row) => [...row]));
   return t.mmul(c).mmul(t.transpose()).to2DArray();
 }
 

@@ -151,9 +151,11 @@ test.each(['sphere', 'cylinder', 'cone'])('%s refuses points in a plane', (type)
   expect(message).toMatch(/one plane/);
 });
 
-test('a circle seen edge-on, and a plane turned about a line that holds its points, are refused', () => {
+test('a circle or cylinder seen edge-on, and a plane turned about a line that holds its points, are refused', () => {
   const edge = refusal(() => associateCircle({ xyz: inPlane }, { kind: 'fixed', direction: [1, 0, 0] }));
   expect(edge.message).toMatch(/along its direction/);
+  const wall = refusal(() => associateCylinder({ xyz: inPlane }, { kind: 'fixed', direction: [1, 0, 0] }));
+  expect(wall.message).toMatch(/along its direction/);
   const row = Float64Array.of(0, 0, 0, 1, 0, 0, 2, 0, 0);
   expect(refusal(() => associatePlane({ xyz: row }, about)).failure).toBe('degenerate-points');
 });
