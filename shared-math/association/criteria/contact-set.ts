@@ -17,6 +17,8 @@ export interface ExtremalProblem {
   readonly model: DistanceModel;
   readonly points: number;
   readonly sides: Sides;
+  /** Whether the largest function cannot fall below zero: the width of a zone, the reach of a line's cylinder. */
+  readonly neverNegative: boolean;
 }
 
 /** Parameters of a problem: those of the placement and, for a zone, its level. */
@@ -81,11 +83,7 @@ const CONTACT_BOX = 1e-6;
 /** A solved multiplier this far below zero means a wrong contact; closer is rounding and becomes zero. */
 const NEGATIVE_MULTIPLIER = 1e-7;
 
-export function optimalityOf(
-  problem: ExtremalProblem,
-  now: Evaluation,
-  rows: Float64Array,
-): Optimality {
+export function optimalityOf(problem: ExtremalProblem, now: Evaluation, rows: Float64Array): Optimality {
   const k = parametersOf(problem);
   const shifted = now.values.map((value) => value - now.most);
   const program = linearMinimax(shifted, rows, new Array(k).fill(CONTACT_BOX));
@@ -228,8 +226,6 @@ export function downwardDirection(
 
 /** Ratio of the singular values of the contact system (∇f, 1): how far errors of the contacts are magnified. */
 export function contactCondition(rows: Float64Array, active: readonly number[], k: number): number {
-  const system = new Matrix(
-    active.map((j) => [...Array.from({ length: k }, (_, d) => rows[j * k + d]!), 1]),
-  );
+  const system = new Matrix(active.map((j) => [...Array.from({ length: k }, (_, d) => rows[j * k + d]!), 1]));
   return spectrumOf(active.length > k ? system : system.transpose()).conditionNumber;
 }

@@ -89,8 +89,7 @@ export function solveExtremal(
 
 function certified(problem: ExtremalProblem, keys: readonly number[], found: Descent, iterations: number) {
   const { now, rows, optimality } = found;
-  // A zone and a radius around cannot be less than nothing.
-  const gap = problem.sides === 'inner' ? optimality.gap : Math.min(optimality.gap, Math.max(0, now.most));
+  const gap = problem.neverNegative ? Math.min(optimality.gap, now.most) : optimality.gap;
   if (!(gap <= CERTIFIED_GAP)) throw uncertified();
   const order = optimality.active.map((_, a) => a).sort((a, b) => keyAt(a) - keyAt(b));
   function keyAt(a: number): number {
@@ -206,10 +205,10 @@ function descend(
     }
     if (region > LEAST_REGION) continue;
     const optimality = optimalityOf(problem, now, rows);
-    const escape = leaveSaddle(problem, keys, now, rows, optimality);
-    if (!escape) return { now, rows, optimality, steps };
-    accept(escape.next);
-    region = escape.length;
+    const lower = leaveSaddle(problem, keys, now, rows, optimality);
+    if (!lower) return { now, rows, optimality, steps };
+    accept(lower.next);
+    region = lower.length;
     polished = Number.POSITIVE_INFINITY;
   }
   return { now, rows, optimality: optimalityOf(problem, now, rows), steps };
