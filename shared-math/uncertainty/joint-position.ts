@@ -1,0 +1,172 @@
+/**
+ * Several check points of one blade: the probability that all lie in their zones, and the quantile of the largest position.
+ *
+ * The displacements are jointly normal (multivariate t where ν is finite, see position-distribution.ts), all from the one
+ * covariance of the error motion. Where one check point decides, its exact distribution is used; otherwise all but one
+ * coordinate of the shared randomness are sampled and the last is integrated exactly: for given others, every zone allows an
+ * interval of it, and the probability of the common interval is a difference of two values of Φ. The last coordinate points
+ * where the deciding check point is most sensitive, so that little is left to the sampling, which takes randomly shifted
+ * Richtmyer points: the scatter between shifts is the standard error.
+ *
+ * Sources: A. Genz, F. Bretz, Computation of Multivariate Normal and t Probabilities (2009), 4.2 (conditioning, Richtmyer points,
+ * random shifts, folding); R. Cranley, T. N. L. Patterson, SIAM J. Numer. Anal. 13 (1976) 904–914 (error from random shifts).
+ */
+import { ReductionError } from '../errors.ts';
+import type { RigidMotion } from '../geometry/types.ts';
+import { type ConditionedSample, sampleConditioned } from './conditioned-sample.ts';
+import {
+  type DisplacementDistribution,
+  displacementDistribution,
+  type ZonePoint,
+} from './displacement-distribution.ts';
+import { normalQuantile } from './distributions.ts';
+import { positionCdf, positionQuantile } from './position-distribution.ts';
+import { findRoot } from './root.ts';
+
+export interface BladeUncertainty {
+  /** E, the motion from the nominal to the measured blade in nominal blade axes. */
+  readonly error: RigidMotion;
+  /** 6 × 6, in the order of the six errors, mm and rad; the scale matrix of t where ν is finite. */
+  readonly covariance: readonly (readonly number[])[];
+  /** ν, default ∞. */
+  readonly degreesOfFreedom?: number;
+}
+
+export interface SamplingOptions {
+  /** Seed of the random shifts, default 1. */
+  readonly seed?: number;
+  /** Standard error of a probability at which sampling stops, default 5e-4. */
+  readonly precision?: number;
+}
+
+export interface JointEstimate {
+  readonly value: number;
+  /** 0 where the value is exact (to 1e-7 of probability). */
+  readonly standardError: number;
+  /** Sampled points, 0 where none were needed. */
+  readonly trials: number;
+}
+
+/** Independent shifts: their scatter has seven degrees of freedom. */
+const SHIFTS = 8;
+/** Points of each shift at first; doubled until the standard error is small enough. It falls nearly as 1/points. */
+const FEWEST_POINTS = 128;
+/** Points of each shift at which sampling ends anyway (1 MB each), with the standard error reached. */
+const MOST_POINTS = 16_384;
+/** Well below the digits of a probability that anybody acts on. */
+const PRECISION = 5e-4;
+/** A check point that violates its zone with less probability than this does not need to be treated jointly. */
+const NEGLIGIBLE = 1e-7;
+/** First width of the bracket of the quantile, in standard deviations: about how much a second check point moves it. */
+const FIRST_STEP = 0.5;
+/** The quantile of a sampled distribution needs no more digits than its standard error leaves. */
+const QUANTILE_TOLERANCE = 1e-7;
+
+/**
+ * P(2·|δ_i| ≤ T_i for every check point).
+ *
+ * @throws ReductionError `invalid-argument` for a covariance that is none, or no check point.
+ */
+export function jointConformanceProbability(
+  points: readonly ZonePoint[],
+  blade: BladeUncertainty,
+  options: SamplingOptions = {},
+): JointEstimate {
+  const { degreesOfFreedom = Number.POSITIVE_INFINITY } = blade;
+  const distributions = distributionsOf(points, blade);
+  const failures = distributions.map(
+    (d, i) => 1 - positionCdf(points[i]!.tolerance, d.mean, d.covariance, degreesOfFreedom),
+  );
+  const { deciding, others } = decidingPoint(failures);
+  if (others < NEGLIGIBLE || failures[deciding]! > 1 - NEGLIGIBLE)
+    return { value: 1 - failures[deciding]!, standardError: 0, trials: 0 };
+  const limits = points.map((p) => p.tolerance / 2);
+  const { samples, trials } = sampled(distributions, deciding, blade, limits, options);
+  const estimates = samples.map((sample) => sample.probability(limits));
+  return { value: mean(estimates), standardError: standardError(estimates), trials };
+}
+
+/**
+ * The v with P(2·|δ_i| ≤ v for every check point) = p: upper bound of the largest position, mm.
+ *
+ * @param p in (0, 1).
+ * @throws ReductionError `invalid-argument` as above.
+ */
+export function largestPositionQuantile(
+  p: number,
+  points: readonly ZonePoint[],
+  blade: BladeUncertainty,
+  options: SamplingOptions = {},
+): JointEstimate {
+  const { degreesOfFreedom = Number.POSITIVE_INFINITY } = blade;
+  const distributions = distributionsOf(points, blade);
+  const single = distributions.map((d) => positionQuantile(p, d.mean, d.covariance, degreesOfFreedom));
+  const lower = Math.max(...single);
+  const deciding = single.indexOf(lower);
+  const failures = distributions.map((d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom));
+  if (failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0) < NEGLIGIBLE)
+    return { value: lower, standardError: 0, trials: 0 };
+
+  const at = (v: number): number[] => points.map(() => v / 2);
+  const { samples, trials } = sampled(distributions, deciding, blade, at(lower), options);
+  const probability = (v: number): number => mean(samples.map((sample) => sample.probability(at(v))));
+  // On the scale of normal scores the distribution function is nearly a straight line.
+  const target = normalQuantile(p);
+  const excess = (v: number): number =>
+    normalQuantile(Math.min(Math.max(probability(v), 1e-300), 1 - 1e-16)) - target;
+  const step =
+    FIRST_STEP * Math.sqrt(Math.max(...distributions[deciding]!.covariance.map((row, i) => row[i]!)));
+  // The sample may miss the lower bound by its own error.
+  let from = lower;
+  while (excess(from) > 0) from -= step;
+  let to = lower + step;
+  while (excess(to) < 0) to += step;
+  const value = findRoot(excess, from, to, QUANTILE_TOLERANCE);
+  const density = (probability(value + step / 8) - probability(value - step / 8)) / (step / 4);
+  const estimates = samples.map((sample) => sample.probability(at(value)));
+  return { value, standardError: standardError(estimates) / density, trials };
+}
+
+function distributionsOf(points: readonly ZonePoint[], blade: BladeUncertainty): DisplacementDistribution[] {
+  if (points.length === 0)
+    throw new ReductionError('invalid-argument', 'A position needs at least one check point.');
+  return points.map((point) => displacementDistribution(point, blade.error, blade.covariance));
+}
+
+function decidingPoint(failures: readonly number[]): { deciding: number; others: number } {
+  const deciding = failures.indexOf(Math.max(...failures));
+  return { deciding, others: failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0) };
+}
+
+/** Samples with as many points as the wanted precision of the probability at these limits takes. */
+function sampled(
+  distributions: readonly DisplacementDistribution[],
+  deciding: number,
+  { covariance, degreesOfFreedom = Number.POSITIVE_INFINITY }: BladeUncertainty,
+  limits: readonly number[],
+  { seed = 1, precision = PRECISION }: SamplingOptions,
+): { samples: ConditionedSample[]; trials: number } {
+  for (let points = FEWEST_POINTS; ; points *= 2) {
+    const samples = sampleConditioned(
+      distributions,
+      deciding,
+      covariance,
+      degreesOfFreedom,
+      seed,
+      SHIFTS,
+      points,
+    );
+    const reached = standardError(samples.map((sample) => sample.probability(limits)));
+    if (reached <= precision || points >= MOST_POINTS) return { samples, trials: SHIFTS * points };
+  }
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+}
+
+function standardError(values: readonly number[]): number {
+  const centre = mean(values);
+  const squares = values.reduce((sum, v) => sum + (v - centre) ** 2, 0);
+  return Math.sqrt(squares / (values.length * (values.length - 1)));
+}
