@@ -146,11 +146,14 @@ describe('--json', () => {
     expect(status).toBe(1);
   });
 
-  it('leaves warnings to standard error: exclusions by reason, and the rule that was not applied', () => {
+  it('leaves warnings to standard error: exclusions by reason', () => {
     expect(stderr).toContain('4 rows are left out: hub feature "REFERENCE-BALL" is not in the plan');
-    expect(stderr).toContain('guarded');
-    expect(result.decision).toEqual({ requested: 'guarded', applied: 'simple' });
-    expect(result.warnings.join(' ')).toContain('guarded');
+  });
+
+  it('states the rule in force with its risk', () => {
+    const { decision } = JSON.parse(readFileSync(samplePath('drifting', 'plan.json'), 'utf8'));
+    expect(result.decision).toMatchObject({ ...decision, factor: null, coverage: 0.95 });
+    expect(result.decision.risk).toContain('consumer');
   });
 });
 

@@ -1,9 +1,17 @@
 /**
- * An invented reduced disc for tests of the window: 18 stations, one missing, one with an unobserved freedom. Its
- * numbers are made up and consistent only as far as views look at them; nothing about the mathematics follows from it.
+ * An invented reduced disc for tests of the window: 18 stations, one missing, one with an unobserved freedom, one with an
+ * unproven position. Its numbers are made up and consistent only as far as views look at them; nothing about the
+ * mathematics follows from it.
  */
 import type { DiscErrorName, ErrorName } from '../../shared-math/definition.ts';
-import type { CheckPointResult, FeatureReport, StationResult, Verdict } from '../../shared-math/result.ts';
+import type {
+  CheckPointResult,
+  FeatureReport,
+  StationResult,
+  StationUncertainty,
+  UncertaintySource,
+  Verdict,
+} from '../../shared-math/result.ts';
 import type { ReducedDisc } from '../../src-main/api.ts';
 
 const tolerance = 0.05;
@@ -15,6 +23,12 @@ const limits: Partial<Record<ErrorName, number>> = {
   rotLateral: 0.0005,
 };
 const tip = 160;
+/** The station whose tip lies so near the tolerance that neither verdict is proven. */
+export const unprovenStation = 15;
+export const unprovenWords =
+  'Conformity would be proven at the same value with a standard uncertainty of 0.4 µm instead of 1.6 µm.';
+const lengthU = 0.0032;
+const rotationU = 0.00002;
 
 /** A plain linear congruential sequence in −1 … 1, so that every run sees the same disc. */
 function sequence(seed: number): () => number {
@@ -46,6 +60,40 @@ function feature(label: string, name: string, next: () => number): FeatureReport
   };
 }
 
+const shares: readonly (readonly [UncertaintySource, number])[] = [
+  ['probing', 0.5],
+  ['form', 0],
+  ['frame', 0.4],
+  ['scale', 0.06],
+  ['temperature', 0.04],
+];
+
+/** The same half-widths for all errors of a kind; null where the error is. */
+function uncertaintyOf(
+  values: Readonly<Record<ErrorName | DiscErrorName, number | null>>,
+): StationUncertainty {
+  const isRotation = (name: string): boolean => /^rot|^(lean|sweep|stagger)$/.test(name);
+  const table = (part: number) =>
+    Object.fromEntries(
+      Object.entries(values).map(([name, value]) => [
+        name,
+        value === null ? null : part * (isRotation(name) ? rotationU : lengthU),
+      ]),
+    ) as StationUncertainty['expanded'];
+  const half = table(0.5);
+  return {
+    expanded: table(1),
+    standard: half,
+    sources: shares.map(([source, share]) => ({
+      source,
+      share,
+      standard: Object.fromEntries(
+        Object.entries(half).map(([name, value]) => [name, (value ?? 0) * Math.sqrt(share)]),
+      ) as Record<ErrorName, number>,
+    })),
+  };
+}
+
 function station(number: number, next: () => number): StationResult {
   const worse = number === 7 ? 2.6 : 1;
   const error: Record<ErrorName, number | null> = {
@@ -68,25 +116,36 @@ function station(number: number, next: () => number): StationResult {
     const o = (error.oscillation ?? 0) + (error.rotLateral ?? 0) * z;
     const l = (error.lateral ?? 0) - (error.rotOscillation ?? 0) * z;
     const value = 2 * Math.hypot(o, l);
+    const unproven = number === unprovenStation && z > 0;
     return {
       name,
       at: [0, 0, z],
       zone: 'cylindrical',
       tolerance,
       displacement: [o, l, error.upset ?? 0],
+      direction: null,
       value,
-      verdict: within(value, tolerance),
+      expanded: 0.004,
+      probability: unproven ? 0.71 : value <= tolerance ? 0.9987 : 0.0004,
+      covariance: [
+        [4e-6, 1e-6, 0],
+        [1e-6, 2e-6, 0],
+        [0, 0, 1e-6],
+      ],
+      verdict: unproven ? 'unproven' : within(value, tolerance),
     };
   };
   const checkPoints = [point('root', 0), point('tip', tip)];
   const worst = checkPoints.reduce((a, b) => ((b.value ?? 0) > (a.value ?? 0) ? b : a));
+  const unproven = checkPoints.find((entry) => entry.verdict === 'unproven');
   const judged = (Object.entries(limits) as [ErrorName, number][]).map(([name, limit]) => ({
     name,
     value: error[name],
     limit,
-    expanded: null,
-    probability: null,
+    expanded: error[name] === null ? null : name.startsWith('rot') ? rotationU : lengthU,
+    probability: error[name] === null ? null : 0.99,
     verdict: within(Math.abs(error[name] ?? 0), limit),
+    settle: null,
   }));
   const verdicts = [worst.verdict, ...judged.map((entry) => entry.verdict)];
   return {
@@ -97,14 +156,20 @@ function station(number: number, next: () => number): StationResult {
     position: {
       value: worst.value,
       at: worst.name,
-      expanded: null,
-      probability: null,
-      verdict: worst.verdict,
+      expanded: 0.0042,
+      probability: Math.min(...checkPoints.map((entry) => entry.probability ?? 1)),
+      verdict: unproven?.verdict ?? worst.verdict,
       tolerance,
       checkPoints,
+      settle: unproven === undefined ? null : unprovenWords,
     },
     limits: judged,
-    verdict: verdicts.includes('nonconforming') ? 'nonconforming' : number === 4 ? 'unproven' : 'conforming',
+    verdict: verdicts.includes('nonconforming')
+      ? 'nonconforming'
+      : number === 4 || unproven !== undefined
+        ? 'unproven'
+        : 'conforming',
+    uncertainty: uncertaintyOf({ ...error, ...disc }),
     covariance: null,
     covarianceShared: null,
     covarianceOwn: null,
@@ -166,8 +231,14 @@ export function exampleDisc(): ReducedDisc {
         missing: [{ station: 12, angle: 220, reason: 'feature SEAT has 2 points, a plane needs 3' }],
         worst: { station: worst.station, position: worst.position.value ?? 0 },
       },
-      warnings: ['The plan asks for the guarded rule; values are judged against limits without uncertainty.'],
-      decision: { requested: 'guarded', applied: 'simple' },
+      warnings: ['The file covers only half of the slot; clocking rests on it.'],
+      decision: {
+        rule: 'guarded',
+        probability: 0.95,
+        factor: null,
+        coverage: 0.95,
+        risk: 'Accepted where conformity is proven at 95 %.',
+      },
       diagnosis: null,
     },
     plan: {

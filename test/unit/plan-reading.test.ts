@@ -183,7 +183,7 @@ describe('temperature and decision', () => {
       plan.decision = { rule: 'guarded', probability: 0.95 };
     });
     expect(definition.temperature).toEqual({ applied: false, part: 23.5, expansion: 9e-6 });
-    expect(definition.decision).toEqual({ rule: 'guarded' });
+    expect(definition.decision).toEqual({ rule: 'guarded', probability: 0.95 });
   });
 });
 

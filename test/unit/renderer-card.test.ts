@@ -34,7 +34,11 @@ function point(change: Partial<CheckPointResult>): CheckPointResult {
     zone: 'cylindrical',
     tolerance: 0.05,
     displacement: [0.01, -0.02, 0.03],
+    direction: null,
     value: 0.0447,
+    expanded: null,
+    probability: null,
+    covariance: null,
     verdict: 'conforming',
     ...change,
   };

@@ -68,7 +68,7 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
           {formatLimitWithUnit(plan.tolerance, 'length', units)}, {plan.zone}
         </Fact>
         <Fact title="Decision rule">
-          {decision.applied === 'simple' ? 'value against limit' : decision.applied}
+          {decision.rule === 'simple' ? 'value against limit' : decision.rule}
           <small>uncertainty not evaluated in this version</small>
         </Fact>
         <Fact title="Points used">
