@@ -5,7 +5,8 @@
  * about the start, the principal axes, the axes of a general quadric through the points, those that the curvature of a
  * short arc suggests, an even fan over the hemisphere and the same fan stretched like the cloud itself (it resolves
  * the narrow valley of long thin features). Each gets its axis position and radius in closed form; the most
- * promising are solved on a sample, the best of those on all points, and the lowest sum of squares wins.
+ * promising are solved on a sample, the best of those on all points, and the lowest sum of squares wins, unless the
+ * minimum near the given start is as good within the noise that few points allow.
  */
 import { ReductionError } from '../errors.ts';
 import { dot } from '../geometry/vector.ts';
@@ -46,6 +47,11 @@ const BELIEVABLE = 0.005;
 const NEAR = 0.9945;
 /** … if the points could have contradicted it: the share of residuals left free by the parameters. */
 const ENOUGH_FREEDOM = 0.3;
+/**
+ * A few points more than parameters let minima far from the stated direction be lower by chance; the near one then stands if
+ * its sum is within this factor (ten in the residuals).
+ */
+const COMPARABLE = 100;
 
 type Solution = LeastSquaresSolution<RevolutionState>;
 
@@ -95,15 +101,10 @@ function solutionsOnSample(
   const rate = (direction: RevolutionState['direction']): Rated[] => statesAlong(sample, direction, nominal);
   const stated = start ? solveAll(sample, freedom, conical, rate(start).sort(bySum)) : [];
   if (freedom.size === 0) return distinct(stated);
-  const meant = distinct(stated)[0];
-  if (
-    meant &&
-    trustNear &&
-    meant.sumOfSquares < believable &&
-    Math.abs(dot(meant.state.direction, start!)) > NEAR
-  ) {
-    return [meant];
-  }
+  const meant = distinct(stated).find(
+    ({ sumOfSquares, state }) => sumOfSquares < believable && Math.abs(dot(state.direction, start!)) > NEAR,
+  );
+  if (meant && trustNear) return [meant];
   const near = start && freedom.size === 2 ? startsAround(start, rate) : [];
   const ways = ranked(candidateDirections(sample, axes, freedom, nominal.halfAngle).map(rate));
   const solveFrom = (count: number): Solution[] => {
@@ -111,6 +112,7 @@ function solutionsOnSample(
     return distinct([...stated, ...solveAll(sample, freedom, conical, starts)]);
   };
   const found = solveFrom(SOLVED_STARTS);
+  if (meant && found[0] && meant.sumOfSquares <= COMPARABLE * found[0].sumOfSquares) return [meant];
   return found[0] && found[0].sumOfSquares < believable ? found : solveFrom(DOUBTED_STARTS);
 }
 

@@ -20,7 +20,7 @@ export interface CylinderNominal {
  * @param input at least 5 points, 4 where the axis may only turn about another axis, 3 where its direction is fixed;
  * offsets count away from the axis
  * @returns point: the axis point nearest the centroid; direction in the hemisphere of the start, else with its largest
- * component positive; the lowest minimum found whatever the start
+ * component positive. The lowest minimum found, whatever the start; see axis-search.ts for the one exception
  * @throws ReductionError `too-few-points`, `not-finite`, `degenerate-points`, `not-converged`, `invalid-argument`
  */
 export function associateCylinder(

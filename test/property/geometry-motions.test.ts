@@ -61,7 +61,9 @@ describe('motions', () => {
   test('log and exp undo each other, relative to the angle', () => {
     fc.assert(
       fc.property(turn, (v) => {
-        expect(distance(rotationVector(rotationFromVector(v)), v)).toBeLessThanOrEqual(2e-15 * norm(v) + 1e-300);
+        expect(distance(rotationVector(rotationFromVector(v)), v)).toBeLessThanOrEqual(
+          2e-15 * norm(v) + 1e-300,
+        );
       }),
       options,
     );
