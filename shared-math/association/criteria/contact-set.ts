@@ -152,6 +152,12 @@ export function lagrangianCurvature(
   return curvature;
 }
 
+/** A move of all parameters, and the height that the contacts then share to first order, relative to the largest now. */
+export interface ContactStep {
+  readonly step: Float64Array;
+  readonly height: number;
+}
+
 /**
  * Newton's step to the nearest point where the contacts are level and stationary:
  * H p + Σ λ ∇f = 0, Σ λ = 1, f + ∇f·p = τ. Null where the system is singular or a contact would pull.
@@ -162,31 +168,60 @@ export function contactNewtonStep(
   now: Evaluation,
   rows: Float64Array,
   contacts: Pick<Optimality, 'active' | 'multipliers'>,
-): Float64Array | null {
+): ContactStep | null {
   const k = parametersOf(problem);
   const { active } = contacts;
+  const curvature = lagrangianCurvature(problem, keys, now, contacts);
+  const solution = solveContactSystem(curvature, now, rows, active, 1);
+  if (!solution) return null;
+  if (solution.subarray(k + 1).some((multiplier) => multiplier < -NEGATIVE_MULTIPLIER)) return null;
+  return { step: solution.slice(0, k), height: solution[k]! };
+}
+
+/**
+ * The shortest step that makes the contacts level at `next`, with the gradients of an earlier point. Added to a Newton
+ * step it takes off what the curvature of each single distance undid (second-order correction; Fletcher, LNM 912 (1982)
+ * 85–114).
+ */
+export function levellingStep(
+  problem: ExtremalProblem,
+  next: Evaluation,
+  rows: Float64Array,
+  active: readonly number[],
+): Float64Array | null {
+  const k = parametersOf(problem);
+  const identity = Float64Array.from({ length: k * k }, (_, at) => (at % (k + 1) === 0 ? 1 : 0));
+  return solveContactSystem(identity, next, rows, active, 0)?.slice(0, k) ?? null;
+}
+
+/** Solves H p + Σ λ ∇f = 0, Σ λ = sum, ∇f·p − τ = most − f for (p, τ, λ). */
+function solveContactSystem(
+  curvature: Float64Array,
+  at: Evaluation,
+  rows: Float64Array,
+  active: readonly number[],
+  sum: number,
+): Float64Array | null {
+  const k = Math.round(Math.sqrt(curvature.length));
   const order = k + 1 + active.length;
   const system = new Float64Array(order * order);
   const right = new Float64Array(order);
-  const curvature = lagrangianCurvature(problem, keys, now, contacts);
   for (let d = 0; d < k; d++) {
     for (let e = 0; e < k; e++) system[d * order + e] = curvature[d * k + e]!;
   }
   active.forEach((j, a) => {
-    const at = k + 1 + a;
+    const row = k + 1 + a;
     for (let d = 0; d < k; d++) {
-      system[d * order + at] = rows[j * k + d]!;
-      system[at * order + d] = rows[j * k + d]!;
+      system[d * order + row] = rows[j * k + d]!;
+      system[row * order + d] = rows[j * k + d]!;
     }
-    system[k * order + at] = 1;
-    system[at * order + k] = -1;
-    right[at] = now.most - now.values[j]!;
+    system[k * order + row] = 1;
+    system[row * order + k] = -1;
+    right[row] = at.most - at.values[j]!;
   });
-  right[k] = 1;
+  right[k] = sum;
   const solution = solveInPlace(system, right);
-  if (!solution?.every(Number.isFinite)) return null;
-  if (solution.subarray(k + 1).some((multiplier) => multiplier < -NEGATIVE_MULTIPLIER)) return null;
-  return solution.slice(0, k);
+  return solution?.every(Number.isFinite) ? solution : null;
 }
 
 /**

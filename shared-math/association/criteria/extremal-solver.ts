@@ -20,6 +20,7 @@ import {
   type ExtremalProblem,
   evaluate,
   gradientRows,
+  levellingStep,
   type Optimality,
   optimalityOf,
   parametersOf,
@@ -50,6 +51,8 @@ const BREAKTHROUGH = 1e-14;
 const BLOCKS = 64;
 const MAXIMUM_EXCHANGES = 60;
 const MAXIMUM_STEPS = 300;
+/** Newton steps longer than this (scaled, rad) have left the feature. */
+const LONGEST_NEWTON = 0.5;
 /** Trust regions below this make no difference to distances. */
 const LEAST_REGION = 1e-13;
 /** Largest gap (of the feature's size) of a certified solution. */
@@ -179,19 +182,20 @@ function descend(
     const program = linearMinimax(shifted, rows, box);
     const promised = -program.value;
     const newton = contactNewtonStep(problem, keys, now, rows, program);
-    const length = newton ? lengthOf(newton) : Number.POSITIVE_INFINITY;
+    const length = newton ? lengthOf(newton.step) : Number.POSITIVE_INFINITY;
     let taken = false;
-    if (newton && length > 0 && length < 0.5) {
-      const next = evaluate(problem, keys, problem.model.move(now.placement, newton));
+    if (newton && length > 0 && length < LONGEST_NEWTON) {
+      const next = afterNewton(problem, keys, now, rows, program.active, newton.step);
       const gained = now.most - next.most;
-      // Near the end the gain is too small to see: steps that shrink and cost nothing are taken on trust.
-      const polishing = length < 1e-3 && length < 0.5 * polished && gained > -ROUNDING;
+      // Near the end the gain is too small to see: steps that shrink and cost nothing are taken on trust, provided that
+      // the contacts are the highest of all (then the promised change of height is as small as the step).
+      const topmost = Math.abs(newton.height) < 10 * length + ROUNDING;
+      const polishing = topmost && length < 1e-3 && length < 0.5 * polished && gained > -ROUNDING;
       if (gained > Math.max(0.1 * promised, ROUNDING) || polishing) {
         if (polishing) polished = length;
         accept(next);
-        region = Math.max(region, 2 * length);
         taken = true;
-        if (length < ROUNDING) region = 0;
+        region = polishing && length < ROUNDING ? 0 : Math.max(region, 2 * length);
       }
     }
     if (!taken) {
@@ -212,6 +216,23 @@ function descend(
     polished = Number.POSITIVE_INFINITY;
   }
   return { now, rows, optimality: optimalityOf(problem, now, rows), steps };
+}
+
+/** The place after a Newton step, or after that step levelled, whichever is lower. */
+function afterNewton(
+  problem: ExtremalProblem,
+  keys: readonly number[],
+  now: Evaluation,
+  rows: Float64Array,
+  active: readonly number[],
+  step: Float64Array,
+): Evaluation {
+  const plain = evaluate(problem, keys, problem.model.move(now.placement, step));
+  const levelling = levellingStep(problem, plain, rows, active);
+  if (!levelling) return plain;
+  const both = step.map((value, d) => value + levelling[d]!);
+  const corrected = evaluate(problem, keys, problem.model.move(now.placement, both));
+  return corrected.most < plain.most ? corrected : plain;
 }
 
 /** A lower place along the downward direction of a saddle; null at a minimum. */

@@ -109,7 +109,11 @@ function search(
       'spread the points over more than half a turn',
     );
   }
-  throw degenerate(`The ${type}`, 'the points show no curvature', 'spread them over a longer arc');
+  throw degenerate(
+    `The ${type} by this criterion`,
+    'its optimum does not lie anywhere near the least-squares feature',
+    'spread the points over more of it',
+  );
 }
 
 function samePlace(a: Placement, b: Placement): boolean {

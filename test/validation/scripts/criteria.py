@@ -4,8 +4,8 @@
 
 Another way than the product's: linear programs of HiGHS (scipy.optimize.linprog) on complex-step derivatives of plainly
 written distances in a trust region, from many starts; the contacts found are then solved as equations
-(scipy.optimize.fsolve). Where there are fewer contacts than unknowns, curvature holds the feature: SLSQP minimises the objective instead, and only
-the objective is to be compared.
+(scipy.optimize.fsolve). Where there are fewer contacts than unknowns, curvature holds the feature: SLSQP minimises the
+objective instead, and only the objective is to be compared.
 """
 
 import json
