@@ -96,6 +96,14 @@ export interface UncertaintyDefinition {
   readonly coverage: number;
 }
 
+/** How a value and its uncertainty are held against a limit. */
+export type DecisionDefinition =
+  | { readonly rule: 'simple' }
+  /** Conformity, or non-conformity, must be proven at this probability. */
+  | { readonly rule: 'guarded'; readonly probability: number }
+  /** A guard band of `factor` expanded uncertainties on either side of the limit. */
+  | { readonly rule: 'guarded'; readonly factor: number };
+
 export interface PartDefinition {
   readonly sense: 'counterclockwise' | 'clockwise';
   /** True where the plan lists explicit angles (then `sense` numbers nothing). */
@@ -107,5 +115,5 @@ export interface PartDefinition {
   readonly stations: readonly StationDefinition[];
   readonly temperature: TemperatureDefinition | null;
   readonly uncertainty: UncertaintyDefinition;
-  readonly decision: { readonly rule: 'simple' | 'guarded' };
+  readonly decision: DecisionDefinition;
 }

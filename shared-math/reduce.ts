@@ -1,37 +1,31 @@
 /**
- * The one way through: points and definition in, six errors, position and verdict of every blade out.
+ * The one way through: points and definition in, six errors, position, uncertainty and verdict of every blade out.
  *
- * points → rough alignment → hub features → disc frame → blade features → poses → six errors → verdicts.
+ * points → rough alignment → hub features → disc frame → blade features → poses → six errors → covariance → verdicts.
  */
-
 import { alignDisc } from './alignment/align-disc.ts';
 import { formWarnings, hubPlaceWarnings, hubWildPoints, normalWarnings } from './alignment/plausibility.ts';
 import type { StationTargets } from './alignment/rough-alignment.ts';
 import { type FeatureTarget, thinBlock } from './alignment/targets.ts';
-import type {
-  DatumDefinition,
-  DiscErrorName,
-  ErrorName,
-  PartDefinition,
-  StationDefinition,
-} from './definition.ts';
+import type { DatumDefinition, PartDefinition, StationDefinition } from './definition.ts';
 import { ReductionError } from './errors.ts';
-import { nominalBladeFrame } from './frame/blade-frame.ts';
 import { checkDatumSystems } from './frame/check-datum-systems.ts';
 import { datumInputs } from './frame/datum-points.ts';
 import { buildDiscFrame, type DiscFrame } from './frame/disc-frame.ts';
 import { reportFeature } from './frame/feature-report.ts';
 import { indexPoints, type PointIndex } from './frame/point-index.ts';
-import { atReferenceTemperature, temperatureWarnings } from './frame/temperature.ts';
+import { temperatureWarnings } from './frame/temperature.ts';
 import { transpose } from './geometry/matrix.ts';
-import { compose, IDENTITY_MOTION, inverse } from './geometry/rigid-motion.ts';
-import type { RigidMotion } from './geometry/types.ts';
+import { inverse } from './geometry/rigid-motion.ts';
 import type { PointBlock } from './points.ts';
-import { discErrors, sixErrors } from './pose/blade-errors.ts';
-import { moveBlock, poseByBestFit, poseByDatums } from './pose/blade-pose.ts';
-import { judgeLimits, judgePosition, worstVerdict } from './pose/judgement.ts';
-import { observabilityOf } from './pose/observability.ts';
-import type { MissingStation, Reduction, StationResult, Summary } from './result.ts';
+import type { MissingStation, Reduction } from './result.ts';
+import { decisionResult, uncertaintyWarnings } from './stations/decision-result.ts';
+import { judgeStation } from './stations/judge-station.ts';
+import { type PosedStation, poseStation } from './stations/pose-station.ts';
+import { summarise } from './stations/summary.ts';
+import { statedVariances } from './uncertainty/feature-noise.ts';
+import type { TwistForm } from './uncertainty/frame-sensitivity.ts';
+import { type Disturbed, disturbFrame, poolGroups } from './uncertainty/station-covariance.ts';
 
 /** Points of one feature that the rough alignment looks at: it needs senses and starts, not precision. */
 const POINTS_PER_TARGET = 12;
@@ -77,15 +71,18 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
     (ring) => hubWildPoints(points, definition, ring),
   );
 
-  const stations: StationResult[] = [];
+  const posed: PosedStation[] = [];
   const missing: MissingStation[] = [];
   definition.stations.forEach((station, k) => {
     onStage({ stage: 'blades', done: k, of, station: station.station });
-    const outcome = reduceStation(station, points, disc, definition, gaps.get(station.station));
+    const outcome = poseOrAbsent(station, points, disc, definition, gaps.get(station.station));
     if ('reason' in outcome) missing.push(outcome);
-    else stations.push(outcome);
+    else posed.push(outcome);
   });
-  if (stations.length === 0) throw nothingReduced(missing);
+  if (posed.length === 0) throw nothingReduced(missing);
+  const hub = disturbDisc(disc, definition);
+  const pooled = poolGroups(posed.map((p) => p.disturbed));
+  const stations = posed.map((p) => judgeStation(p, hub, disc.motion, pooled, definition));
 
   const toDisc = inverse(disc.motion);
   const datums = definition.hubDatums.map((datum, i) =>
@@ -96,13 +93,17 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
     stations,
     summary: summarise(stations, missing),
     warnings: [
-      ...decisionWarnings(definition),
+      ...uncertaintyWarnings(
+        stations,
+        definition,
+        blocks.some((b) => b.sigma !== null),
+      ),
       ...temperatureWarnings(blocks, definition.temperature),
       ...formWarnings(points, definition, disc.motion, datums, stations),
       ...hubPlaceWarnings(disc, definition),
       ...normalWarnings(points, definition, disc.motion),
     ],
-    decision: { requested: definition.decision.rule, applied: 'simple' },
+    decision: decisionResult(definition),
   };
 }
 
@@ -136,16 +137,16 @@ function targetOf(datum: DatumDefinition, points: PointIndex, station: number | 
   return { datum, nominal: datum.nominal, inputs: datumInputs(datum, thinned) };
 }
 
-function reduceStation(
+function poseOrAbsent(
   station: StationDefinition,
   points: PointIndex,
   disc: DiscFrame,
   definition: PartDefinition,
   gap: string | undefined,
-): StationResult | MissingStation {
+): PosedStation | MissingStation {
   const absent = (reason: string): MissingStation => ({
     station: station.station,
-    angle: degrees(station.angle),
+    angle: (station.angle * 180) / Math.PI,
     reason,
   });
   if (gap !== undefined) return absent(gap);
@@ -158,81 +159,16 @@ function reduceStation(
   }
 }
 
-function poseStation(
-  station: StationDefinition,
-  points: PointIndex,
-  disc: DiscFrame,
-  definition: PartDefinition,
-): StationResult {
-  const nominal = nominalBladeFrame(station.angle, station.seat);
-  const toBlade: RigidMotion = compose(inverse(nominal), inverse(disc.motion));
-  const blocksOf = (datum: DatumDefinition): readonly PointBlock[] =>
-    points
-      .blocksOf(station.station, datum)
-      .map((b) => moveBlock(atReferenceTemperature(b, definition.temperature, disc.scalingCentre), toBlade));
-  const pose =
-    definition.pose === 'datum'
-      ? poseByDatums(definition.bladeDatums, blocksOf)
-      : poseByBestFit(definition.bladeDatums, blocksOf);
-
-  const { observes, observesPosition, unobservable } = observabilityOf(pose.freeMotions, station);
-  const error = onlyObserved(sixErrors(pose.error), observes);
-  const discView = onlyObserved(discErrors(pose.error, station.angle, station.seat), observes);
-  const position = judgePosition(pose.error, station.requirement, observesPosition);
-  const limits = judgeLimits({ ...error, ...discView }, station.requirement);
-  return {
-    station: station.station,
-    angle: degrees(station.angle),
-    error,
-    disc: discView,
-    position,
-    limits,
-    verdict: worstVerdict([position.verdict, ...limits.map((l) => l.verdict)]),
-    covariance: null,
-    covarianceShared: null,
-    covarianceOwn: null,
-    features: definition.bladeDatums.map((datum, i) =>
-      reportFeature(datum, pose.features[i]!, IDENTITY_MOTION, pose.fixes[i]!),
-    ),
-    unobservable,
-    nominal: { origin: nominal.translation, axes: transpose(nominal.rotation) },
+/** The disc frame's twist, machine coordinates, with what disturbs it. */
+function disturbDisc(disc: DiscFrame, { hubDatums, uncertainty }: PartDefinition): Disturbed<TwistForm> {
+  const record = {
+    datums: hubDatums,
+    features: disc.features,
+    steps: disc.steps,
+    inputs: hubDatums.map((datum, i) => datumInputs(datum, disc.blocks[i]!)),
+    variances: disc.blocks.map((list) => statedVariances(list, uncertainty)),
   };
-}
-
-function onlyObserved<K extends ErrorName | DiscErrorName>(
-  values: Readonly<Record<K, number>>,
-  observes: (name: ErrorName | DiscErrorName) => boolean,
-): Record<K, number | null> {
-  const entries = (Object.entries(values) as [K, number][]).map(([name, value]) => [
-    name,
-    observes(name) ? value : null,
-  ]);
-  return Object.fromEntries(entries) as Record<K, number | null>;
-}
-
-function summarise(stations: readonly StationResult[], missing: readonly MissingStation[]): Summary {
-  const count = (verdict: StationResult['verdict']): number =>
-    stations.filter((s) => s.verdict === verdict).length;
-  const judged = stations.filter((s) => s.position.value !== null);
-  const worst = judged.reduce<StationResult | null>(
-    (a, b) => (a === null || b.position.value! > a.position.value! ? b : a),
-    null,
-  );
-  return {
-    stations: stations.length + missing.length,
-    conforming: count('conforming'),
-    nonconforming: count('nonconforming'),
-    unproven: count('unproven'),
-    missing,
-    worst: worst === null ? null : { station: worst.station, position: worst.position.value! },
-  };
-}
-
-function decisionWarnings({ decision }: PartDefinition): readonly string[] {
-  if (decision.rule === 'simple') return [];
-  return [
-    'The plan asks for the decision rule "guarded", but this version does not evaluate uncertainty: every verdict compares the value with its limit ("simple").',
-  ];
+  return disturbFrame(record, disc.motion, disc.motion.translation, uncertainty);
 }
 
 function stationReason({ message, remedy, place }: ReductionError): string {
@@ -250,8 +186,4 @@ function nothingReduced(
     ['No station could be reduced.', ...shown, ...more].join(' '),
     'Compare the station numbers and feature names of the file with the plan.',
   );
-}
-
-function degrees(radians: number): number {
-  return (radians * 180) / Math.PI;
 }

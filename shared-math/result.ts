@@ -40,8 +40,16 @@ export interface CheckPointResult {
   readonly tolerance: number;
   /** δ = E·p − p in the nominal blade frame (oscillation, lateral, upset); null where a freedom is not observed. */
   readonly displacement: Vec3 | null;
+  /** Unit vector in the blade frame, planar zones only. */
+  readonly direction: Vec3 | null;
   /** Position: diameter (or width) of the smallest zone of this shape that holds the point. */
   readonly value: number | null;
+  /** One-sided upper quantile of the position at the stated coverage, minus the value. */
+  readonly expanded: number | null;
+  /** P(position ≤ tolerance). */
+  readonly probability: number | null;
+  /** Covariance of `displacement` (mm²), rows; draws the coverage ellipse. */
+  readonly covariance: readonly Vec3[] | null;
   readonly verdict: Verdict;
 }
 
@@ -54,6 +62,8 @@ export interface PositionResult {
   readonly verdict: Verdict;
   readonly tolerance: number;
   readonly checkPoints: readonly CheckPointResult[];
+  /** What would settle an unproven position, in words; null where it is proven. */
+  readonly settle: string | null;
 }
 
 export interface LimitResult {
@@ -63,7 +73,29 @@ export interface LimitResult {
   readonly expanded: number | null;
   readonly probability: number | null;
   readonly verdict: Verdict;
+  /** What would settle an unproven value, in words; null where it is proven. */
+  readonly settle: string | null;
 }
+
+/** Where uncertainty comes from. `frame` is the hub datums' part; with `scale` and `temperature` it is shared by all stations. */
+export type UncertaintySource = 'probing' | 'form' | 'frame' | 'scale' | 'temperature';
+
+export interface UncertaintyShare {
+  readonly source: UncertaintySource;
+  /** Standard uncertainty that this source alone gives each of the six errors (mm, rad). */
+  readonly standard: Readonly<Record<ErrorName, number>>;
+  /** Its share (0 … 1) of the variance of the displacement at the check point that decides, along the displacement. */
+  readonly share: number;
+}
+
+/** Half-widths of the coverage intervals at the stated coverage, and standard uncertainties; mm and rad. */
+export interface StationUncertainty {
+  readonly expanded: Readonly<Record<ErrorName | DiscErrorName, number | null>>;
+  readonly standard: Readonly<Record<ErrorName | DiscErrorName, number | null>>;
+  readonly sources: readonly UncertaintyShare[];
+}
+
+export type Covariance6 = readonly (readonly number[])[];
 
 export interface StationResult {
   readonly station: number;
@@ -74,9 +106,13 @@ export interface StationResult {
   readonly position: PositionResult;
   readonly limits: readonly LimitResult[];
   readonly verdict: Verdict;
-  readonly covariance: null;
-  readonly covarianceShared: null;
-  readonly covarianceOwn: null;
+  /** Total, 6 × 6 in the order of `error` (mm, rad); null where a freedom is not observed or nothing is known of the points. */
+  readonly covariance: Covariance6 | null;
+  /** Part common to all stations: hub frame, scale, temperature. */
+  readonly covarianceShared: Covariance6 | null;
+  /** Part of the blade's own points. */
+  readonly covarianceOwn: Covariance6 | null;
+  readonly uncertainty: StationUncertainty | null;
   readonly features: readonly FeatureReport[];
   readonly unobservable: readonly { readonly freedom: ErrorName; readonly reason: string }[];
   /** Nominal blade frame in the disc frame: rows of `rotation` are the oscillation, lateral and upset directions. */
@@ -106,14 +142,26 @@ export interface FrameResult {
   readonly datums: readonly FeatureReport[];
 }
 
+/** The decision rule in force and what it means for this report. */
+export interface DecisionResult {
+  readonly rule: 'simple' | 'guarded';
+  /** Conformance probability to be reached, `guarded` by probability. */
+  readonly probability: number | null;
+  /** Guard band as a multiple of the expanded uncertainty, `guarded` by factor. */
+  readonly factor: number | null;
+  /** Coverage probability of the intervals. */
+  readonly coverage: number;
+  /** What producer and consumer risk under this rule, one or two sentences. */
+  readonly risk: string;
+}
+
 /** What the mathematics returns; src-main adds `format` and `source` to make the document. */
 export interface Reduction {
   readonly frame: FrameResult;
   readonly stations: readonly StationResult[];
   readonly summary: Summary;
   readonly warnings: readonly string[];
-  /** The rule that was applied, which may differ from the one the plan asks for (then there is a warning). */
-  readonly decision: { readonly requested: 'simple' | 'guarded'; readonly applied: 'simple' };
+  readonly decision: DecisionResult;
 }
 
 export interface ExcludedPoint {

@@ -8,6 +8,8 @@
  * Source: JCGM 100:2008, 4.2 and 5.1 (type A and type B evaluation), G.4 (degrees of freedom).
  */
 import type { AssociationInput, SubstituteFeature } from '../association/types.ts';
+import type { UncertaintyDefinition } from '../definition.ts';
+import type { PointBlock } from '../points.ts';
 
 /** Fewer degrees of freedom than this make an s² too uncertain to stand alone. */
 const SMALLEST_OWN_DEGREES = 5;
@@ -29,6 +31,14 @@ export interface PointNoise {
 
 /** Stated variances of the points of each input, mm²; null where no point of the file states its own. */
 export type StatedVariances = readonly (Float64Array | null)[];
+
+/** σ² of each point as the file states it; a point without one has the plan's probing value. */
+export function statedVariances(
+  blocks: readonly PointBlock[],
+  { probing }: UncertaintyDefinition,
+): StatedVariances {
+  return blocks.map(({ sigma }) => sigma?.map((s) => (s > 0 ? s : (probing ?? 0)) ** 2) ?? null);
+}
 
 /** The scatter of a feature, relative to the stated variances where there are any. */
 export function scatterOf(

@@ -195,6 +195,7 @@ export const planSchema = z.strictObject({
     .strictObject({
       rule: z.enum(['guarded', 'simple']),
       probability: z.number().gt(0.5).lt(1).optional(),
+      factor: notNegative.optional(),
     })
     .optional(),
   budget: z

@@ -1,6 +1,7 @@
 /** From the plan file (degrees, optional keys) to what the mathematics takes (radians, everything resolved). */
 import type {
   DatumDefinition,
+  DecisionDefinition,
   FeatureType,
   LimitName,
   PartDefinition,
@@ -37,7 +38,7 @@ export function toDefinition(plan: PlanFile): PartDefinition {
             expansion: temperature.expansion ?? 0,
           },
     uncertainty: uncertaintyDefinition(plan),
-    decision: { rule: plan.decision?.rule ?? 'simple' },
+    decision: decisionDefinition(plan),
   };
 }
 
@@ -52,6 +53,15 @@ function uncertaintyDefinition({ uncertainty, temperature }: PlanFile): Uncertai
     formCorrelation: uncertainty?.formCorrelation ?? 0,
     coverage: uncertainty?.coverage ?? COVERAGE,
   };
+}
+
+/** Conformance probability where a guarded plan states none: ISO 14253-1:2017, default limit 95 % (value from memory). */
+const CONFORMANCE_PROBABILITY = 0.95;
+
+function decisionDefinition({ decision }: PlanFile): DecisionDefinition {
+  if (decision === undefined || decision.rule === 'simple') return { rule: 'simple' };
+  if (decision.factor !== undefined) return { rule: 'guarded', factor: decision.factor };
+  return { rule: 'guarded', probability: decision.probability ?? CONFORMANCE_PROBABILITY };
 }
 
 /** Relative standard uncertainty of α·(20 − T): √((α·u(T))² + ((20 − T)·u(α))²). */

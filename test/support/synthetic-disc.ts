@@ -6,6 +6,7 @@ import type {
   BladeRequirement,
   BladeSeat,
   DatumDefinition,
+  DecisionDefinition,
   FeatureType,
   PartDefinition,
   StationDefinition,
@@ -79,7 +80,7 @@ export interface DiscOptions {
   readonly bladeDatums?: readonly DatumDefinition[];
   readonly pose?: 'datum' | 'bestfit';
   readonly requirement?: BladeRequirement;
-  readonly decision?: 'simple' | 'guarded';
+  readonly decision?: DecisionDefinition;
 }
 
 export const SEAT: BladeSeat = {
@@ -110,7 +111,7 @@ export function discDefinition(options: DiscOptions = {}): PartDefinition {
     stations: angles.map((angle, k): StationDefinition => ({ station: k + 1, angle, seat, requirement })),
     temperature: null,
     uncertainty: { probing: 0.001, scale: 0, temperatureScale: 0, formCorrelation: 0, coverage: 0.95 },
-    decision: { rule: options.decision ?? 'simple' },
+    decision: options.decision ?? { rule: 'simple' },
   };
 }
 

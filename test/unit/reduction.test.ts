@@ -7,7 +7,6 @@ import { IDENTITY_MOTION } from '../../shared-math/geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import { discErrors, sixErrors } from '../../shared-math/pose/blade-errors.ts';
-import { judgePosition } from '../../shared-math/pose/judgement.ts';
 import { displacement, positionValue } from '../../shared-math/pose/position.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import { randomSource } from '../support/random.ts';
@@ -104,23 +103,6 @@ describe('position', () => {
     };
     expect(displacement(tilt, [0, 0, 10])).toEqual([0, -10, -10]);
   });
-
-  it('is the largest over the check points, each judged by its own tolerance', () => {
-    const error: RigidMotion = { ...IDENTITY_MOTION, translation: [0.03, 0, 0.02] };
-    const result = judgePosition(
-      error,
-      {
-        checkPoints: [
-          { name: 'root', at: [0, 0, 0], zone: 'cylindrical', tolerance: 0.1, direction: null },
-          { name: 'foot', at: [0, 0, 0], zone: 'planar', tolerance: 0.03, direction: [0, 0, 1] },
-        ],
-        limits: {},
-      },
-      () => true,
-    );
-    expect(result).toMatchObject({ value: 0.06, at: 'root', verdict: 'nonconforming' });
-    expect(result.checkPoints.map((c) => c.verdict)).toEqual(['conforming', 'nonconforming']);
-  });
 });
 
 describe('verdicts and summary', () => {
@@ -140,18 +122,66 @@ describe('verdicts and summary', () => {
       limit: 0.025,
       verdict: 'nonconforming',
     });
-    expect(stations[2]!.position).toMatchObject({
-      expanded: null,
-      probability: null,
-      verdict: 'nonconforming',
-    });
+    expect(stations[2]!.position).toMatchObject({ verdict: 'nonconforming' });
   });
 
-  it('judges guarded as simple, with a warning', () => {
-    const { definition, blocks } = make({ decision: 'guarded' });
-    const { warnings, decision } = run(blocks, definition);
-    expect(decision).toEqual({ requested: 'guarded', applied: 'simple' });
-    expect(warnings[0]).toMatch(/"guarded".*does not evaluate uncertainty/);
+  it('takes the largest position over the check points, each judged by its own tolerance', () => {
+    const requirement = {
+      limits: {},
+      checkPoints: [
+        { ...REQUIREMENT.checkPoints[0]!, name: 'root', tolerance: 0.1 },
+        {
+          ...REQUIREMENT.checkPoints[0]!,
+          name: 'foot',
+          zone: 'planar' as const,
+          tolerance: 0.03,
+          direction: [0, 0, 1] as const,
+        },
+      ],
+    };
+    const { definition, errors } = make({ requirement });
+    const planted = errors.map((): RigidMotion => ({ ...IDENTITY_MOTION, translation: [0.03, 0, 0.02] }));
+    const { stations } = run(discBlocks(definition, planted, random.motion(300), random), definition);
+    const { position } = stations[0]!;
+    expect(position).toMatchObject({ value: expect.closeTo(0.06, 9), at: 'root', verdict: 'nonconforming' });
+    expect(position.checkPoints.map((c) => c.verdict)).toEqual(['conforming', 'nonconforming']);
+  });
+
+  it('leaves a value near its limit unproven under the guarded rule, and says so by its probability', () => {
+    const guarded = { rule: 'guarded', probability: 0.95 } as const;
+    const { definition, errors } = make({ decision: guarded });
+    const at = (oscillation: number) =>
+      errors.map((): RigidMotion => ({ ...IDENTITY_MOTION, translation: [oscillation, 0, 0] }));
+    const verdictAt = (oscillation: number) =>
+      run(
+        discBlocks(
+          { ...definition, stations: definition.stations },
+          at(oscillation),
+          random.motion(300),
+          random,
+        ),
+        {
+          ...definition,
+          stations: definition.stations.map((s) => ({
+            ...s,
+            requirement: { limits: {}, checkPoints: s.requirement.checkPoints.slice(0, 1) },
+          })),
+        },
+      ).stations[0]!.position;
+    expect(verdictAt(0.02)).toMatchObject({ verdict: 'conforming', probability: expect.closeTo(1, 6) });
+    expect(verdictAt(0.025)).toMatchObject({ verdict: 'unproven' });
+    expect(verdictAt(0.03)).toMatchObject({ verdict: 'nonconforming', probability: expect.closeTo(0, 6) });
+  });
+
+  it('warns where nothing is stated about the points, and goes by the residuals', () => {
+    const { definition, errors } = make();
+    const blocks = discBlocks(definition, errors, random.motion(300), random);
+    const { stations, warnings } = run(blocks, {
+      ...definition,
+      uncertainty: { ...definition.uncertainty, probing: null },
+    });
+    expect(stations[0]!.position.verdict).toBe('conforming');
+    expect(warnings.join()).toMatch(/states no "uncertainty"/);
   });
 });
 

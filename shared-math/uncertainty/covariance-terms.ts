@@ -1,0 +1,42 @@
+/** Variances, degrees of freedom and small covariances of linear functions of the six errors, from their contributions. */
+
+import type { ErrorGradient } from './error-derivatives.ts';
+import type { Contribution, Covariance6 } from './station-covariance.ts';
+
+/** aᵀ·C·b. */
+export function bilinear(c: Covariance6, a: ErrorGradient, b: ErrorGradient): number {
+  return a.reduce((sum, x, i) => sum + (x === 0 ? 0 : x * b.reduce((s, y, j) => s + c[i]![j]! * y, 0)), 0);
+}
+
+/** Standard uncertainty and effective degrees of freedom (Welch–Satterthwaite, JCGM 100:2008, G.4.1) of aᵀ·e. */
+export function standardUncertainty(
+  contributions: readonly Contribution[],
+  a: ErrorGradient,
+): { readonly standard: number; readonly degreesOfFreedom: number } {
+  return combine(contributions.map((c) => [bilinear(c.covariance, a, a), c.degreesOfFreedom]));
+}
+
+/** Covariance of several functions, and degrees of freedom by its trace. */
+export function jointCovariance(
+  contributions: readonly Contribution[],
+  total: Covariance6,
+  rows: readonly ErrorGradient[],
+): { readonly covariance: readonly (readonly number[])[]; readonly degreesOfFreedom: number } {
+  const traces = contributions.map((c): [number, number] => [
+    rows.reduce((sum, a) => sum + bilinear(c.covariance, a, a), 0),
+    c.degreesOfFreedom,
+  ]);
+  return {
+    covariance: rows.map((a) => rows.map((b) => bilinear(total, a, b))),
+    degreesOfFreedom: combine(traces).degreesOfFreedom,
+  };
+}
+
+function combine(parts: readonly (readonly [variance: number, degreesOfFreedom: number])[]) {
+  const variance = parts.reduce((sum, [v]) => sum + v, 0);
+  const spread = parts.reduce((sum, [v, nu]) => sum + (v * v) / nu, 0);
+  return {
+    standard: Math.sqrt(Math.max(0, variance)),
+    degreesOfFreedom: spread > 0 ? (variance * variance) / spread : Number.POSITIVE_INFINITY,
+  };
+}

@@ -1,0 +1,141 @@
+/**
+ * Decision rules: from a value, its uncertainty and a limit to a verdict, and what the verdict risks.
+ *
+ * - `simple`: conforming while |value| ≤ limit (JCGM 106:2012, 8.2, simple acceptance).
+ * - `guarded` by probability p: conforming if P(|true value| ≤ limit) ≥ p, nonconforming if P(|true value| > limit) ≥ p, else
+ *   unproven (JCGM 106:2012, 7 and 8.3; ISO 14253-1:2017, where p is 95 % unless agreed otherwise).
+ * - `guarded` by factor r: guard band g = r·U. Conforming if |value| ≤ limit − g, the acceptance limit; nonconforming if
+ *   |value| ≥ limit + g; else unproven (JCGM 106:2012, 8.3.2: g = r·U; ISO 14253-1:2017: proof of conformity within, of
+ *   non-conformity beyond the limit). U is the `expanded` of the result: for errors the half-width of the two-sided coverage
+ *   interval, for position the one-sided upper quantile minus the value.
+ */
+import type { DecisionDefinition } from '../definition.ts';
+import { ReductionError } from '../errors.ts';
+import type { Verdict } from '../result.ts';
+import { normalCdf, normalQuantile, studentTCdf } from './distributions.ts';
+
+export interface MeasuredAgainstLimit {
+  /** Measured value; its modulus is held against the limit. */
+  readonly value: number;
+  /** Limit on the modulus, ≥ 0, in the unit of the value. */
+  readonly limit: number;
+  /** P(|true value| ≤ limit). */
+  readonly probability: number;
+  /** U, see above. */
+  readonly expanded: number;
+}
+
+/** Verdict of the rule. */
+export function decide(rule: DecisionDefinition, measured: MeasuredAgainstLimit): Verdict {
+  const { value, limit, probability, expanded } = measured;
+  if (rule.rule === 'simple') return Math.abs(value) <= limit ? 'conforming' : 'nonconforming';
+  if ('probability' in rule) return decideByProbability(probability, rule.probability);
+  const guard = rule.factor * expanded;
+  if (Math.abs(value) <= limit - guard) return 'conforming';
+  return Math.abs(value) >= limit + guard ? 'nonconforming' : 'unproven';
+}
+
+/**
+ * Verdict from the probability of conformance alone.
+ *
+ * @param required p, above ½: otherwise both verdicts could hold at once.
+ * @throws ReductionError `invalid-argument` otherwise.
+ */
+export function decideByProbability(probability: number, required: number): Verdict {
+  if (!(required > 0.5 && required < 1))
+    throw new ReductionError(
+      'invalid-argument',
+      `A conformance probability of ${required} cannot be asked for.`,
+      'State a probability between 0.5 and 1, for example 0.95.',
+    );
+  if (probability >= required) return 'conforming';
+  return 1 - probability >= required ? 'nonconforming' : 'unproven';
+}
+
+/**
+ * P(lower ≤ X ≤ upper) for X = value + u·T, T normal or Student's t. One of the bounds may be infinite.
+ *
+ * @param standardUncertainty u ≥ 0; at 0 the value itself is compared.
+ * @param degreesOfFreedom ν of u, default ∞.
+ */
+export function intervalProbability(
+  lower: number,
+  upper: number,
+  value: number,
+  standardUncertainty: number,
+  degreesOfFreedom = Number.POSITIVE_INFINITY,
+): number {
+  if (!(standardUncertainty >= 0) || !Number.isFinite(value) || !(lower <= upper))
+    throw new ReductionError(
+      'invalid-argument',
+      `No probability for ${value} with the standard uncertainty ${standardUncertainty} between ${lower} and ${upper}.`,
+    );
+  if (standardUncertainty === 0) return lower <= value && value <= upper ? 1 : 0;
+  const a = (lower - value) / standardUncertainty;
+  const b = (upper - value) / standardUncertainty;
+  // On the side of the tails that do not cancel.
+  return a > 0
+    ? studentTCdf(-a, degreesOfFreedom) - studentTCdf(-b, degreesOfFreedom)
+    : studentTCdf(b, degreesOfFreedom) - studentTCdf(a, degreesOfFreedom);
+}
+
+export interface ItemRisk {
+  /** Probability that the item does not conform: what the consumer risks if it is accepted. Null where it is rejected. */
+  readonly consumer: number | null;
+  /** Probability that the item conforms: what the producer risks if it is rejected. Null where it is accepted. */
+  readonly producer: number | null;
+  readonly words: string;
+}
+
+/**
+ * Specific risks of this item under its verdict (JCGM 106:2012, 3.3.13 ff., 9.3: risks of one item with its measured value, not
+ * the global risks of a process, which need to know how the process varies).
+ *
+ * @param probability of conformance of this item.
+ */
+export function itemRisk(verdict: Verdict, probability: number): ItemRisk {
+  const bad = percent(1 - probability);
+  const good = percent(probability);
+  if (verdict === 'conforming')
+    return {
+      consumer: 1 - probability,
+      producer: null,
+      words: `Accepted: the probability that it does not conform, the consumer's risk, is ${bad}.`,
+    };
+  if (verdict === 'nonconforming')
+    return {
+      consumer: null,
+      producer: probability,
+      words: `Rejected: the probability that it conforms, the producer's risk, is ${good}.`,
+    };
+  return {
+    consumer: 1 - probability,
+    producer: probability,
+    words: `Unproven: accepting it would put ${bad} at the consumer's risk, rejecting it ${good} at the producer's.`,
+  };
+}
+
+/**
+ * What producer and consumer risk under a rule, for a report.
+ *
+ * @param coverage of the expanded uncertainty, two-sided for errors and one-sided for position.
+ */
+export function ruleRisk(rule: DecisionDefinition, coverage: number): string {
+  if (rule.rule === 'simple')
+    return 'Value against limit, uncertainty not taken into account. The closer an accepted value lies to the limit, the closer the consumer’s risk comes to one half; the same holds for the producer’s risk and a rejected value.';
+  if ('probability' in rule) {
+    const most = percent(1 - rule.probability);
+    return `Accepted where conformity is proven at ${percent(rule.probability)}: of no accepted item is the consumer’s risk above ${most}. Rejected where non-conformity is proven at ${percent(rule.probability)}: of no rejected item is the producer’s risk above ${most}. Otherwise nothing is proven.`;
+  }
+  const error = percent(normalCdf(-rule.factor * normalQuantile((1 + coverage) / 2)));
+  const position = percent(normalCdf(-rule.factor * normalQuantile(coverage)));
+  return `Accepted where the value lies ${rule.factor} expanded uncertainties or more within the limit, rejected where it lies as far beyond. At these bounds the consumer’s or producer’s risk is about ${error} for errors and ${position} for position (for uncertainties small against the limit). Otherwise nothing is proven.`;
+}
+
+/** A probability in words, without ever showing a small risk as none. */
+function percent(probability: number): string {
+  const value = 100 * probability;
+  if (value > 0 && value < 0.01) return 'less than 0.01 %';
+  if (value < 100 && value > 99.99) return 'more than 99.99 %';
+  return `${Number(value.toPrecision(value > 99 ? 4 : 2))} %`;
+}
