@@ -104,10 +104,10 @@ export function ballProbability(
     let gx = x * rest + y * attractionY;
     let gy = y * rest - x * attractionY;
     if (degreesOfFreedom !== Number.POSITIVE_INFINITY) {
-      const a = 1 - (2 * gx) / degreesOfFreedom;
+      const a = (-2 * gx) / degreesOfFreedom;
       const b = (-2 * gy) / degreesOfFreedom;
-      gx = -0.25 * degreesOfFreedom * logNorm(a, b);
-      gy = -0.5 * degreesOfFreedom * Math.atan2(b, a);
+      gx = -0.25 * degreesOfFreedom * logNormBesideOne(a, b);
+      gy = -0.5 * degreesOfFreedom * Math.atan2(b, 1 + a);
     }
     magnitude = Math.exp(gx) / Math.sqrt(modulus);
     const phase = argument + gy;
@@ -125,9 +125,9 @@ export function ballProbability(
   return Math.min(Math.max(integrate(integrand, breaks, TOLERANCE), 0), 1);
 }
 
-/** ln(a² + b²) without loss near a = 1, where ν is large. */
-function logNorm(a: number, b: number): number {
-  return Math.log1p((a - 1) * (a + 1) + b * b);
+/** ln((1 + a)² + b²), with small a and b in full: where ν is large, the rounding of 1 + a would be multiplied by ν. */
+function logNormBesideOne(a: number, b: number): number {
+  return Math.log1p(a * (2 + a) + b * b);
 }
 
 /** p₀ > 0 with d ln(L(p)/p)/dp = 0, roughly. */
