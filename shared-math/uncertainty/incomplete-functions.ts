@@ -109,11 +109,16 @@ export function incompleteBeta(
   if (x <= 0) return { lower: 0, upper: 1 };
   if (y <= 0) return { lower: 1, upper: 0 };
   if (x > (a + 1) / (a + b + 2)) {
-    const { lower, upper } = incompleteBeta(b, a, y, x);
-    return { lower: upper, upper: lower };
+    const upper = smallerBeta(b, a, y, x);
+    return { lower: 1 - upper, upper };
   }
-  const lower = (binomialFactor(a, b, x, y) * a * b) / (a + b) / betaFraction(a, b, x, y);
+  const lower = smallerBeta(a, b, x, y);
   return { lower, upper: 1 - lower };
+}
+
+/** I_x(a, b) for x up to about (a + 1)/(a + b + 2), where its fraction converges quickly. */
+function smallerBeta(a: number, b: number, x: number, y: number): number {
+  return (binomialFactor(a, b, x, y) * a * b) / (a + b) / betaFraction(a, b, x, y);
 }
 
 /** x^a·y^b/B(a, b) over I_x(a, b), a fraction whose partial denominators do not cancel where x is close to 1. */
