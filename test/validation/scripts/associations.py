@@ -327,4 +327,5 @@ def main():
     print(len(out["cases"]), "cases,", target.stat().st_size, "bytes")
 
 
-main()
+if __name__ == "__main__":
+    main()
