@@ -7,8 +7,10 @@ import { collapseBlanks, tidyLineEnds } from './line-ends.ts';
 export interface Dialect {
   readonly delimiter: string;
   readonly decimal: '.' | ',';
-  /** The first row that is not blank, where it names the columns. */
+  /** The row that names the columns: the first that is not blank, or one a few title lines further down. */
   readonly header: readonly string[] | null;
+  /** Rows above the header that are not blank: titles, program names, dates. */
+  readonly titleRows: number;
   /** First data rows, as texts. */
   readonly sample: readonly (readonly string[])[];
 }
@@ -18,6 +20,10 @@ const DELIMITERS = [',', ';', '\t', '|', ' '] as const;
 /** Rows that decide the delimiter; the decimal sign takes all rows of the head. */
 const ROWS_FOR_DELIMITER = 40;
 
+/** A header is looked for below this many title lines, and there only where it names at least four known columns. */
+const MOST_TITLE_ROWS = 20;
+const SUREST_HEADERS = 4;
+
 const POINTED = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 const COMMAED = /^[+-]?(?:[0-9]+,[0-9]+|,[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 
@@ -26,15 +32,29 @@ export function detectDialect(head: string, stated: PlanImport | undefined): Dia
   const text = tidyLineEnds(head);
   const delimiter = stated?.delimiter ?? bestDelimiter(text, stated);
   const rows = rowsOf(text, delimiter, 0);
-  const first = rows[0] ?? [];
-  const headed = stated?.header ?? isHeader(first, rows[1], stated);
-  const data = headed ? rows.slice(1) : rows;
+  const titleRows = stated?.header === false ? 0 : titleRowsOf(rows, stated);
+  const first = rows[titleRows] ?? [];
+  const headed = stated?.header ?? isHeader(first, rows[titleRows + 1], stated);
+  const data = headed ? rows.slice(titleRows + 1) : rows;
   return {
     delimiter,
     decimal: stated?.decimal ?? decimalOf(data),
     header: headed ? first : null,
+    titleRows: headed ? titleRows : 0,
     sample: data,
   };
+}
+
+/** Rows above the one that names the columns; 0 where the first row does, or none of the first rows. */
+function titleRowsOf(rows: readonly (readonly string[])[], stated: PlanImport | undefined): number {
+  const at = rows
+    .slice(0, MOST_TITLE_ROWS + 1)
+    .findIndex((row) => knownHeaders(row, stated) >= SUREST_HEADERS);
+  return Math.max(at, 0);
+}
+
+function knownHeaders(row: readonly string[], stated: PlanImport | undefined): number {
+  return row.filter((cell) => isKnownHeader(cell, stated)).length;
 }
 
 function rowsOf(text: string, delimiter: string, preview: number): string[][] {
@@ -49,7 +69,7 @@ function bestDelimiter(text: string, stated: PlanImport | undefined): string {
   let bestScore = 0;
   for (const delimiter of DELIMITERS) {
     const rows = rowsOf(text, delimiter, ROWS_FOR_DELIMITER);
-    const names = (rows[0] ?? []).filter((cell) => isKnownHeader(cell, stated)).length;
+    const names = Math.max(...rows.slice(0, MOST_TITLE_ROWS + 1).map((row) => knownHeaders(row, stated)), 0);
     const counts = rows.slice(1).map((row) => row.filter(isNumeric).length);
     counts.sort((a, b) => a - b);
     const numbers = counts[Math.floor(counts.length / 2)] ?? (rows[0] ?? []).filter(isNumeric).length;
@@ -86,7 +106,7 @@ function isHeader(
   stated: PlanImport | undefined,
 ): boolean {
   if (first.length === 0) return false;
-  if (first.filter((cell) => isKnownHeader(cell, stated)).length >= 2) return true;
+  if (knownHeaders(first, stated) >= 2) return true;
   if (first.some(isNumeric)) return false;
   return second === undefined || second.filter(isNumeric).length >= 3;
 }

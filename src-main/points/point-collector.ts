@@ -14,6 +14,8 @@ export interface CollectorContext {
   readonly targets: PointTargets;
   readonly decimal: '.' | ',';
   readonly decimalFromPlan: boolean;
+  /** Rows above the header that hold no points. */
+  readonly titleRows: number;
   readonly hasHeader: boolean;
 }
 
@@ -38,6 +40,7 @@ export class PointCollector {
   readonly #hasExtras: boolean;
   readonly #cellsNeeded: number;
   #headerPending: boolean;
+  #titleRowsPending: number;
   /** Numbers of the row at hand: x, y, z, i, j, k, and one for the others. */
   readonly #values = new Float64Array(7);
   #bytes: Buffer = Buffer.alloc(0);
@@ -53,6 +56,7 @@ export class PointCollector {
     this.#decimal = context.decimal;
     this.#decimalFromPlan = context.decimalFromPlan;
     this.#headerPending = context.hasHeader;
+    this.#titleRowsPending = context.titleRows;
     const index = context.columns.index;
     this.#index = index;
     this.#x = index.x ?? 0;
@@ -75,7 +79,11 @@ export class PointCollector {
     )
       return;
     if (this.#headerPending) {
-      this.#headerPending = false;
+      if (this.#titleRowsPending > 0) {
+        this.#titleRowsPending -= 1;
+        this.rows += 1;
+        this.faults.exclude(line, 'a line above the header');
+      } else this.#headerPending = false;
       return;
     }
     this.rows += 1;

@@ -68,6 +68,7 @@ export function prepareImport(head: string, context: ImportContext): PreparedImp
     targets,
     decimal: dialect.decimal,
     decimalFromPlan: planImport?.decimal !== undefined,
+    titleRows: dialect.titleRows,
     hasHeader: dialect.header !== null,
   });
   return { dialect, columns, targets, collector };
