@@ -33,6 +33,10 @@ const PANEL_GROWTH = 4;
 const NEGLIGIBLE = 1e-16;
 /** Below exp(−40) = 4e-18 the probability is zero to double precision. */
 const NEGLIGIBLE_EXPONENT = -40;
+/** Roundings of the exponent near the saddle point, with a margin. */
+const ROUNDINGS = 8;
+/** In largest deviations: below, P is zero to within the tolerance, and squares could underflow. */
+const SMALLEST_RADIUS = 1e-13;
 /** Normal components more than this many largest deviations from the sphere leave P within 3e-15 of 0 or 1. */
 const FAR = 8.5;
 
@@ -44,7 +48,8 @@ export interface PrincipalDistribution {
 }
 
 /**
- * P(Σ δ_i² ≤ r²), absolute error below 1e-12.
+ * P(Σ δ_i² ≤ r²), absolute error below 1e-12, or what a relative rounding of 1e-15 of r and the means makes of P where they are
+ * many thousands of deviations.
  *
  * @param r in the unit of the deviations; 0 for r < 0.
  * @param degreesOfFreedom ν > 0, ∞ for normal components.
@@ -62,12 +67,17 @@ export function ballProbability(
     if (r - distance > FAR * widest) return 1;
     if (distance - r > FAR * widest) return 0;
   }
+  // Components without deviation shorten the radius of the others, to the half chord.
+  const uncertain = deviations.flatMap((s, i) => (s > 0 ? [i] : []));
+  const certain = Math.hypot(...means.filter((_, i) => deviations[i] === 0));
+  if (r <= certain) return 0;
+  const chord = certain === 0 ? r : Math.sqrt((r - certain) * (r + certain));
+  // The component along the widest axis alone is within the chord with a probability below 0.8·chord/widest.
+  if (chord <= SMALLEST_RADIUS * widest) return 0;
   // In units of the largest deviation, so that no square overflows.
-  const variances = deviations.map((s) => (s / widest) ** 2);
-  const squares = means.map((m) => (m / widest) ** 2);
-  const limit = (r / widest) ** 2;
-  const certain = squares.reduce((sum, m, i) => (variances[i] === 0 ? sum + m : sum), 0);
-  if (limit <= certain) return 0;
+  const variances = uncertain.map((i) => (deviations[i]! / widest) ** 2);
+  const squares = uncertain.map((i) => (means[i]! / widest) ** 2);
+  const limit = (chord / widest) ** 2;
 
   const saddle = saddlePoint(limit, squares, variances, degreesOfFreedom);
   let attraction = 0;
@@ -114,6 +124,8 @@ export function ballProbability(
     return (magnitude * (cosine * Math.cos(phase) - sine * Math.sin(phase))) / Math.PI;
   };
 
+  // What rounding the limit and the means does to the exponent, and so to P whatever the method.
+  const noise = ROUNDINGS * Number.EPSILON * saddle * (limit + squares.reduce((sum, m) => sum + m, 0));
   integrand(0);
   if (Math.log(magnitude * saddle) < NEGLIGIBLE_EXPONENT) return 0;
   const breaks = [0];
@@ -122,7 +134,7 @@ export function ballProbability(
     integrand(end);
     if (!(magnitude * end > NEGLIGIBLE)) break;
   }
-  return Math.min(Math.max(integrate(integrand, breaks, TOLERANCE), 0), 1);
+  return Math.min(Math.max(integrate(integrand, breaks, TOLERANCE + noise), 0), 1);
 }
 
 /** ln((1 + a)² + b²), with small a and b in full: where ν is large, the rounding of 1 + a would be multiplied by ν. */

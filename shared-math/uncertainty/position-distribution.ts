@@ -28,8 +28,8 @@ import { principalAxes } from './covariance-factor.ts';
 import { normalQuantile, studentTCdf, studentTQuantile } from './distributions.ts';
 import { findRoot } from './root.ts';
 
-/** Relative width of the bracket of a quantile: far below the rounding of printed values. */
-const QUANTILE_TOLERANCE = 1e-11;
+/** Relative width of the bracket of a quantile: fine enough for positions of many thousands of deviations. */
+const QUANTILE_TOLERANCE = 1e-13;
 /** Lowers a lower bound of a quantile (in standard deviations) that rounding could put above it. */
 const BOUND_SLACK = 1e-6;
 
@@ -129,6 +129,8 @@ function principalCdf(r: number, axes: PrincipalDistribution, degreesOfFreedom: 
       'invalid-argument',
       `A position has no probability at the limit ${2 * r} with ${degreesOfFreedom} degrees of freedom.`,
     );
+  const far = farCdf(r, axes, degreesOfFreedom);
+  if (far !== null) return far;
   const deviation = axes.deviations[0]!;
   if (axes.means.length > 1 || deviation === 0 || r < 0) return ballProbability(r, axes, degreesOfFreedom);
   const mean = Math.abs(axes.means[0]!);
@@ -136,4 +138,20 @@ function principalCdf(r: number, axes: PrincipalDistribution, degreesOfFreedom: 
     studentTCdf((r - mean) / deviation, degreesOfFreedom) -
     studentTCdf((-r - mean) / deviation, degreesOfFreedom)
   );
+}
+
+/**
+ * Where the mean exceeds every deviation this many times, the ball is a half space to within 1e-6 of a deviation, and
+ * squares in units of the deviation have no digits left.
+ */
+const FAR_FROM_ZERO = 1e6;
+
+/** P(|δ| ≤ r) by the component along the mean, or null where the mean is not that far from zero. */
+function farCdf(r: number, { deviations, means }: PrincipalDistribution, degreesOfFreedom: number): number | null {
+  const distance = Math.hypot(...means);
+  const widest = deviations.at(-1)!;
+  if (widest === 0 || distance <= FAR_FROM_ZERO * widest) return null;
+  const along = Math.hypot(...means.map((m, i) => (m / distance) * deviations[i]!));
+  if (along === 0) return distance <= r ? 1 : 0;
+  return studentTCdf((r - distance) / along, degreesOfFreedom);
 }
