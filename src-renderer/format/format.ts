@@ -95,14 +95,46 @@ export function formatLimitWithUnit(value: number, kind: QuantityKind, units: Un
   return withUnit(formatLimit(value, kind, units), unitSymbol(kind, units));
 }
 
-/** e.g. `+0.0123 mm`, or `not observed`. */
-export function formatQuantity(value: number | null, name: QuantityName, units: Units): string {
-  return value === null ? 'not observed' : formatWithUnit(value, quantityOf(name).kind, units);
+/** The half-width U of an interval with its sign: `± 0.0036`, or `+ 0.0104` where only the upper bound counts. */
+export function formatExpanded(expanded: number, kind: QuantityKind, units: Units): string {
+  return `${kind === 'size' ? '+' : '±'} ${formatLimit(expanded, kind, units)}`;
 }
 
-/** Planned station angle in degrees. */
+/** e.g. `+0.0123 mm`, `+0.0123 ± 0.0036 mm` where its uncertainty is known, or `not observed`. */
+export function formatQuantity(
+  value: number | null,
+  name: QuantityName,
+  units: Units,
+  expanded: number | null = null,
+): string {
+  if (value === null) return 'not observed';
+  const { kind } = quantityOf(name);
+  if (expanded === null) return formatWithUnit(value, kind, units);
+  const text = `${formatValue(value, kind, units)} ${formatExpanded(expanded, kind, units)}`;
+  return withUnit(text, unitSymbol(kind, units));
+}
+
+/** Within one turn: 0 ≤ angle < 360. Results keep the angle as the plan's numbering gives it. */
+export function withinTurn(degrees: number): number {
+  return ((degrees % 360) + 360) % 360;
+}
+
+/** Planned station angle in degrees, within one turn after rounding as well. */
 export function formatAngle(degrees: number): string {
-  return `${fixed(degrees, 2)}°`;
+  const text = fixed(withinTurn(degrees), 2);
+  return text === '360.00' ? '0.00°' : `${text}°`;
+}
+
+/** In per cent without the sign. What is neither impossible nor certain is never shown as if it were. */
+export function formatProbability(probability: number): string {
+  const percent = 100 * probability;
+  if (percent < 0.05) return '<0.1';
+  return percent >= 99.95 ? '>99.9' : percent.toFixed(1);
+}
+
+/** A chosen probability such as a coverage, as it was chosen: `95 %`, `99.73 %`. */
+export function formatChosenProbability(probability: number): string {
+  return `${Number((100 * probability).toPrecision(6))} %`;
 }
 
 export function formatCount(value: number): string {

@@ -1,5 +1,5 @@
 import type { DiscErrorName, ErrorName, LimitName } from '../../shared-math/definition.ts';
-import type { LimitResult, StationResult } from '../../shared-math/result.ts';
+import type { LimitResult, StationResult, Verdict } from '../../shared-math/result.ts';
 
 export type QuantityName = 'position' | LimitName;
 export type QuantityGroup = 'position' | 'blade' | 'disc';
@@ -136,8 +136,35 @@ export function limitOf(station: StationResult, name: QuantityName): number | nu
   return limitEntry(station, name)?.limit ?? null;
 }
 
+/** The verdict on this quantity alone; null where the plan does not limit it. */
+export function verdictOf(station: StationResult, name: QuantityName): Verdict | null {
+  if (name === 'position') return station.position.verdict;
+  return limitEntry(station, name)?.verdict ?? null;
+}
+
 /** Whether the result judges this quantity as nonconforming. */
 export function isOverLimit(station: StationResult, name: QuantityName): boolean {
-  if (name === 'position') return station.position.verdict === 'nonconforming';
-  return limitEntry(station, name)?.verdict === 'nonconforming';
+  return verdictOf(station, name) === 'nonconforming';
+}
+
+/** U: for position the upper bound minus the value, else the half-width of the interval; null where not evaluated. */
+export function expandedOf(station: StationResult, name: QuantityName): number | null {
+  if (name === 'position') return station.position.expanded;
+  return station.uncertainty?.expanded[name] ?? null;
+}
+
+/** Probability that the quantity keeps its limit; null where it has none or its uncertainty is not evaluated. */
+export function probabilityOf(station: StationResult, name: QuantityName): number | null {
+  if (name === 'position') return station.position.probability;
+  return limitEntry(station, name)?.probability ?? null;
+}
+
+/** What would settle each unproven quantity of a station, in the words of the result. */
+export function settlements(
+  station: StationResult,
+): readonly { readonly name: QuantityName; readonly words: string }[] {
+  const all = [{ name: 'position' as QuantityName, words: station.position.settle }].concat(
+    station.limits.map(({ name, settle }) => ({ name, words: settle })),
+  );
+  return all.flatMap(({ name, words }) => (words === null ? [] : [{ name, words }]));
 }

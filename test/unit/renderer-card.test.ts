@@ -2,22 +2,28 @@ import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
 import type { CheckPointResult, StationResult } from '../../shared-math/result.ts';
+import type { ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../../src-renderer/format/format.ts';
+import {
+  coverageEllipse,
+  coverageHalfWidth,
+} from '../../src-renderer/views/station-card/coverage-ellipse.ts';
 import { errorScale } from '../../src-renderer/views/station-card/error-scale.ts';
 import { StationCard } from '../../src-renderer/views/station-card/station-card.tsx';
 import { ZoneDrawing } from '../../src-renderer/views/station-card/zone-drawing.tsx';
+import { Decision, ruleWords } from '../../src-renderer/views/summary/decision.tsx';
 import { Summary } from '../../src-renderer/views/summary/summary.tsx';
-import { exampleDisc } from '../support/example-disc.ts';
+import { exampleDisc, unprovenStation, unprovenWords } from '../support/example-disc.ts';
 
 const disc = exampleDisc();
 const mm: Units = { length: 'mm', rotation: 'degree' };
 const seventh = disc.result.stations.find((station) => station.station === 7) as StationResult;
 const nothing = () => {};
 
-const card = (selected: number): string =>
+const card = (selected: number, shown = disc): string =>
   renderToStaticMarkup(
     createElement(StationCard, {
-      disc,
+      disc: shown,
       units: mm,
       frame: 'blade',
       quantity: 'position',
@@ -44,7 +50,7 @@ function point(change: Partial<CheckPointResult>): CheckPointResult {
   };
 }
 const drawing = (points: readonly CheckPointResult[]): string =>
-  renderToStaticMarkup(createElement(ZoneDrawing, { points, units: mm }));
+  renderToStaticMarkup(createElement(ZoneDrawing, { points, coverage: 0.95, units: mm }));
 
 describe('bars of the six errors', () => {
   test('stand against the limit where the plan has one', () => {
@@ -85,9 +91,51 @@ describe('the zone drawing', () => {
   test('adds a scale for upset to spherical zones, and shows planar ones as a width', () => {
     expect(drawing([point({ zone: 'spherical' })])).toContain('>upset<');
     expect(drawing([point({})])).not.toContain('>upset<');
-    const planar = drawing([point({ zone: 'planar' })]);
+    const planar = drawing([point({ zone: 'planar', direction: [0, 1, 0] })]);
     expect(planar).toContain('width 0.0500 mm');
-    expect(planar).not.toContain('<circle');
+    expect(planar).toContain('along lateral');
+    expect(planar).not.toContain('class="tolerance" r=');
+  });
+
+  test('draws δ·n of a planar zone on the side where it lies, with its interval', () => {
+    const markup = drawing([
+      point({
+        zone: 'planar',
+        direction: [0, 1, 0],
+        covariance: [
+          [9e-6, 0, 0],
+          [0, 4e-6, 0],
+          [0, 0, 9e-6],
+        ],
+      }),
+    ]);
+    const edge = -Number(/<rect x="([-\d.]+)" y="-12"/.exec(markup)?.[1]);
+    const at = Number(/<circle cx="([-\d.]+)"/.exec(markup)?.[1]);
+    expect(at / edge).toBeCloseTo(-0.02 / 0.025, 9);
+    const width = Number(/<rect x="[-\d.]+" y="-6" width="([\d.]+)"/.exec(markup)?.[1]);
+    // 1.959964 is the 97.5 % quantile of the normal distribution, from any table.
+    expect(width / edge).toBeCloseTo((2 * 1.959964 * 0.002) / 0.025, 6);
+  });
+
+  test('draws the coverage ellipse at the point, to the scale of the zone', () => {
+    const markup = drawing([
+      point({
+        covariance: [
+          [9e-6, 0, 0],
+          [0, 4e-6, 0],
+          [0, 0, 1e-6],
+        ],
+      }),
+    ]);
+    const radius = Number(/<circle r="([\d.]+)" class="tolerance"/.exec(markup)?.[1]);
+    const [, rx, ry, x, y] = (
+      /<ellipse rx="([\d.]+)" ry="([\d.]+)" transform="translate\(([-\d.]+) ([-\d.]+)\)/.exec(markup) ?? []
+    ).map(Number);
+    expect((rx ?? 0) / radius).toBeCloseTo((0.003 * Math.sqrt(5.991465)) / 0.025, 6);
+    expect((ry ?? 0) / radius).toBeCloseTo((0.002 * Math.sqrt(5.991465)) / 0.025, 6);
+    expect((x ?? 0) / radius).toBeCloseTo(0.01 / 0.025, 9);
+    expect((y ?? 0) / radius).toBeCloseTo(0.02 / 0.025, 9);
+    expect(drawing([point({})])).not.toContain('<ellipse');
   });
 
   test('says when a displacement is not observed', () => {
@@ -95,7 +143,85 @@ describe('the zone drawing', () => {
   });
 });
 
+describe('the coverage ellipse', () => {
+  test('has the half-axes of the χ² quantile with two degrees of freedom, along the principal axes', () => {
+    // Half-axes 3 and 1, the longer one turned by 30° from oscillation towards lateral.
+    const [c, s] = [Math.cos(Math.PI / 6), Math.sin(Math.PI / 6)];
+    const { major, minor, angle } = coverageEllipse(
+      [
+        [9 * c * c + s * s, 8 * c * s, 0],
+        [8 * c * s, 9 * s * s + c * c, 0],
+        [0, 0, 5],
+      ],
+      0.95,
+    );
+    // 5.991465: 95 % quantile of χ² with two degrees of freedom, from any table.
+    expect(major).toBeCloseTo(3 * Math.sqrt(5.991465), 6);
+    expect(minor).toBeCloseTo(Math.sqrt(5.991465), 6);
+    expect(angle).toBeCloseTo(Math.PI / 6, 12);
+  });
+
+  test('of a displacement known in one direction is a stroke, and its interval takes the direction into account', () => {
+    const one = [
+      [4, 0, 0],
+      [0, 0, 0],
+      [0, 0, 0],
+    ] as const;
+    expect(coverageEllipse(one, 0.95).minor).toBe(0);
+    expect(coverageHalfWidth(one, [0.6, 0.8, 0], 0.95)).toBeCloseTo(1.959964 * 2 * 0.6, 6);
+  });
+});
+
 describe('the station card', () => {
+  test('shows U beside each error, U and P(conform) of the position and of each check point', () => {
+    const markup = card(7);
+    const text = markup.replaceAll(/<[^>]+>/g, '');
+    for (const value of [seventh.error.oscillation ?? 0, seventh.error.lateral ?? 0])
+      expect(text).toContain(`${Math.abs(value).toFixed(4)} ± 0.0032mm`);
+    expect(text).toContain(`Position ${seventh.position.value?.toFixed(4)} + 0.0042 mm at`);
+    expect(text).toContain('P(conform) &lt;0.1 %, tolerance ⌀ 0.0500');
+    expect(text).toMatch(/root\W+nonconforming0\.\d{4}0\.0040&lt;0\.1|root\W+conforming0\.\d{4}0\.004099\.9/);
+  });
+
+  test('draws U as whiskers from value − U to value + U on the scale of the limit', () => {
+    const row = /<tr[^>]*>(?:(?!<\/tr>).)*>Lateral<(?:(?!<\/tr>).)*<\/tr>/.exec(card(3))?.[0] ?? '';
+    const third = disc.result.stations.find((station) => station.station === 3);
+    const [, from, to] = (/<path d="M([-\d.]+) 0 H([-\d.]+)/.exec(row) ?? []).map(Number);
+    const limit = Number(/<rect x="([-\d.]+)"[^>]*class="within"/.exec(row)?.[1]) / -0.025;
+    expect(((from ?? 0) + (to ?? 0)) / 2 / limit).toBeCloseTo(third?.error.lateral ?? Number.NaN, 9);
+    expect(((to ?? 0) - (from ?? 0)) / 2 / limit).toBeCloseTo(0.0032, 9);
+  });
+
+  test('names the share of each source, own ones apart from shared ones', () => {
+    const text = card(7).replaceAll(/<[^>]+>/g, '');
+    expect(text).toMatch(/own: probing 50 %form 0 %shared: frame 40 %scale 6 %temperature 4 %/);
+  });
+
+  test('says what would settle an unproven value', () => {
+    expect(card(unprovenStation)).toContain(unprovenWords);
+    expect(card(7)).not.toContain('not proven.');
+  });
+
+  test('says so where the uncertainty is not evaluated', () => {
+    const without: ReducedDisc = {
+      ...disc,
+      result: {
+        ...disc.result,
+        stations: disc.result.stations.map((station) => ({
+          ...station,
+          uncertainty: null,
+          position: { ...station.position, expanded: null, probability: null },
+        })),
+      },
+    };
+    expect(card(7)).not.toContain('uncertainty not evaluated');
+    expect(card(7, without)).toContain('uncertainty not evaluated');
+    const summary = (shown: ReducedDisc): string =>
+      renderToStaticMarkup(createElement(Summary, { disc: shown, units: mm, onSelect: nothing }));
+    expect(summary(without)).toContain('uncertainty not evaluated');
+    expect(summary(disc)).not.toContain('not evaluated');
+  });
+
   test('names freedoms that are not observed, and never shows them as zero', () => {
     const markup = card(4);
     expect(markup).toContain('Rotation about upset not observed:');
@@ -119,9 +245,28 @@ describe('the station card', () => {
   });
 });
 
-test('the summary says that uncertainty is not evaluated, and what was left out', () => {
+test('the summary states rule, risk and coverage, and what was left out', () => {
   const markup = renderToStaticMarkup(createElement(Summary, { disc, units: mm, onSelect: nothing }));
-  expect(markup).toContain('uncertainty not evaluated in this version');
+  expect(markup).toContain('conformity proven at 95 %');
+  expect(markup).toContain(disc.result.decision.risk);
+  expect(markup).toContain('uncertainty at 95 % coverage');
   expect(markup).toContain('3 excluded');
   expect(markup).toContain('1 to read');
+});
+
+describe('the decision rule', () => {
+  const markup = renderToStaticMarkup(createElement(Decision, { result: disc.result }));
+
+  test('is explained with its risk, coverage, the unproven stations and what would settle them', () => {
+    for (const text of [disc.result.decision.risk, 'coverage 95 %', '2 stations', unprovenWords])
+      expect(markup).toContain(text);
+    expect(markup).toContain(`station ${unprovenStation}, position`);
+  });
+
+  test('has words for each rule', () => {
+    const rule = { coverage: 0.95, risk: '', probability: null, factor: null };
+    expect(ruleWords({ ...rule, rule: 'simple' })).toBe('value against limit');
+    expect(ruleWords({ ...rule, rule: 'guarded', probability: 0.9973 })).toBe('conformity proven at 99.73 %');
+    expect(ruleWords({ ...rule, rule: 'guarded', factor: 0.5 })).toBe('guard band of 0.5 × U');
+  });
 });

@@ -2,8 +2,10 @@ import { describe, expect, test } from 'vitest';
 import {
   exportNumber,
   formatAngle,
+  formatChosenProbability,
   formatCount,
   formatLimitWithUnit,
+  formatProbability,
   formatQuantity,
   formatValue,
   toDisplay,
@@ -47,8 +49,29 @@ describe('values as text', () => {
     expect(formatQuantity(0.0001, 'rotUpset', mm)).toBe('+0.0057°');
     expect(formatLimitWithUnit(0.05, 'size', inch)).toBe('0.001969 in');
     expect(unitWord('length', inch)).toBe('inches');
-    expect(formatAngle(-207)).toBe('−207.00°');
     expect(formatCount(1234567)).toBe('1\u202f234\u202f567');
+  });
+
+  test('angles stay within one turn, after rounding as well', () => {
+    expect(formatAngle(-207)).toBe('153.00°');
+    expect(formatAngle(725.5)).toBe('5.50°');
+    expect(formatAngle(359.999)).toBe('0.00°');
+    expect(formatAngle(-1e-13)).toBe('0.00°');
+  });
+
+  test('values carry their uncertainty, both-sided or as an upper bound', () => {
+    expect(formatQuantity(0.0951, 'lateral', mm, 0.0036)).toBe('+0.0951 ± 0.0036 mm');
+    expect(formatQuantity(0.2022, 'position', mm, 0.0104)).toBe('0.2022 + 0.0104 mm');
+    expect(formatQuantity(0.0001, 'rotUpset', inch, 0.00001)).toBe('+20.6 ± 2.1″');
+    expect(formatQuantity(null, 'lateral', mm, 0.0036)).toBe('not observed');
+  });
+
+  test('a probability is never shown as certain', () => {
+    expect(formatProbability(0.0559)).toBe('5.6');
+    expect(formatProbability(1 - 1e-9)).toBe('>99.9');
+    expect(formatProbability(0.9994)).toBe('99.9');
+    expect(formatProbability(1e-9)).toBe('<0.1');
+    expect(formatChosenProbability(0.9973)).toBe('99.73 %');
   });
 
   test('exports are plain numbers with more decimals', () => {

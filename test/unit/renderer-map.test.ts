@@ -70,6 +70,22 @@ describe('the polar map', () => {
     expect(seen.get(12)?.[1]).toBeGreaterThan(scale.to * 0.9);
   });
 
+  test('draws U as whiskers: up from a position, both ways from a signed value', () => {
+    const whisker = (name: 'position' | 'lateral', station: number) => {
+      const { data, marks } = traces(name);
+      const mark = marks.find((entry) => entry.station === station);
+      const line = data.find((trace) => trace.name === 'U');
+      const at = line?.theta.indexOf(mark?.angle ?? Number.NaN) ?? -1;
+      return { value: mark?.value ?? Number.NaN, ends: line?.r.slice(at, at + 3) };
+    };
+    const third = disc.result.stations.find((station) => station.station === 3);
+    const position = whisker('position', 3);
+    expect(position.ends).toEqual([position.value, position.value + (third?.position.expanded ?? 0), null]);
+    const lateral = whisker('lateral', 3);
+    const half = third?.uncertainty?.expanded.lateral ?? Number.NaN;
+    expect(lateral.ends).toEqual([lateral.value - half, lateral.value + half, null]);
+  });
+
   test('tells the verdicts apart by symbol as well as by colour', () => {
     const symbols = points(traces('position').data).map((trace) => [trace.name, trace.marker?.symbol]);
     expect(new Set(symbols.map(([, symbol]) => symbol)).size).toBe(symbols.length);

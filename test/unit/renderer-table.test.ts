@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../../src-renderer/format/format.ts';
 import { exportTable, nextSort, sortRows, tableRows } from '../../src-renderer/views/station-table/rows.ts';
-import { exampleDisc } from '../support/example-disc.ts';
+import { exampleDisc, unprovenStation, unprovenWords } from '../support/example-disc.ts';
 
 const disc = exampleDisc();
 const mm: Units = { length: 'mm', rotation: 'degree' };
@@ -33,6 +33,18 @@ describe('rows', () => {
       if (index > 0) expect(value).toBeGreaterThanOrEqual(values[index - 1] ?? 0);
   });
 
+  test('sort by U and by probability of the position, and by angles within one turn', () => {
+    const rows = tableRows(disc);
+    const probabilities = sortRows(
+      rows,
+      nextSort({ column: 'station', direction: 'ascending' }, 'probability'),
+    ).flatMap((row) => (row.result === null ? [] : [row.result.position.probability ?? Number.NaN]));
+    expect(probabilities).toEqual([...probabilities].sort((a, b) => a - b));
+    expect(probabilities[0]).toBeLessThan(0.5);
+    const turned = rows.map((row) => (row.station === 1 ? { ...row, angle: -5 } : row));
+    expect(order(sortRows(turned, { column: 'angle', direction: 'ascending' })).at(-1)).toBe(1);
+  });
+
   test('sorted by verdict begin with the worst', () => {
     const sort = nextSort({ column: 'station', direction: 'ascending' }, 'verdict');
     expect(sort.direction).toBe('descending');
@@ -52,13 +64,22 @@ describe('the exported table', () => {
 
   test('holds every quantity of both frames, missing stations with their reason', () => {
     const [head, ...lines] = parse(exportTable(tableRows(disc), mm, '\t'), '\t');
-    expect(head).toHaveLength(18);
+    expect(head).toHaveLength(33);
     expect(lines).toHaveLength(18);
     const seventh = disc.result.stations.find((station) => station.station === 7);
     const column = (name: string) => Number(lines[6]?.[head?.indexOf(name) ?? -1]);
     expect(column('oscillation (mm)')).toBeCloseTo(seventh?.error.oscillation ?? Number.NaN, 7);
     expect(column('stagger (deg)')).toBeCloseTo(((seventh?.disc.stagger ?? Number.NaN) * 180) / Math.PI, 7);
-    expect(lines[11]?.slice(-2)).toEqual(['missing', 'feature SEAT has 2 points, a plane needs 3']);
+    expect(lines[11]?.slice(-3)).toEqual(['missing', '', 'feature SEAT has 2 points, a plane needs 3']);
+    expect(column('U oscillation (mm)')).toBeCloseTo(
+      seventh?.uncertainty?.expanded.oscillation ?? Number.NaN,
+      7,
+    );
+    expect(column('U position (mm)')).toBeCloseTo(seventh?.position.expanded ?? Number.NaN, 7);
+    expect(column('P position conforms')).toBe(seventh?.position.probability);
+    expect(lines[unprovenStation - 1]?.[head?.indexOf('would settle') ?? -1]).toBe(
+      `position: ${unprovenWords}`,
+    );
     // An unobserved freedom is empty, never 0.
     expect(lines[3]?.[head?.indexOf('rotUpset (deg)') ?? -1]).toBe('');
   });

@@ -1,8 +1,8 @@
 import type { Layout } from 'plotly.js/lib/core';
-import { formatLimit, toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { formatLimit, toDisplay, type Units, unitWord, withinTurn } from '../../format/format.ts';
 import { type QuantityKind, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
-import { limitRings, type MapMark, type MapScale, withinTurn } from './marks.ts';
+import { limitRings, type MapMark, type MapScale } from './marks.ts';
 
 /** Shares of the dial's radius that stay free in the middle for the reading of the selected station. */
 const hub = 0.34;

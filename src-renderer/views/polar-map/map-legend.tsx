@@ -1,4 +1,10 @@
-import { formatLimitWithUnit, type Standing, standingText, type Units } from '../../format/format.ts';
+import {
+  formatChosenProbability,
+  formatLimitWithUnit,
+  type Standing,
+  standingText,
+  type Units,
+} from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { limitRings, type MapMark, type MapScale } from './marks.ts';
@@ -9,11 +15,13 @@ export function MapLegend({
   scale,
   quantity,
   units,
+  coverage,
 }: {
   readonly marks: readonly MapMark[];
   readonly scale: MapScale;
   readonly quantity: QuantityName;
   readonly units: Units;
+  readonly coverage: number;
 }) {
   const { kind } = quantityOf(quantity);
   const { common, own } = limitRings(marks);
@@ -36,6 +44,15 @@ export function MapLegend({
           {kind === 'size' ? 'tolerance ' : 'limit ±'}
           {formatLimitWithUnit(common, kind, units)}
           {own.length > 0 && ', arcs where a station has its own'}
+        </li>
+      )}
+      {marks.some((mark) => mark.expanded !== null) && (
+        <li>
+          <svg className="whisker" viewBox="-11 -4 22 8" aria-hidden="true">
+            <path d="M-8 0 H8 M8 -3 V3" />
+            {kind !== 'size' && <path d="M-8 -3 V3" />}
+          </svg>
+          {kind === 'size' ? 'to value + U' : 'value ± U'}, {formatChosenProbability(coverage)}
         </li>
       )}
       {marks.some((mark) => Math.abs(mark.value ?? 0) > scale.to) && (

@@ -1,8 +1,22 @@
 /** The stations as the polar map shows them, and the scale they need. Every value is the result's own. */
 import type { StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatLimitWithUnit, formatQuantity, type Standing, type Units } from '../../format/format.ts';
-import { limitOf, type QuantityName, quantityOf, quantityValue } from '../../format/quantities.ts';
+import {
+  formatLimitWithUnit,
+  formatProbability,
+  formatQuantity,
+  type Standing,
+  type Units,
+  withinTurn,
+} from '../../format/format.ts';
+import {
+  expandedOf,
+  limitOf,
+  probabilityOf,
+  type QuantityName,
+  quantityOf,
+  quantityValue,
+} from '../../format/quantities.ts';
 
 /** One mark on the map. */
 export interface MapMark {
@@ -12,6 +26,8 @@ export interface MapMark {
   readonly standing: Standing;
   /** In the unit of the result; null where missing or not observed. */
   readonly value: number | null;
+  /** U in the unit of the result; null where not evaluated. */
+  readonly expanded: number | null;
   readonly limit: number | null;
   /** Where and how large, in words. */
   readonly text: string;
@@ -34,14 +50,16 @@ export function standingFor(station: StationResult, name: QuantityName): Standin
 export function describeStation(station: StationResult, name: QuantityName, units: Units): string {
   const quantity = quantityOf(name);
   const limit = limitOf(station, name);
-  const value = formatQuantity(quantityValue(station, name), name, units);
+  const value = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name));
+  const probability = probabilityOf(station, name);
+  const chance = probability === null ? '' : `, P(conform) ${formatProbability(probability)} %`;
   const at = name === 'position' ? ` at ${station.position.at}` : '';
   const sign = quantity.kind === 'size' ? '' : '±';
   const against =
     limit === null
       ? 'no limit of its own'
       : `limit ${sign}${formatLimitWithUnit(limit, quantity.kind, units)}`;
-  return `${quantity.title} ${value}${at}, ${against}`;
+  return `${quantity.title} ${value}${at}, ${against}${chance}`;
 }
 
 export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): readonly MapMark[] {
@@ -50,6 +68,7 @@ export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): r
     angle: station.angle,
     standing: standingFor(station, name),
     value: quantityValue(station, name),
+    expanded: expandedOf(station, name),
     limit: limitOf(station, name),
     text: describeStation(station, name, units),
   }));
@@ -58,6 +77,7 @@ export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): r
     angle: entry.angle,
     standing: 'missing' as const,
     value: null,
+    expanded: null,
     limit: null,
     text: entry.reason,
   }));
@@ -75,11 +95,16 @@ const ROOM = 1.75;
 /** Whether some value is so far beyond the limit that a scale that holds it hides the others. */
 export function isCrowded(marks: readonly MapMark[]): boolean {
   const { common } = limitRings(marks);
-  return common !== null && common > 0 && largestOf(marks) > CROWDING * common;
+  return common !== null && common > 0 && Math.max(...sizesOf(marks)) > CROWDING * common;
 }
 
-function largestOf(marks: readonly MapMark[]): number {
-  return Math.max(0, ...marks.flatMap((mark) => [Math.abs(mark.value ?? 0), mark.limit ?? 0]));
+function sizesOf(marks: readonly MapMark[]): readonly number[] {
+  return marks.flatMap((mark) => [Math.abs(mark.value ?? 0), mark.limit ?? 0]);
+}
+
+/** Ends of the whiskers. */
+function reachesOf(marks: readonly MapMark[]): readonly number[] {
+  return marks.map((mark) => Math.abs(mark.value ?? 0) + (mark.expanded ?? 0));
 }
 
 /** @param fallback end of the scale where nothing has a size */
@@ -90,17 +115,12 @@ export function mapScale(
   mode: ScaleMode,
 ): MapScale {
   const { common } = limitRings(marks);
-  const largest = largestOf(marks);
+  const largest = Math.max(0, ...sizesOf(marks), ...reachesOf(marks));
   const to =
     mode === 'limit' && common !== null && isCrowded(marks)
       ? common * ROOM
       : (largest > 0 ? largest : fallback) * 1.12;
   return { from: quantityOf(name).kind === 'size' ? 0 : -to, to };
-}
-
-/** Plots put their labels within one turn. */
-export function withinTurn(degrees: number): number {
-  return ((degrees % 360) + 360) % 360;
 }
 
 /** The smallest angle between neighbours, degrees; sets the width of the bars. */

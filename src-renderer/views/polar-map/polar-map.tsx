@@ -2,6 +2,7 @@ import { type KeyboardEvent, useMemo, useRef, useState } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatAngle,
+  formatExpanded,
   formatLimitWithUnit,
   formatValue,
   standingText,
@@ -128,7 +129,13 @@ export function PolarMap(props: PolarMapProps) {
             }}
           />
         </figure>
-        <MapLegend marks={marks} scale={scale} quantity={quantity} units={units} />
+        <MapLegend
+          marks={marks}
+          scale={scale}
+          quantity={quantity}
+          units={units}
+          coverage={disc.result.decision.coverage}
+        />
         <p className="live" aria-live="polite" data-testid="live-line">
           {chosen === null ? (
             'No station is selected.'
@@ -153,7 +160,8 @@ function reading(mark: MapMark | null, quantity: QuantityName, units: Units): [s
   const { kind } = quantityOf(quantity);
   const head = `Station ${mark.station}`;
   if (mark.value === null) return [head, '–', mark.standing === 'missing' ? 'missing' : 'not observed'];
-  return [head, formatValue(mark.value, kind, units), unitWord(kind, units)];
+  const foot = mark.expanded === null ? '' : `${formatExpanded(mark.expanded, kind, units)} `;
+  return [head, formatValue(mark.value, kind, units), foot + unitWord(kind, units)];
 }
 
 function figureLabel(

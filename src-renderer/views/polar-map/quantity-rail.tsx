@@ -1,5 +1,6 @@
+import type { Verdict } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { isOverLimit, type QuantityGroup, type QuantityName, quantities } from '../../format/quantities.ts';
+import { type QuantityGroup, type QuantityName, quantities, verdictOf } from '../../format/quantities.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 
 const groups: readonly (readonly [QuantityGroup, string])[] = [
@@ -14,7 +15,7 @@ interface RailProps {
   readonly onChange: (name: QuantityName) => void;
 }
 
-/** Selector of the quantity on the map; each entry tells how many stations exceed its limit. */
+/** Selector of the quantity on the map; each entry tells how many stations exceed its limit, or else are not proven to keep it. */
 export function QuantityRail({ disc, value, onChange }: RailProps) {
   return (
     <fieldset className="rail" aria-label="Quantity on the map">
@@ -24,7 +25,11 @@ export function QuantityRail({ disc, value, onChange }: RailProps) {
           {quantities
             .filter((entry) => entry.group === group)
             .map((entry) => {
-              const over = disc.result.stations.filter((station) => isOverLimit(station, entry.name)).length;
+              const count = (verdict: Verdict): number =>
+                disc.result.stations.filter((station) => verdictOf(station, entry.name) === verdict).length;
+              const over = count('nonconforming');
+              const standing = over > 0 ? 'nonconforming' : 'unproven';
+              const shown = over > 0 ? over : count('unproven');
               return (
                 <label key={entry.name} title={entry.meaning}>
                   <input
@@ -35,11 +40,11 @@ export function QuantityRail({ disc, value, onChange }: RailProps) {
                     onChange={() => onChange(entry.name)}
                   />
                   <span>{entry.label}</span>
-                  {over > 0 && (
-                    <span className="over">
-                      <VerdictMark standing="nonconforming" />
-                      {over}
-                      <span className="unseen"> over the limit</span>
+                  {shown > 0 && (
+                    <span className={`count ${standing}`}>
+                      <VerdictMark standing={standing} />
+                      {shown}
+                      <span className="unseen"> {over > 0 ? 'over the limit' : 'not proven'}</span>
                     </span>
                   )}
                 </label>

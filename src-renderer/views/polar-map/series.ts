@@ -46,6 +46,45 @@ function ring(r: number, colour: string, dash: 'solid' | 'dash', width: number):
   };
 }
 
+/** Half the width of the stroke that ends a whisker, as a share of the pitch. */
+const WHISKER_END = 0.07;
+
+/** From the value to value + U for sizes, value ± U for the others; none for values beyond the scale. */
+function whiskers(
+  marks: readonly MapMark[],
+  scale: MapScale,
+  upwards: boolean,
+  show: (value: number) => number,
+  pitch: number,
+  colour: string,
+): Data {
+  const lines = marks.flatMap(({ angle, value, expanded }) => {
+    if (value === null || expanded === null || Math.abs(value) > scale.to) return [];
+    const [low, high] = [upwards ? value : value - expanded, value + expanded];
+    const end = (at: number): [number, number | null][] =>
+      // An end beyond the rim is left open.
+      Math.abs(at) > scale.to
+        ? []
+        : [at, at, null].map((r, i) => [angle + (i - 0.5) * 2 * WHISKER_END * pitch, r]);
+    const kept = (at: number): number => Math.max(-scale.to, Math.min(scale.to, at));
+    const stem: [number, number | null][] = [
+      [angle, kept(low)],
+      [angle, kept(high)],
+      [angle, null],
+    ];
+    return [...stem, ...end(high), ...(upwards ? [] : end(low))];
+  });
+  return {
+    type: 'scatterpolar',
+    mode: 'lines',
+    name: 'U',
+    r: lines.map(([, r]) => (r === null ? null : show(r))),
+    theta: lines.map(([theta, r]) => (r === null ? null : theta)),
+    line: { color: colour, width: 1.5 },
+    hoverinfo: 'skip',
+  };
+}
+
 /** Marks without a value stand this share of the scale inside the rim: anywhere else could be read as a value. */
 const VALUELESS = 0.07;
 
@@ -114,6 +153,8 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
     });
   }
 
+  data.push(whiskers(marks, scale, kind === 'size', show, pitch, colours.ink2));
+
   for (const standing of Object.keys(symbols) as Standing[]) {
     const group = marks.filter((mark) => mark.standing === standing);
     if (group.length === 0) continue;
@@ -136,7 +177,7 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
       customdata: group.map((mark) => mark.station),
       hovertext: group.map(
         (mark) =>
-          `Station ${mark.station} at ${formatAngle(mark.angle)}<br>${mark.text.replace(/, /, '<br>')}<br>${standingText[standing]}`,
+          `Station ${mark.station} at ${formatAngle(mark.angle)}<br>${mark.text.replaceAll(/, (?=limit|no limit|P\()/g, '<br>')}<br>${standingText[standing]}`,
       ),
       hovertemplate: '%{hovertext}<extra></extra>',
       marker: {

@@ -1,12 +1,21 @@
-import type { StationResult } from '../../../shared-math/result.ts';
-import { formatLimit, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import type { StationResult, Verdict } from '../../../shared-math/result.ts';
+import {
+  formatExpanded,
+  formatLimit,
+  formatProbability,
+  formatValue,
+  type Units,
+  unitSymbol,
+} from '../../format/format.ts';
 import {
   bladeErrors,
   discErrors,
-  isOverLimit,
+  expandedOf,
+  probabilityOf,
   type QuantityName,
   quantityOf,
   quantityValue,
+  verdictOf,
 } from '../../format/quantities.ts';
 import { errorScale } from './error-scale.ts';
 
@@ -54,10 +63,12 @@ function ErrorBar({ station, name, units, shown, onPick }: ErrorBarProps) {
   const { kind, title, label } = quantityOf(name);
   const value = quantityValue(station, name);
   const scale = errorScale(station, name);
-  const over = isOverLimit(station, name);
+  const expanded = expandedOf(station, name);
+  const probability = probabilityOf(station, name);
+  const verdict = verdictOf(station, name) ?? 'conforming';
   const symbol = unitSymbol(kind, units);
   return (
-    <tr className={over ? 'over' : undefined}>
+    <tr className={verdict}>
       <th scope="row">
         <button
           type="button"
@@ -71,31 +82,40 @@ function ErrorBar({ station, name, units, shown, onPick }: ErrorBarProps) {
       </th>
       <td className="track">
         {value !== null && scale !== null && (
-          <Bar share={value / scale.size} over={over} budget={scale.against === 'budget'} />
+          <Bar
+            share={value / scale.size}
+            doubt={expanded === null ? null : expanded / scale.size}
+            verdict={verdict}
+            budget={scale.against === 'budget'}
+          />
         )}
       </td>
       <td className="value">
         {value === null ? 'not observed' : formatValue(value, kind, units)}
+        {value !== null && expanded !== null && <small> {formatExpanded(expanded, kind, units)}</small>}
         <i>{value === null ? '' : symbol}</i>
       </td>
-      <td className="against">
+      <td
+        className="against"
+        title={probability === null ? undefined : `P(conform) ${formatProbability(probability)} %`}
+      >
         {scale === null
           ? 'no limit'
-          : `${scale.against === 'budget' ? 'budget ' : '±'}${formatLimit(scale.size, kind, units)}`}
+          : `${scale.against === 'budget' ? 'budget' : '≤'} ${formatLimit(scale.size, kind, units)}`}
       </td>
     </tr>
   );
 }
 
-function Bar({
-  share,
-  over,
-  budget,
-}: {
+interface BarProps {
+  /** The value and its U, as shares of what the bar is drawn against. */
   readonly share: number;
-  readonly over: boolean;
+  readonly doubt: number | null;
+  readonly verdict: Verdict;
   readonly budget: boolean;
-}) {
+}
+
+function Bar({ share, doubt, verdict, budget }: BarProps) {
   const end = Math.max(-reach, Math.min(reach, share));
   const at = (value: number): number => (value / reach) * 100;
   const cut = Math.abs(share) > reach;
@@ -108,11 +128,20 @@ function Bar({
         y="-4.5"
         width={Math.abs(at(end))}
         height="9"
-        className={over ? 'fill over' : 'fill'}
+        className={`fill ${verdict}`}
       />
       {cut && <path d={`M${sign * 94} -9 l${sign * 3} 18`} className="cut" />}
+      {doubt !== null && <path d={whiskerPath(share, doubt, at)} className="whisker" />}
       <path d="M0 -9 V9" className="zero" />
       <path d={`M${at(-1)} -9 V9 M${at(1)} -9 V9`} className={budget ? 'limit budget' : 'limit'} />
     </svg>
   );
+}
+
+/** From value − U to value + U, with strokes at the ends that lie on the scale. */
+function whiskerPath(share: number, doubt: number, at: (value: number) => number): string {
+  const ends = [share - doubt, share + doubt];
+  const [from = 0, to = 0] = ends.map((end) => at(Math.max(-reach, Math.min(reach, end))));
+  const strokes = ends.filter((end) => Math.abs(end) < reach).map((end) => `M${at(end)} -3.5 V3.5`);
+  return [`M${from} 0 H${to}`, ...strokes].join(' ');
 }

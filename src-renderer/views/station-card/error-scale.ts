@@ -1,4 +1,3 @@
-import type { ZoneShape } from '../../../shared-math/definition.ts';
 import type { CheckPointResult, StationResult } from '../../../shared-math/result.ts';
 import { limitOf, type QuantityName, quantityOf } from '../../format/quantities.ts';
 
@@ -15,15 +14,16 @@ const axes: readonly Axis[] = ['oscillation', 'lateral', 'upset'];
 /** Half-size of the tightest zone that a unit of this error fills fastest; a plain reading aid, no verdict hangs on it. */
 function budgetAt(point: CheckPointResult, motion: readonly [number, number, number]): number | null {
   const [o, l, u] = motion;
-  const reach = reachIn(point.zone, o, l, u);
+  const reach = reachIn(point, o, l, u);
   return reach === null || reach < 1e-12 ? null : point.tolerance / 2 / reach;
 }
 
-function reachIn(zone: ZoneShape, o: number, l: number, u: number): number | null {
-  if (zone === 'cylindrical') return Math.hypot(o, l);
-  if (zone === 'spherical') return Math.hypot(o, l, u);
-  // The direction of a planar zone is not part of the result, so no budget can be named.
-  return null;
+function reachIn(point: CheckPointResult, o: number, l: number, u: number): number | null {
+  if (point.zone === 'cylindrical') return Math.hypot(o, l);
+  if (point.zone === 'spherical') return Math.hypot(o, l, u);
+  if (point.direction === null) return null;
+  const [no, nl, nu] = point.direction;
+  return Math.abs(no * o + nl * l + nu * u);
 }
 
 function unitMotion(

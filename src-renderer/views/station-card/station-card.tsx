@@ -3,16 +3,19 @@ import type { StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatAngle,
+  formatChosenProbability,
   formatCount,
   formatLimit,
+  formatProbability,
+  formatQuantity,
   formatValue,
-  formatWithUnit,
   type Units,
   unitSymbol,
 } from '../../format/format.ts';
-import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { type QuantityName, quantityOf, settlements } from '../../format/quantities.ts';
 import { StandingText, VerdictMark } from '../../parts/verdict-mark.tsx';
 import { ErrorBars } from './error-bars.tsx';
+import { UncertaintySources } from './uncertainty-sources.tsx';
 import { ZoneDrawing } from './zone-drawing.tsx';
 import './station-card.css';
 
@@ -37,6 +40,8 @@ export function StationCard({
 }: StationCardProps) {
   const station = disc.result.stations.find((entry) => entry.station === selected);
   const missing = disc.result.summary.missing.find((entry) => entry.station === selected);
+  const coverage = formatChosenProbability(disc.result.decision.coverage);
+  const hasEllipse = station?.position.checkPoints.some((point) => point.covariance !== null) ?? false;
   const weld = disc.welds?.find((row) => row.station === selected);
   return (
     <section className="station-card panel" aria-label="Selected station">
@@ -74,6 +79,7 @@ export function StationCard({
       {missing !== undefined && <p className="empty">Not reduced: {missing.reason}</p>}
       {station !== undefined && (
         <div className="card-body">
+          <Settlements station={station} />
           <div className="card-errors">
             <ErrorBars
               station={station}
@@ -83,16 +89,31 @@ export function StationCard({
               onQuantity={onQuantity}
             />
             <p className="caption">
-              {frame === 'blade'
-                ? 'Six errors of the measured blade frame, against limits.'
-                : 'The same error in disc directions, against limits.'}
-              {' A name shows it on the map.'}
+              {frame === 'blade' ? 'Errors of the blade frame' : 'The same error in disc directions'}
+              {station.uncertainty === null ? ', uncertainty not evaluated' : ` ± U (${coverage})`}
             </p>
             <Unobservable station={station} />
+            {station.uncertainty !== null && (
+              <UncertaintySources uncertainty={station.uncertainty} at={station.position.at} />
+            )}
           </div>
           <div className="card-zone">
-            <ZoneDrawing points={station.position.checkPoints} units={units} />
-            <p className="caption">δ at the check points, seen from the tip</p>
+            <ZoneDrawing
+              points={station.position.checkPoints}
+              coverage={disc.result.decision.coverage}
+              units={units}
+            />
+            <p className="caption">
+              δ seen from the tip
+              {hasEllipse && (
+                <span
+                  className="ellipse-note"
+                  title="Holds the true displacement with this probability: from its covariance, taken as normally distributed"
+                >
+                  {coverage} coverage ellipse
+                </span>
+              )}
+            </p>
           </div>
           <div className="card-tables">
             <Position station={station} units={units} />
@@ -101,6 +122,24 @@ export function StationCard({
         </div>
       )}
     </section>
+  );
+}
+
+/** What would settle what is not proven. */
+function Settlements({ station }: { readonly station: StationResult }) {
+  const all = settlements(station);
+  if (all.length === 0) return null;
+  return (
+    <ul className="settlements">
+      {all.map(({ name, words }) => (
+        <li key={name}>
+          <VerdictMark standing="unproven" />
+          <span>
+            <b>{quantityOf(name).title} not proven.</b> {words}
+          </span>
+        </li>
+      ))}
+    </ul>
   );
 }
 
@@ -122,24 +161,41 @@ const zoneSign: Record<ZoneShape, string> = { cylindrical: '⌀ ', spherical: 'S
 
 function Position({ station, units }: { readonly station: StationResult; readonly units: Units }) {
   const { position } = station;
+  const { checkPoints } = position;
+  const zoneText = ({ zone, tolerance }: (typeof checkPoints)[number]): string =>
+    zoneSign[zone] + formatLimit(tolerance, 'size', units);
+  const zones = new Set(checkPoints.map(zoneText));
+  const [common] = zones.size === 1 ? zones : [];
   return (
     <table className="small-table">
       <caption>
         Position{' '}
-        <b className={position.verdict === 'nonconforming' ? 'over' : undefined}>
-          {position.value === null ? 'not observed' : formatWithUnit(position.value, 'size', units)}
+        <b className={position.verdict}>
+          {formatQuantity(position.value, 'position', units, position.expanded)}
         </b>{' '}
         at {position.at}
+        <span className="chance">
+          {position.probability === null
+            ? 'uncertainty not evaluated'
+            : `P(conform) ${formatProbability(position.probability)} %`}
+          {common !== undefined && `, tolerance ${common}`}
+        </span>
       </caption>
       <thead>
         <tr>
           <th scope="col">check point</th>
           <th scope="col">position</th>
-          <th scope="col">tolerance</th>
+          <th scope="col" title="Upper bound minus the value">
+            + U
+          </th>
+          <th scope="col" title="Probability that the point conforms">
+            P, %
+          </th>
+          {common === undefined && <th scope="col">tolerance</th>}
         </tr>
       </thead>
       <tbody>
-        {position.checkPoints.map((point) => (
+        {checkPoints.map((point) => (
           <tr key={point.name}>
             <th scope="row">
               <VerdictMark standing={point.verdict} />
@@ -149,10 +205,17 @@ function Position({ station, units }: { readonly station: StationResult; readonl
             <td className="number">
               {point.value === null ? 'n/o' : formatValue(point.value, 'size', units)}
             </td>
-            <td className="number" title={`${point.zone} zone`}>
-              {zoneSign[point.zone]}
-              {formatLimit(point.tolerance, 'size', units)}
+            <td className="number">
+              {point.expanded === null ? '–' : formatLimit(point.expanded, 'size', units)}
             </td>
+            <td className="number">
+              {point.probability === null ? '–' : formatProbability(point.probability)}
+            </td>
+            {common === undefined && (
+              <td className="number" title={`${point.zone} zone`}>
+                {zoneText(point)}
+              </td>
+            )}
           </tr>
         ))}
       </tbody>

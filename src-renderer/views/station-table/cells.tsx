@@ -1,19 +1,36 @@
-import { formatAngle, formatValue, type Units } from '../../format/format.ts';
-import { isOverLimit, type QuantityName, quantityOf, quantityValue } from '../../format/quantities.ts';
-import { StandingText } from '../../parts/verdict-mark.tsx';
+import type { StationResult } from '../../../shared-math/result.ts';
+import {
+  formatAngle,
+  formatLimit,
+  formatProbability,
+  formatQuantity,
+  formatValue,
+  type Units,
+} from '../../format/format.ts';
+import {
+  expandedOf,
+  probabilityOf,
+  type QuantityName,
+  quantityOf,
+  quantityValue,
+  verdictOf,
+} from '../../format/quantities.ts';
+import { StandingText, VerdictMark } from '../../parts/verdict-mark.tsx';
 import type { ColumnName, Sort, TableRow } from './rows.ts';
 
 interface HeadCellProps {
   readonly column: ColumnName;
   readonly text: string;
   readonly spoken: string;
+  /** Explains more than the name does. */
+  readonly hint?: string;
   readonly sort: Sort;
   readonly shown?: boolean;
   readonly onSort: (column: ColumnName) => void;
 }
 
 /** A column's head: its name is the button that sorts by it. */
-export function HeadCell({ column, text, spoken, sort, shown = false, onSort }: HeadCellProps) {
+export function HeadCell({ column, text, spoken, hint, sort, shown = false, onSort }: HeadCellProps) {
   const active = sort.column === column;
   return (
     <th
@@ -21,7 +38,12 @@ export function HeadCell({ column, text, spoken, sort, shown = false, onSort }: 
       aria-sort={active ? sort.direction : 'none'}
       className={shown ? 'shown' : column === 'verdict' ? 'as-text' : undefined}
     >
-      <button type="button" onClick={() => onSort(column)} aria-label={`Sort by ${spoken}`} title={spoken}>
+      <button
+        type="button"
+        onClick={() => onSort(column)}
+        aria-label={`Sort by ${spoken}`}
+        title={hint ?? spoken}
+      >
         {text}
         <span className="arrow" aria-hidden="true">
           {active ? (sort.direction === 'ascending' ? '↑' : '↓') : ''}
@@ -40,7 +62,7 @@ interface StationRowProps {
   readonly onSelect: (station: number) => void;
 }
 
-/** One station; over-limit values carry a sign as well as a colour. */
+/** One station; values that do not conform carry the sign of their verdict as well as its colour. */
 export function StationRow({ row, columns, units, selected, reachable, onSelect }: StationRowProps) {
   return (
     <tr
@@ -53,41 +75,76 @@ export function StationRow({ row, columns, units, selected, reachable, onSelect 
       <th scope="row">{row.station}</th>
       <td className="number">{formatAngle(row.angle)}</td>
       {row.result === null ? (
-        <td colSpan={columns.length} className="reason">
+        <td colSpan={columns.length + 2} className="reason">
           {row.missing.reason}
         </td>
       ) : (
-        columns.map((name) => {
-          const value = quantityValue(row.result, name);
-          const over = isOverLimit(row.result, name);
-          return (
-            <td key={name} data-quantity={name} className={`number ${over ? 'over' : ''}`}>
-              {value === null ? (
-                <span
-                  title={
-                    row.result.unobservable.find((entry) => entry.freedom === name)?.reason ?? 'not observed'
-                  }
-                >
-                  n/o
-                </span>
-              ) : (
-                formatValue(value, quantityOf(name).kind, units)
-              )}
-              <span className="flag">
-                {over && (
-                  <>
-                    <span aria-hidden="true">◆</span>
-                    <span className="unseen">over the limit</span>
-                  </>
-                )}
-              </span>
-            </td>
-          );
-        })
+        <>
+          {columns.map((name) => (
+            <ValueCell key={name} station={row.result} name={name} units={units} />
+          ))}
+          <PositionDoubt station={row.result} units={units} />
+        </>
       )}
       <td>
         <StandingText standing={row.standing} />
       </td>
     </tr>
+  );
+}
+
+interface ValueProps {
+  readonly station: StationResult;
+  readonly name: QuantityName;
+  readonly units: Units;
+}
+
+function ValueCell({ station, name, units }: ValueProps) {
+  const value = quantityValue(station, name);
+  const verdict = verdictOf(station, name);
+  const flagged = verdict === 'nonconforming' || (verdict === 'unproven' && value !== null);
+  return (
+    <td
+      data-quantity={name}
+      className={`number ${flagged ? verdict : ''}`}
+      title={value === null ? undefined : explain({ station, name, units })}
+    >
+      {value === null ? (
+        <span title={station.unobservable.find((entry) => entry.freedom === name)?.reason ?? 'not observed'}>
+          n/o
+        </span>
+      ) : (
+        formatValue(value, quantityOf(name).kind, units)
+      )}
+      {flagged && (
+        <span className="flag">
+          <VerdictMark standing={verdict} />
+          <span className="unseen">{verdict === 'unproven' ? 'not proven' : 'over the limit'}</span>
+        </span>
+      )}
+    </td>
+  );
+}
+
+/** The value with its U and, where it has a limit, the probability that it conforms. */
+function explain({ station, name, units }: ValueProps): string {
+  const text = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name));
+  const probability = probabilityOf(station, name);
+  return probability === null ? text : `${text}, P(conform) ${formatProbability(probability)} %`;
+}
+
+/** U and conformance probability of the position. */
+function PositionDoubt({ station, units }: Omit<ValueProps, 'name'>) {
+  const { expanded, probability } = station.position;
+  const missing = <span title="uncertainty not evaluated">–</span>;
+  return (
+    <>
+      <td data-quantity="expanded" className="number">
+        {expanded === null ? missing : formatLimit(expanded, 'size', units)}
+      </td>
+      <td data-quantity="probability" className="number">
+        {probability === null ? missing : formatProbability(probability)}
+      </td>
+    </>
   );
 }

@@ -1,12 +1,21 @@
 import type { MissingStation, StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { exportNumber, type Standing, standingText, type Units, unitSymbol } from '../../format/format.ts';
+import {
+  exportNumber,
+  type Standing,
+  standingText,
+  type Units,
+  unitSymbol,
+  withinTurn,
+} from '../../format/format.ts';
 import {
   bladeErrors,
   discErrors,
+  expandedOf,
   type QuantityName,
   quantityOf,
   quantityValue,
+  settlements,
 } from '../../format/quantities.ts';
 
 export type TableRow =
@@ -25,7 +34,8 @@ export type TableRow =
       readonly missing: MissingStation;
     };
 
-export type ColumnName = 'station' | 'angle' | QuantityName | 'verdict';
+/** `expanded` and `probability` are those of the position. */
+export type ColumnName = 'station' | 'angle' | QuantityName | 'expanded' | 'probability' | 'verdict';
 export interface Sort {
   readonly column: ColumnName;
   readonly direction: 'ascending' | 'descending';
@@ -62,9 +72,11 @@ const severity: Record<Standing, number> = { conforming: 0, unproven: 1, nonconf
 
 function sortKey(row: TableRow, column: ColumnName): number | null {
   if (column === 'station') return row.station;
-  if (column === 'angle') return row.angle;
+  if (column === 'angle') return withinTurn(row.angle);
   if (column === 'verdict') return severity[row.standing];
-  return row.result === null ? null : quantityValue(row.result, column);
+  if (row.result === null) return null;
+  if (column === 'expanded' || column === 'probability') return row.result.position[column];
+  return quantityValue(row.result, column);
 }
 
 /** Rows without a value stay last in either direction; equal rows keep the order of their numbers. */
@@ -81,15 +93,16 @@ export function sortRows(rows: readonly TableRow[], { column, direction }: Sort)
   });
 }
 
-/** A second press on the same column turns the direction round; position and verdict start with the worst. */
+/** A second press on the same column turns the direction round; position, its uncertainty and verdict start with the worst. */
 export function nextSort(now: Sort, column: ColumnName): Sort {
   if (now.column === column) {
     return { column, direction: now.direction === 'ascending' ? 'descending' : 'ascending' };
   }
-  return { column, direction: column === 'position' || column === 'verdict' ? 'descending' : 'ascending' };
+  const downwards: readonly ColumnName[] = ['position', 'expanded', 'verdict'];
+  return { column, direction: downwards.includes(column) ? 'descending' : 'ascending' };
 }
 
-/** The table for other programs: every quantity of both frames, in the display units, one line a station. */
+/** The table for other programs: every quantity of both frames with its U, in the display units, one line a station. */
 export function exportTable(rows: readonly TableRow[], units: Units, separator: '\t' | ','): string {
   const names: readonly QuantityName[] = [...bladeErrors, ...discErrors, 'position'];
   const plainUnit = (name: QuantityName): string => {
@@ -101,7 +114,10 @@ export function exportTable(rows: readonly TableRow[], units: Units, separator: 
     'angle (deg)',
     ...names.map((name) => `${name} (${plainUnit(name)})`),
     'position at',
+    ...names.map((name) => `U ${name} (${plainUnit(name)})`),
+    'P position conforms',
     'verdict',
+    'would settle',
     'reason',
   ];
   const lines = rows.map((row) => [
@@ -111,7 +127,16 @@ export function exportTable(rows: readonly TableRow[], units: Units, separator: 
       row.result === null ? '' : exportNumber(quantityValue(row.result, name), quantityOf(name).kind, units),
     ),
     row.result?.position.at ?? '',
+    ...names.map((name) =>
+      row.result === null ? '' : exportNumber(expandedOf(row.result, name), quantityOf(name).kind, units),
+    ),
+    String(row.result?.position.probability ?? ''),
     standingText[row.standing],
+    row.result === null
+      ? ''
+      : settlements(row.result)
+          .map(({ name, words }) => `${name}: ${words}`)
+          .join(' '),
     row.missing?.reason ?? '',
   ]);
   return `${[head, ...lines].map((cells) => cells.map((cell) => quote(cell, separator)).join(separator)).join('\n')}\n`;

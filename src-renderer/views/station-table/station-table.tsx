@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatLimit, type Units, unitSymbol } from '../../format/format.ts';
+import { formatChosenProbability, formatLimit, type Units, unitSymbol } from '../../format/format.ts';
 import { limitOf, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { copyText, download, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
@@ -73,6 +73,7 @@ export function StationTable({
   }
 
   const head = { sort, onSort: (column: ColumnName) => setSort(nextSort(sort, column)) };
+  const coverage = formatChosenProbability(disc.result.decision.coverage);
   const length = unitSymbol('length', units);
   const rotation = unitSymbol('rotation', units);
   const limitText = (name: QuantityName): string => {
@@ -123,9 +124,10 @@ export function StationTable({
               <th colSpan={3} scope="colgroup">
                 {frame === 'blade' ? 'Rotation about' : 'Rotation'}, {rotation}
               </th>
-              <th colSpan={1} scope="colgroup">
+              <th colSpan={2} scope="colgroup">
                 {length}
               </th>
+              <th scope="colgroup">%</th>
               <td />
             </tr>
             <tr>
@@ -141,6 +143,20 @@ export function StationTable({
                   shown={name === quantity}
                 />
               ))}
+              <HeadCell
+                {...head}
+                column="expanded"
+                text="+ U"
+                spoken="Expanded uncertainty of the position"
+                hint={`Position + U is its upper bound, coverage ${coverage}`}
+              />
+              <HeadCell
+                {...head}
+                column="probability"
+                text="P"
+                spoken="Conformance probability of the position"
+                hint="Probability that the true position keeps its tolerance"
+              />
               <HeadCell {...head} column="verdict" text="Verdict" spoken="Verdict" />
             </tr>
             <tr className="limit-row">
@@ -152,7 +168,7 @@ export function StationTable({
                   {limitText(name)}
                 </td>
               ))}
-              <td />
+              <td colSpan={3} />
             </tr>
           </thead>
           <tbody ref={body} onKeyDown={move}>

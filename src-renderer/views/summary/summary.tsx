@@ -11,6 +11,7 @@ import {
 } from '../../format/format.ts';
 import { Modal } from '../../parts/modal.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { Decision, ruleWords, uncertaintyWords } from './decision.tsx';
 import './summary.css';
 
 interface SummaryProps {
@@ -19,7 +20,7 @@ interface SummaryProps {
   readonly onSelect: (station: number) => void;
 }
 
-type Opened = 'excluded' | 'warnings' | null;
+type Opened = 'excluded' | 'warnings' | 'decision' | null;
 
 export function Summary({ disc, units, onSelect }: SummaryProps) {
   const [opened, setOpened] = useState<Opened>(null);
@@ -68,8 +69,10 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
           {formatLimitWithUnit(plan.tolerance, 'length', units)}, {plan.zone}
         </Fact>
         <Fact title="Decision rule">
-          {decision.rule === 'simple' ? 'value against limit' : decision.rule}
-          <small>uncertainty not evaluated in this version</small>
+          <button type="button" className="link" title={decision.risk} onClick={() => setOpened('decision')}>
+            {ruleWords(decision)}
+          </button>
+          <small>{uncertaintyWords(result)}</small>
         </Fact>
         <Fact title="Points used">
           {formatCount(source.points.used)} of {formatCount(source.points.rows)}
@@ -110,6 +113,9 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
             ))}
           </tbody>
         </table>
+      </Modal>
+      <Modal title="Decision rule" open={opened === 'decision'} onClose={() => setOpened(null)}>
+        <Decision result={result} />
       </Modal>
       <Modal title="Warnings" open={opened === 'warnings'} onClose={() => setOpened(null)}>
         <ul className="warnings">
