@@ -50,7 +50,7 @@ export interface JointEstimate {
 /** Independent shifts: their scatter has seven degrees of freedom. */
 const SHIFTS = 8;
 /** Points of each shift at first; doubled until the standard error is small enough. It falls nearly as 1/points. */
-const FEWEST_POINTS = 128;
+const FEWEST_POINTS = 64;
 /** Points of each shift at which sampling ends anyway (1 MB each), with the standard error reached. */
 const MOST_POINTS = 16_384;
 /** Well below the digits of a probability that anybody acts on. */
@@ -59,8 +59,13 @@ const PRECISION = 5e-4;
 const NEGLIGIBLE = 1e-7;
 /** First width of the bracket of the quantile, in standard deviations: about how much a second check point moves it. */
 const FIRST_STEP = 0.5;
-/** The quantile of a sampled distribution needs no more digits than its standard error leaves. */
-const QUANTILE_TOLERANCE = 1e-7;
+/**
+ * Where a displacement exceeds its own deviation this many times, squares in the sample lose its digits, and treating the
+ * check points jointly would move the result by less than a deviation, then far below a nanometre: Boole's bound serves.
+ */
+const FAR_FROM_ZERO = 1e5;
+/** Relative; far below the standard error of a sampled quantile. */
+const QUANTILE_TOLERANCE = 1e-6;
 
 /**
  * P(2·|δ_i| ≤ T_i for every check point).
@@ -80,10 +85,13 @@ export function jointConformanceProbability(
   const { deciding, others } = decidingPoint(failures);
   if (others < NEGLIGIBLE || failures[deciding]! > 1 - NEGLIGIBLE)
     return { value: 1 - failures[deciding]!, standardError: 0, trials: 0 };
+  if (distributions.some(isFar))
+    return { value: Math.max(0, 1 - failures.reduce((sum, f) => sum + f, 0)), standardError: 0, trials: 0 };
   const limits = points.map((p) => p.tolerance / 2);
-  const { samples, trials } = sampled(distributions, deciding, blade, limits, options);
-  const estimates = samples.map((sample) => sample.probability(limits));
-  return { value: mean(estimates), standardError: standardError(estimates), trials };
+  const { estimates, trials } = sampled(distributions, deciding, blade, limits, options);
+  const probabilities = estimates(limits);
+  const value = Math.min(Math.max(mean(probabilities), 0), 1);
+  return { value, standardError: standardError(probabilities), trials };
 }
 
 /**
@@ -106,10 +114,15 @@ export function largestPositionQuantile(
   const failures = distributions.map((d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom));
   if (failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0) < NEGLIGIBLE)
     return { value: lower, standardError: 0, trials: 0 };
+  if (distributions.some(isFar)) {
+    const share = 1 - (1 - p) / points.length;
+    const bounds = distributions.map((d) => positionQuantile(share, d.mean, d.covariance, degreesOfFreedom));
+    return { value: Math.max(...bounds), standardError: 0, trials: 0 };
+  }
 
   const at = (v: number): number[] => points.map(() => v / 2);
-  const { samples, trials } = sampled(distributions, deciding, blade, at(lower), options);
-  const probability = (v: number): number => mean(samples.map((sample) => sample.probability(at(v))));
+  const { estimates, trials } = sampled(distributions, deciding, blade, at(lower), options);
+  const probability = (v: number): number => mean(estimates(at(v)));
   // On the scale of normal scores the distribution function is nearly a straight line.
   const target = normalQuantile(p);
   const excess = (v: number): number =>
@@ -123,8 +136,12 @@ export function largestPositionQuantile(
   while (excess(to) < 0) to += step;
   const value = findRoot(excess, from, to, QUANTILE_TOLERANCE);
   const density = (probability(value + step / 8) - probability(value - step / 8)) / (step / 4);
-  const estimates = samples.map((sample) => sample.probability(at(value)));
-  return { value, standardError: standardError(estimates) / density, trials };
+  return { value, standardError: standardError(estimates(at(value))) / density, trials };
+}
+
+function isFar({ mean, covariance }: DisplacementDistribution): boolean {
+  const variance = covariance.reduce((sum, row, i) => sum + row[i]!, 0);
+  return Math.hypot(...mean) > FAR_FROM_ZERO * Math.sqrt(variance);
 }
 
 function distributionsOf(points: readonly ZonePoint[], blade: BladeUncertainty): DisplacementDistribution[] {
@@ -138,14 +155,21 @@ function decidingPoint(failures: readonly number[]): { deciding: number; others:
   return { deciding, others: failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0) };
 }
 
-/** Samples with as many points as the wanted precision of the probability at these limits takes. */
+/**
+ * Estimates of the joint probability, one a shift, with as many points as the wanted precision at these limits takes.
+ *
+ * The same points estimate each single probability, which is known exactly; the error seen there is taken off the joint
+ * estimate (control variates with coefficient 1) for the deciding check point or for all, whichever scatters least: with the
+ * first only "the deciding one conforms and another fails" is left to the sampling, with the second only "two fail at once".
+ */
 function sampled(
   distributions: readonly DisplacementDistribution[],
   deciding: number,
   { covariance, degreesOfFreedom = Number.POSITIVE_INFINITY }: BladeUncertainty,
   limits: readonly number[],
   { seed = 1, precision = PRECISION }: SamplingOptions,
-): { samples: ConditionedSample[]; trials: number } {
+): { estimates: (limits: readonly number[]) => number[]; trials: number } {
+  const all = distributions.map((_, i) => i);
   for (let points = FEWEST_POINTS; ; points *= 2) {
     const samples = sampleConditioned(
       distributions,
@@ -156,8 +180,23 @@ function sampled(
       SHIFTS,
       points,
     );
-    const reached = standardError(samples.map((sample) => sample.probability(limits)));
-    if (reached <= precision || points >= MOST_POINTS) return { samples, trials: SHIFTS * points };
+    const controlled =
+      (controls: readonly number[]) =>
+      (radii: readonly number[]): number[] => {
+        const exact = controls.map((i) => {
+          const { mean: m, covariance: c } = distributions[i]!;
+          return positionCdf(2 * radii[i]!, m, c, degreesOfFreedom);
+        });
+        return samples.map((sample) => {
+          const { joint, single } = sample.probabilities(radii);
+          return controls.reduce((sum, i, k) => sum + exact[k]! - single[i]!, joint);
+        });
+      };
+    const choices = [[], [deciding], all].map(controlled);
+    const errors = choices.map((choice) => standardError(choice(limits)));
+    const least = Math.min(...errors);
+    if (least <= precision || points >= MOST_POINTS)
+      return { estimates: choices[errors.indexOf(least)]!, trials: SHIFTS * points };
   }
 }
 

@@ -100,6 +100,7 @@ export function positionQuantile(
   const along =
     distance > 0 ? Math.hypot(...axes.means.map((m, i) => (m / distance) * axes.deviations[i]!)) : 0;
   const bound = distance + studentTQuantile(p, degreesOfFreedom) * along;
+  if (distance > FAR_FROM_ZERO * spread) return 2 * bound;
   let lower = Math.max(bound - BOUND_SLACK * spread, 0);
   const factor = studentTQuantile((1 + p) / 2, degreesOfFreedom);
   let upper = Math.max(distance, lower) + factor * spread;
@@ -147,7 +148,11 @@ function principalCdf(r: number, axes: PrincipalDistribution, degreesOfFreedom: 
 const FAR_FROM_ZERO = 1e6;
 
 /** P(|δ| ≤ r) by the component along the mean, or null where the mean is not that far from zero. */
-function farCdf(r: number, { deviations, means }: PrincipalDistribution, degreesOfFreedom: number): number | null {
+function farCdf(
+  r: number,
+  { deviations, means }: PrincipalDistribution,
+  degreesOfFreedom: number,
+): number | null {
   const distance = Math.hypot(...means);
   const widest = deviations.at(-1)!;
   if (widest === 0 || distance <= FAR_FROM_ZERO * widest) return null;

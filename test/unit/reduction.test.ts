@@ -162,6 +162,7 @@ describe('verdicts and summary', () => {
         ),
         {
           ...definition,
+          uncertainty: { ...definition.uncertainty, probing: 0.00005 },
           stations: definition.stations.map((s) => ({
             ...s,
             requirement: { limits: {}, checkPoints: s.requirement.checkPoints.slice(0, 1) },

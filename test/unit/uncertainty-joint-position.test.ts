@@ -152,3 +152,28 @@ test('no check point and a covariance that is none are refused', () => {
   const bad = { ...blade, covariance: correlated([0.003, 0.003, 0.004, 2e-5, 2e-5, 4e-5], 1.5) };
   expect(() => simulateConformance(points, bad, { seed: 1, motion: 'linear' })).toThrow(ReductionError);
 });
+
+describe('displacements far beyond their deviation', () => {
+  const rotation = rotationFromVector([0, 0, 0]);
+  const points = [0, 160].map((z) => ({
+    at: [0, 0, z] as const,
+    zone: 'cylindrical' as const,
+    direction: null,
+    tolerance: 0.05,
+  }));
+  // Symptom: exact measurements were refused with "no change of sign"; cause: squares in units of the deviation; 2026-11-25.
+  test.each([1e-15, 1e-13, 1e-10, 1e-7])('have a quantile just above their value: u = %d mm', (u) => {
+    const covariance = Array.from({ length: 6 }, (_, i) =>
+      Array.from({ length: 6 }, (__, j) => (i === j ? (i < 3 ? u * u : (u / 100) ** 2) : 0)),
+    );
+    for (const degreesOfFreedom of [Number.POSITIVE_INFINITY, 6.3]) {
+      const error: RigidMotion = { rotation, translation: [0.003, 0.02, 0] };
+      const blade = { error, covariance, degreesOfFreedom };
+      const value = 2 * Math.hypot(0.003, 0.02);
+      const quantile = largestPositionQuantile(0.95, points, blade).value;
+      expect(quantile).toBeGreaterThan(value);
+      expect(quantile - value).toBeLessThan(20 * u);
+      expect(jointConformanceProbability(points, blade).value).toBeCloseTo(1, 9);
+    }
+  });
+});
