@@ -9,15 +9,15 @@
  *
  * Sources: JCGM 102:2011, 6.3 (implicit multivariate models); Forbes, NPL Report DITC 140/89 (least-squares elements).
  */
-import { distanceRows } from '../alignment/nominal-distance.ts';
 import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
 import type { AssociationInput, Orientation, SubstituteFeature } from '../association/types.ts';
 import type { FeatureType } from '../definition.ts';
 import type { Vec3 } from '../geometry/types.ts';
-import { cross, dot, norm, perpendicular, rejectFrom, subtract } from '../geometry/vector.ts';
+import { cross, norm, perpendicular, rejectFrom } from '../geometry/vector.ts';
+import { distanceGradients } from './distance-gradients.ts';
 
 /** A fitted parameter: what a unit of it does to the feature. */
-interface Parameter {
+export interface Parameter {
   readonly turn: Vec3;
   readonly shift: Vec3;
   /** `radius` and `halfAngle` move the surface; `halfWidth` moves the two faces of a mid-plane apart. */
@@ -63,34 +63,56 @@ export function featureSensitivity(
   const sizes = parameters.map((q) => (q.size === 'halfAngle' ? 1 / size : 1));
   const factor = new TriangularFactor(p + 3);
   const noise = variances?.some((v) => v !== null) ? new TriangularFactor(p) : null;
-  const halfWidth = feature.type === 'midplane' ? halfWidthOf(feature, inputs) : 0;
+  const { rows, gradients, write } = distanceGradients(feature.type, feature);
+  const [px, py, pz] = feature.point;
+  // Columns of the rows: −(gradient·shift + (lever × gradient)·turn)·scale, flat so that the loop makes no objects.
+  const moves = Float64Array.from(
+    parameters.flatMap(({ turn, shift }, k) => [...turn, ...shift].map((c) => -c * scales[k]!)),
+  );
+  const sizeAt = parameters.findIndex((q) => q.size !== 'none');
+  const kind = sizeAt < 0 ? 'none' : parameters[sizeAt]!.size;
+  const sizeFactor = sizeAt < 0 ? 0 : sizes[sizeAt]!;
+  const { row } = factor;
 
-  inputs.forEach(({ xyz, offsets, weights }, face) => {
+  inputs.forEach(({ xyz, weights }, face) => {
     const side = face === 0 ? 1 : -1;
+    const own = variances?.[face] ?? null;
     for (let i = 0; 3 * i < xyz.length; i++) {
-      const q: Vec3 = [xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!];
-      const lever = subtract(q, feature.point);
-      const w = weights ? weights[i]! : 1;
-      const root = Math.sqrt(w);
-      const stand = feature.type === 'midplane' ? side * halfWidth : 0;
-      const rows = distanceRows(feature.type, feature, q, (offsets?.[i] ?? 0) + stand);
-      rows.forEach(({ gradient: g }, component) => {
-        const turned = cross(lever, g);
-        const change = (k: number): number => {
-          const { turn, shift, size: kind } = parameters[k]!;
-          if (kind === 'none') return -(dot(g, shift) + dot(turned, turn)) * scales[k]!;
-          return sizeDerivative(feature, kind, lever, side, component) * sizes[k]!;
-        };
-        const { row } = factor;
-        for (let k = 0; k < p; k++) row[k] = root * change(k);
-        for (let k = 0; k < 3; k++) row[p + k] = (-root * turned[k]!) / size;
+      const lx = xyz[3 * i]! - px;
+      const ly = xyz[3 * i + 1]! - py;
+      const lz = xyz[3 * i + 2]! - pz;
+      write(xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!);
+      const root = weights ? Math.sqrt(weights[i]!) : 1;
+      const deviation = root * (own ? Math.sqrt(own[i]!) : 1);
+      for (let component = 0; component < rows; component++) {
+        const gx = gradients[3 * component]!;
+        const gy = gradients[3 * component + 1]!;
+        const gz = gradients[3 * component + 2]!;
+        const tx = ly * gz - lz * gy;
+        const ty = lz * gx - lx * gz;
+        const tz = lx * gy - ly * gx;
+        for (let k = 0; k < p; k++) {
+          const m = 6 * k;
+          row[k] =
+            root *
+            (moves[m]! * tx +
+              moves[m + 1]! * ty +
+              moves[m + 2]! * tz +
+              moves[m + 3]! * gx +
+              moves[m + 4]! * gy +
+              moves[m + 5]! * gz);
+        }
+        if (sizeAt >= 0)
+          row[sizeAt] = root * sizeFactor * sizeDerivative(feature, kind, lx, ly, lz, side, component);
+        row[p] = (-root * tx) / size;
+        row[p + 1] = (-root * ty) / size;
+        row[p + 2] = (-root * tz) / size;
         factor.push();
         if (noise) {
-          const deviation = Math.sqrt(variances![face]?.[i] ?? 1);
-          for (let k = 0; k < p; k++) noise.row[k] = w * deviation * change(k);
+          for (let k = 0; k < p; k++) noise.row[k] = deviation * row[k]!;
           noise.push();
         }
-      });
+      }
     }
   });
   factor.finish();
@@ -141,7 +163,8 @@ function sandwich(
   );
 }
 
-function parametersOf(feature: SubstituteFeature, orientation: Orientation): readonly Parameter[] {
+/** The parameters that an association of this type and orientation fits, in the order of its sensitivity. */
+export function parametersOf(feature: SubstituteFeature, orientation: Orientation): readonly Parameter[] {
   const { type, direction } = feature;
   const turns =
     direction === null
@@ -180,20 +203,23 @@ function sizesOf(type: FeatureType): readonly ('radius' | 'halfAngle' | 'halfWid
   return type === 'midplane' ? ['halfWidth'] : [];
 }
 
+/** Change of a distance for a unit of the size that the feature has. */
 function sizeDerivative(
   feature: SubstituteFeature,
-  kind: 'radius' | 'halfAngle' | 'halfWidth',
-  lever: Vec3,
+  kind: Parameter['size'],
+  lx: number,
+  ly: number,
+  lz: number,
   side: 1 | -1,
   component: number,
 ): number {
   if (kind === 'halfWidth') return -side;
   // The second row of a circle is its axial distance, which does not know the radius.
   if (kind === 'radius') return component === 0 ? -1 : 0;
-  const height = dot(feature.direction!, lever);
-  const rho = norm(rejectFrom(lever, feature.direction!));
-  const [sine, cosine] = [Math.sin(feature.halfAngle!), Math.cos(feature.halfAngle!)];
-  return -(rho - feature.radius!) * sine - height * cosine;
+  const [dx, dy, dz] = feature.direction!;
+  const height = dx * lx + dy * ly + dz * lz;
+  const rho = Math.hypot(lx - height * dx, ly - height * dy, lz - height * dz);
+  return -(rho - feature.radius!) * Math.sin(feature.halfAngle!) - height * Math.cos(feature.halfAngle!);
 }
 
 /** Root mean square distance of the points from the reported point, mm. */
@@ -205,14 +231,4 @@ function sizeOf({ point }: SubstituteFeature, inputs: readonly AssociationInput[
       n++;
     }
   return Math.sqrt(squares / n) || 1;
-}
-
-function halfWidthOf(feature: SubstituteFeature, inputs: readonly AssociationInput[]): number {
-  const [a, b] = inputs.map(({ xyz }) => {
-    let sum = 0;
-    for (let i = 0; i < xyz.length; i += 3)
-      sum += dot(feature.direction!, subtract([xyz[i]!, xyz[i + 1]!, xyz[i + 2]!], feature.point));
-    return (3 * sum) / xyz.length;
-  });
-  return (a! - b!) / 2;
 }

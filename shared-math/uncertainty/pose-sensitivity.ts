@@ -4,14 +4,14 @@
  */
 
 import { UNOBSERVED } from '../alignment/fit-body.ts';
-import { distanceRows } from '../alignment/nominal-distance.ts';
 import type { FeatureTarget } from '../alignment/targets.ts';
 import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
-import { apply, multiply, transpose } from '../geometry/matrix.ts';
+import { multiply, transpose } from '../geometry/matrix.ts';
 import { applyToPoint, inverse } from '../geometry/rigid-motion.ts';
 import { rotationVector } from '../geometry/rotation.ts';
 import type { Mat3, RigidMotion, Vec3 } from '../geometry/types.ts';
-import { cross, dot, norm, subtract } from '../geometry/vector.ts';
+import { norm, subtract } from '../geometry/vector.ts';
+import { distanceGradients } from './distance-gradients.ts';
 import type { TwistForm } from './frame-sensitivity.ts';
 import { addForms, applyToForm, crossForm, type ScalarForm, type VectorForm } from './linear-form.ts';
 
@@ -72,35 +72,48 @@ export function bestFitSensitivity(
   const p = 6 + midplanes;
   const factor = new TriangularFactor(p + 1);
   const noise = new TriangularFactor(p);
-  const back = inverse(error);
+  const { rotation, translation } = inverse(error);
+  const [[bxx, bxy, bxz], [byx, byy, byz], [bzx, bzy, bzz]] = rotation;
+  const [bx, by, bz] = translation;
+  const [cx, cy, cz] = centre;
+  const [sx, sy, sz] = scaleCentre;
+  const { row } = factor;
   let midplane = -1;
   targets.forEach(({ datum, nominal, inputs }, index) => {
     if (datum.type === 'midplane') midplane++;
-    inputs.forEach(({ xyz, offsets, weights }, face) => {
+    const width = datum.type === 'midplane' ? 6 + midplane : -1;
+    const { rows, gradients, write } = distanceGradients(datum.type, nominal);
+    inputs.forEach(({ xyz, weights }, face) => {
+      const own = variances[index]?.[face] ?? null;
       for (let i = 0; 3 * i < xyz.length; i++) {
-        const x: Vec3 = [xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!];
-        const lever = subtract(x, centre);
-        const fromScale = subtract(x, scaleCentre);
-        const w = weights ? weights[i]! : 1;
-        const root = Math.sqrt(w);
-        const deviation = Math.sqrt(variances[index]?.[face]?.[i] ?? 1);
-        for (const { gradient } of distanceRows(
-          datum.type,
-          nominal,
-          applyToPoint(back, x),
-          offsets?.[i] ?? 0,
-        )) {
-          const g = apply(error.rotation, gradient);
-          const turned = cross(lever, g);
-          const { row } = factor;
-          row.fill(0);
-          for (let k = 0; k < 3; k++) {
-            row[k] = (-root * turned[k]!) / size;
-            row[3 + k] = -root * g[k]!;
-          }
-          if (datum.type === 'midplane') row[6 + midplane] = face === 0 ? -root : root;
-          for (let k = 0; k < p; k++) noise.row[k] = root * deviation * row[k]!;
-          row[p] = root * dot(g, fromScale);
+        const x = xyz[3 * i]!;
+        const y = xyz[3 * i + 1]!;
+        const z = xyz[3 * i + 2]!;
+        write(
+          bxx * x + bxy * y + bxz * z + bx,
+          byx * x + byy * y + byz * z + by,
+          bzx * x + bzy * y + bzz * z + bz,
+        );
+        const root = weights ? Math.sqrt(weights[i]!) : 1;
+        const deviation = root * (own ? Math.sqrt(own[i]!) : 1);
+        for (let component = 0; component < rows; component++) {
+          const nx = gradients[3 * component]!;
+          const ny = gradients[3 * component + 1]!;
+          const nz = gradients[3 * component + 2]!;
+          // Turned with the blade: the transpose of `back`.
+          const gx = bxx * nx + byx * ny + bzx * nz;
+          const gy = bxy * nx + byy * ny + bzy * nz;
+          const gz = bxz * nx + byz * ny + bzz * nz;
+          row[0] = (-root * ((y - cy) * gz - (z - cz) * gy)) / size;
+          row[1] = (-root * ((z - cz) * gx - (x - cx) * gz)) / size;
+          row[2] = (-root * ((x - cx) * gy - (y - cy) * gx)) / size;
+          row[3] = -root * gx;
+          row[4] = -root * gy;
+          row[5] = -root * gz;
+          for (let k = 6; k < p; k++) row[k] = 0;
+          if (width >= 0) row[width] = face === 0 ? -root : root;
+          for (let k = 0; k < p; k++) noise.row[k] = deviation * row[k]!;
+          row[p] = root * (gx * (x - sx) + gy * (y - sy) + gz * (z - sz));
           factor.push();
           noise.push();
         }
