@@ -1,32 +1,62 @@
 /** `stations.csv`: one row a planned station, missing ones included. RFC 4180, units in the header, decimal points. */
+import type { DiscErrorName, ErrorName } from '../../shared-math/definition.ts';
 import type { ResultDocument, StationResult } from '../../shared-math/result.ts';
 
 type Cell = string | number | null;
 
-const COLUMNS: readonly { readonly header: string; readonly of: (station: StationResult) => Cell }[] = [
+interface Column {
+  readonly header: string;
+  readonly of: (station: StationResult) => Cell;
+}
+
+const UNITS: Readonly<Record<ErrorName | DiscErrorName, 'mm' | 'rad'>> = {
+  oscillation: 'mm',
+  lateral: 'mm',
+  upset: 'mm',
+  rotOscillation: 'rad',
+  rotLateral: 'rad',
+  rotUpset: 'rad',
+  radial: 'mm',
+  tangential: 'mm',
+  axial: 'mm',
+  lean: 'rad',
+  sweep: 'rad',
+  stagger: 'rad',
+};
+const ERRORS = Object.entries(UNITS) as [ErrorName | DiscErrorName, 'mm' | 'rad'][];
+
+const COLUMNS: readonly Column[] = [
   { header: 'station', of: (s) => s.station },
   { header: 'angle_deg', of: (s) => s.angle },
-  { header: 'oscillation_mm', of: (s) => s.error.oscillation },
-  { header: 'lateral_mm', of: (s) => s.error.lateral },
-  { header: 'upset_mm', of: (s) => s.error.upset },
-  { header: 'rotOscillation_rad', of: (s) => s.error.rotOscillation },
-  { header: 'rotLateral_rad', of: (s) => s.error.rotLateral },
-  { header: 'rotUpset_rad', of: (s) => s.error.rotUpset },
-  { header: 'radial_mm', of: (s) => s.disc.radial },
-  { header: 'tangential_mm', of: (s) => s.disc.tangential },
-  { header: 'axial_mm', of: (s) => s.disc.axial },
-  { header: 'lean_rad', of: (s) => s.disc.lean },
-  { header: 'sweep_rad', of: (s) => s.disc.sweep },
-  { header: 'stagger_rad', of: (s) => s.disc.stagger },
+  ...ERRORS.map(
+    ([name, unit]): Column => ({ header: `${name}_${unit}`, of: (s) => ({ ...s.error, ...s.disc })[name] }),
+  ),
   { header: 'position_mm', of: (s) => s.position.value },
   { header: 'position_at', of: (s) => s.position.at },
   { header: 'tolerance_mm', of: (s) => s.position.tolerance },
+  // U: half-widths of the coverage intervals; of the position its upper bound minus the value.
+  ...ERRORS.map(
+    ([name, unit]): Column => ({
+      header: `U_${name}_${unit}`,
+      of: (s) => s.uncertainty?.expanded[name] ?? null,
+    }),
+  ),
+  { header: 'U_position_mm', of: (s) => s.position.expanded },
+  { header: 'position_probability', of: (s) => s.position.probability },
   { header: 'verdict', of: (s) => s.verdict },
+  { header: 'settle', of: settle },
   {
     header: 'reason',
     of: (s) => s.unobservable.map(({ freedom, reason }) => `${freedom}: ${reason}`).join('; '),
   },
 ];
+
+/** What would settle the unproven values, each with its name. */
+function settle({ position, limits }: StationResult): string {
+  return [{ name: 'position', settle: position.settle }, ...limits]
+    .flatMap(({ name, settle: words }) => (words === null ? [] : [`${name}: ${words}`]))
+    .join(' ');
+}
 
 /** The table as text. Missing stations have the verdict `missing` and their reason in the last column. */
 export function stationsCsv({ stations, summary }: ResultDocument): string {

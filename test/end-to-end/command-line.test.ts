@@ -58,9 +58,10 @@ describe('the table', () => {
   const json = hubtrue('reduce', ...filesOf('off-centre'), '--json');
   const result = JSON.parse(json.stdout) as ResultDocument;
   const lines = stdout.split('\n');
-  const body = lines.slice(lines.findIndex((line) => line.startsWith('─')) + 1, -3);
+  const start = lines.findIndex((line) => line.startsWith('─')) + 1;
+  const body = lines.slice(start, start + 20);
 
-  it('has a line for each station with its errors in µm and arc-seconds, position, limit and verdict', () => {
+  it('has a line for each station with its errors in µm and arc-seconds, position with U and P, and verdict', () => {
     expect(body).toHaveLength(20);
     result.stations.forEach((station, n) => {
       const words = (body[n] ?? '').trim().split(/\s+/);
@@ -70,23 +71,56 @@ describe('the table', () => {
         ...[error.oscillation, error.lateral, error.upset].map((value) => 1000 * (value ?? 0)),
         ...[error.rotOscillation, error.rotLateral, error.rotUpset].map((value) => seconds * (value ?? 0)),
         1000 * (position.value ?? 0),
-        1000 * position.tolerance,
+        1000 * (position.expanded ?? 0),
       ];
       expect(words[0]).toBe(String(station.station));
       expect(words.slice(2, 10).map(Number)).toEqual(shown.map((value) => Number(value.toFixed(1)) + 0));
-      expect(words[10]).toBe(position.at);
-      expect(words.slice(11).join(' ')).toContain(
+      const chance = 100 * (position.probability ?? 0);
+      if (words[10] === '>99.9%') expect(chance).toBeGreaterThanOrEqual(99.95);
+      else if (words[10] === '<0.1%') expect(chance).toBeLessThan(0.05);
+      else expect(words[10]).toBe(`${chance.toFixed(1)}%`);
+      expect(words[11]).toBe(position.at);
+      expect(words.slice(12).join(' ')).toContain(
         station.verdict === 'conforming' ? '✓ conforming' : '✗ nonconforming: ',
       );
     });
   });
 
   it('is aligned and has units in its header', () => {
-    const header = lines.find((line) => line.startsWith('Station')) ?? '';
+    const header = lines.find((line) => line.startsWith('St ')) ?? '';
     const units = lines[lines.indexOf(header) + 1] ?? '';
     const at = [...header].join('').indexOf('Verdict');
     for (const line of body) expect([...line][at]).toMatch(/[✓✗]/u);
     expect(units.trim().split(/\s+/)).toEqual(['°', 'µm', 'µm', 'µm', '″', '″', '″', 'µm', 'µm']);
+  });
+
+  it('is at most 130 columns wide but for lists of what is exceeded', () => {
+    for (const line of lines.slice(0, start + 20)) {
+      const [columns = ''] = line.split(': ');
+      expect([...columns].length).toBeLessThanOrEqual(130);
+    }
+  });
+
+  it('is followed by the rule and what U and P are', () => {
+    expect(lines[start + 20]).toMatch(/^Rule: value against limit\. Position \+ U .* coverage 95 %; P is /);
+  });
+
+  it('marks what is not proven on a guarded disc, and hands on what would settle it', () => {
+    const guarded = hubtrue('reduce', ...filesOf('drifting')).stdout;
+    const { stations } = JSON.parse(
+      hubtrue('reduce', ...filesOf('drifting'), '--json').stdout,
+    ) as ResultDocument;
+    expect(guarded).toContain('Rule: guarded, conformity to be proven at 95 %.');
+    const unproven = stations.filter(({ verdict }) => verdict === 'unproven');
+    expect(unproven.length).toBeGreaterThan(0);
+    for (const { station } of unproven)
+      expect(guarded).toMatch(new RegExp(`^ *${station} .*\\? not proven: `, 'm'));
+    const settle = stations.flatMap(({ station, position, limits }) =>
+      [{ name: 'position', settle: position.settle }, ...limits].flatMap((entry) =>
+        entry.settle === null ? [] : [`Station ${station}, ${entry.name}: ${entry.settle}`],
+      ),
+    );
+    expect(guarded.split('\n').filter((line) => /^Station \d+, /.test(line))).toEqual(settle);
   });
 
   it('names what a station exceeds', () => {

@@ -29,9 +29,9 @@ describe('the disc view', () => {
         String(summary.missing.length),
       );
       expect(await session.page.locator('tbody tr[data-station]').count()).toBe(summary.stations);
-      expect(await shownText(session.page.locator('.facts'))).toContain(
-        'uncertainty not evaluated in this version',
-      );
+      const facts = await shownText(session.page.locator('.facts'));
+      expect(facts).toContain('uncertainty at 95 % coverage');
+      expect(facts).not.toContain('not evaluated');
       if (source.points.excluded.length > 0)
         await session.page
           .getByRole('button', { name: `${source.points.excluded.length} excluded` })
@@ -57,7 +57,18 @@ describe('the disc view', () => {
               );
         }
       };
-      await compare((station) => ({ ...station.error, position: station.position.value }));
+      await compare((station) => ({
+        ...station.error,
+        position: station.position.value,
+        expanded: station.position.expanded,
+      }));
+      for (const { station, position } of stations) {
+        const shown = await shownText(session.row(station).locator('[data-quantity="probability"]'));
+        const percent = 100 * (position.probability ?? Number.NaN);
+        if (shown === '>99.9') expect(percent).toBeGreaterThanOrEqual(99.95);
+        else if (shown === '<0.1') expect(percent).toBeLessThan(0.05);
+        else expect(shown).toBe(percent.toFixed(1));
+      }
       await session.page.getByRole('radio', { name: 'Six errors in the disc frame' }).check({ force: true });
       await compare((station) => ({ ...station.disc }));
       for (const station of stations)
@@ -88,6 +99,51 @@ describe('the disc view', () => {
     ).toBe('descending');
     const byLateral = [...stations].sort((a, b) => (b.error.lateral ?? 0) - (a.error.lateral ?? 0));
     expect(await order()).toEqual(byLateral.map((station) => station.station));
+  });
+
+  test('an unproven station differs in shape, word and colour, and its card shows U, P and the ellipses', async () => {
+    const { stations, decision } = resultOf('drifting');
+    await session.openSample('drifting');
+    const unproven = stations.find(({ position }) => position.verdict === 'unproven');
+    const conforming = stations.find(({ verdict }) => verdict === 'conforming');
+    if (unproven === undefined || conforming === undefined)
+      throw new Error('The sample has no such stations.');
+    const mark = async (station: number) => {
+      const svg = session.row(station).locator('.standing .mark');
+      const shape = await svg.evaluate((one) => [...one.children].map((part) => part.tagName).join(' '));
+      return { shape, colour: await svg.evaluate((one) => getComputedStyle(one).color) };
+    };
+    const [one, other] = [await mark(unproven.station), await mark(conforming.station)];
+    expect(one.shape).not.toBe(other.shape);
+    expect(one.colour).not.toBe(other.colour);
+    expect(await shownText(session.row(unproven.station))).toContain('unproven');
+
+    await session.row(unproven.station).click();
+    const card = session.page.locator('.station-card');
+    const text = await shownText(card);
+    const { position, uncertainty } = unproven;
+    expect(text).toContain(`${position.value?.toFixed(4)} + ${position.expanded?.toFixed(4)} mm`);
+    expect(text).toContain(`P(conform) ${(100 * (position.probability ?? 0)).toFixed(1)} %`);
+    for (const name of ['oscillation', 'lateral', 'upset'] as const)
+      expect(text).toContain(`± ${uncertainty?.expanded[name]?.toFixed(4)}`);
+    if (position.settle !== null) expect(text).toContain(position.settle);
+    // The ellipse stands to the drawing's scale: its area against the zone's is k²·√det over the squared radius.
+    const zone = Number(await card.locator('circle.tolerance').getAttribute('r'));
+    const ellipses = card.locator('ellipse.coverage');
+    expect(await ellipses.count()).toBe(position.checkPoints.length);
+    for (const [index, { covariance, tolerance }] of position.checkPoints.entries()) {
+      const [rx, ry] = [
+        Number(await ellipses.nth(index).getAttribute('rx')),
+        Number(await ellipses.nth(index).getAttribute('ry')),
+      ];
+      const [[a, b], [, c]] = covariance as unknown as [[number, number], [number, number]];
+      const area = -2 * Math.log(1 - decision.coverage) * Math.sqrt(a * c - b * b);
+      expect((rx * ry) / zone ** 2 / (area / (tolerance / 2) ** 2)).toBeCloseTo(1, 6);
+    }
+
+    await session.page.locator('.facts').getByRole('button', { name: 'conformity proven at 95 %' }).click();
+    const dialog = session.page.getByRole('dialog', { name: 'Decision rule' });
+    expect(await shownText(dialog)).toContain(decision.risk);
   });
 
   test('one selection runs through table, map, card and arrow keys', async () => {
@@ -247,6 +303,7 @@ describe('the disc view', () => {
       return readFileSync(await download.path());
     };
     expect((await save('Save CSV')).toString()).toMatch(/^station,angle \(deg\),oscillation \(mm\)/);
+    expect(Number(first[head.indexOf('P position conforms')])).toBe(stations[0]?.position.probability);
     expect((await save('Save the map as PNG')).subarray(1, 4).toString()).toBe('PNG');
     const svg = (await save('Save the map as SVG')).toString();
     expect(svg).toMatch(/^<svg/);

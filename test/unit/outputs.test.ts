@@ -48,13 +48,45 @@ describe('stations.csv', () => {
     }
   });
 
+  it('holds U of each error and of the position, the probability, and what would settle it', () => {
+    const settled = {
+      ...result,
+      stations: result.stations.map((station) => ({
+        ...station,
+        position: { ...station.position, settle: 'measure again' },
+        limits: station.limits.map((limit) => ({
+          ...limit,
+          settle: limit.name === 'upset' ? 'twice' : null,
+        })),
+      })),
+    };
+    const rows = Papa.parse<Record<string, string>>(stationsCsv(settled), { header: true }).data;
+    for (const { station, uncertainty, position } of settled.stations) {
+      const row = rows[station - 1];
+      const expanded = Object.entries(uncertainty?.expanded ?? {});
+      expect(expanded).toHaveLength(12);
+      for (const [name, value] of expanded) {
+        const unit = /^rot|lean|sweep|stagger/.test(name) ? 'rad' : 'mm';
+        expect(Number(row?.[`U_${name}_${unit}`])).toBe(value);
+      }
+      expect(Number(row?.['U_position_mm'])).toBe(position.expanded);
+      expect(Number(row?.['position_probability'])).toBe(position.probability);
+      expect(row?.['settle']).toBe('position: measure again upset: twice');
+    }
+    const [bare] = Papa.parse<Record<string, string>>(
+      stationsCsv({ ...result, stations: result.stations.map((s) => ({ ...s, uncertainty: null })) }),
+      { header: true },
+    ).data;
+    expect(bare?.['U_oscillation_mm']).toBe('');
+  });
+
   it('quotes texts by RFC 4180', () => {
     const [first] = result.summary.missing;
     const odd = {
       ...result,
       summary: { ...result.summary, missing: [{ ...first!, reason: 'a "b", c\nd' }] },
     };
-    expect(stationsCsv(odd)).toContain(',missing,"a ""b"", c\nd"\r\n');
+    expect(stationsCsv(odd)).toContain(',missing,,"a ""b"", c\nd"\r\n');
   });
 });
 

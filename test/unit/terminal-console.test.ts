@@ -2,8 +2,13 @@
 import { describe, expect, it } from 'vitest';
 import { createConsole } from '../../src-main/hosts/terminal/console.ts';
 import { angleUnits, inUnit, lengthUnits } from '../../src-main/hosts/terminal/display-units.ts';
-import { stationTable, summaryLine } from '../../src-main/hosts/terminal/station-table.ts';
-import { exampleDisc } from '../support/example-disc.ts';
+import {
+  decisionLine,
+  settleLines,
+  stationTable,
+  summaryLine,
+} from '../../src-main/hosts/terminal/station-table.ts';
+import { exampleDisc, unprovenStation, unprovenWords } from '../support/example-disc.ts';
 
 interface MadeStream {
   text: string;
@@ -82,9 +87,63 @@ describe('the table', () => {
     const fourth = (lines[3] ?? '').trim().split(/\s+/);
     expect(fourth[0]).toBe('4');
     expect(fourth[7]).toBe('–');
-    expect(lines.map((line) => Number(line.slice(0, 7))).slice(0, 18)).toEqual(
+    expect(lines.map((line) => Number(line.slice(0, 2))).slice(0, 18)).toEqual(
       Array.from({ length: 18 }, (_, n) => n + 1),
     );
+  });
+
+  const plain = (shown: typeof result): string => stationTable(shown, { ...options, paint: (text) => text });
+
+  it('has U and the conformance probability after the position', () => {
+    const [names = '', units = '', , first = ''] = plain(result).split('\n');
+    expect(names.trim().split(/\s+/).slice(-5)).toEqual(['Position', 'U', 'P', 'At', 'Verdict']);
+    expect(units.trim().split(/\s+/).slice(-2)).toEqual(['µm', 'µm']);
+    const { position } = result.stations[0]!;
+    expect(first).toContain(`${(1000 * (position.value ?? 0)).toFixed(1)}  4.2`);
+    const chances = result.stations.map((station, n) => ({
+      ...station,
+      position: { ...station.position, probability: [0.0306, 1e-9, 1, 0.9996][n] ?? null, expanded: null },
+    }));
+    const rows = plain({ ...result, stations: chances })
+      .split('\n')
+      .slice(3);
+    expect(rows.slice(0, 5).map((row) => /– +(\S+) +(?:root|tip)/.exec(row)?.[1])).toEqual([
+      '3.1%',
+      '<0.1%',
+      '>99.9%',
+      '>99.9%',
+      '–',
+    ]);
+  });
+
+  it('has a column of limits only where they differ', () => {
+    expect(plain(result)).not.toContain('Limit');
+    const [first, ...others] = result.stations;
+    const wider = { ...first!, position: { ...first!.position, tolerance: 0.08 } };
+    const lines = plain({ ...result, stations: [wider, ...others] }).split('\n');
+    expect(lines[0]).toContain('Limit');
+    expect(lines[3]).toMatch(/ 80\.0 {2}(root|tip)/);
+    expect(lines[4]).toMatch(/ 50\.0 {2}(root|tip)/);
+  });
+
+  it('keeps angles within one turn, after rounding as well', () => {
+    const [first, ...others] = result.stations;
+    const angle = (degrees: number): string =>
+      plain({ ...result, stations: [{ ...first!, angle: degrees }, ...others] }).split('\n')[3] ?? '';
+    expect(angle(-9)).toMatch(/^ 1 +351\.00 /);
+    expect(angle(359.999)).toMatch(/^ 1 +0\.00 /);
+  });
+
+  it('is followed by the rule, the coverage, and what would settle the unproven', () => {
+    expect(decisionLine(result)).toBe(
+      'Rule: guarded, conformity to be proven at 95 %. Position + U is its upper bound, coverage 95 %; P is the probability that it keeps its limit.\n',
+    );
+    const factor = { ...result.decision, probability: null, factor: 1, coverage: 0.9973 };
+    expect(decisionLine({ ...result, decision: factor })).toContain('guarded by 1 U');
+    expect(decisionLine({ ...result, decision: factor })).toContain('coverage 99.73 %');
+    const bare = result.stations.map((station) => ({ ...station, uncertainty: null }));
+    expect(decisionLine({ ...result, stations: bare })).toContain('Uncertainty not evaluated.');
+    expect(settleLines(result)).toBe(`Station ${unprovenStation}, position: ${unprovenWords}\n`);
   });
 
   it('counts in the summary what is there', () => {

@@ -7,7 +7,7 @@ import { checkOutputFolder, outputFiles, resultJson, writeOutputs } from '../../
 import { Cancelled, throwIfCancelled } from '../../problems.ts';
 import type { ReduceArguments } from './arguments.ts';
 import type { Console } from './console.ts';
-import { type Paint, stationTable, summaryLine } from './station-table.ts';
+import { decisionLine, type Paint, settleLines, stationTable, summaryLine } from './station-table.ts';
 
 /** Exit status of a process that the person interrupted, by the custom of shells: 128 + SIGINT. */
 const INTERRUPTED = 130;
@@ -59,7 +59,10 @@ function report(args: ReduceArguments, disc: ReducedDisc, console: Console): voi
     console.output(
       stationTable(result, { length: args.length, angle: args.angle, paint: paintFor(console) }),
     );
-    console.output(`\n${summaryLine(result, args.length)}`);
+    console.output(`${decisionLine(result)}\n`);
+    const settle = settleLines(result);
+    if (settle !== '') console.output(`${settle}\n`);
+    console.output(summaryLine(result, args.length));
   }
   for (const warning of disc.warnings) console.error(`Warning: ${warning}`);
   if (args.out !== undefined)

@@ -1,4 +1,4 @@
-/** The station table for people: fixed columns, units in the header, verdicts in words with a sign. */
+/** The station table for people: units in the header, verdicts in words with a sign. */
 import type { ErrorName } from '../../../shared-math/definition.ts';
 import type { ResultDocument, StationResult, Verdict } from '../../../shared-math/result.ts';
 import {
@@ -31,42 +31,60 @@ const ERRORS: readonly {
   readonly header: string;
   readonly kind: 'length' | 'angle';
 }[] = [
-  { name: 'oscillation', header: 'Oscillation', kind: 'length' },
+  { name: 'oscillation', header: 'Oscill.', kind: 'length' },
   { name: 'lateral', header: 'Lateral', kind: 'length' },
   { name: 'upset', header: 'Upset', kind: 'length' },
-  { name: 'rotOscillation', header: 'Rot. osc.', kind: 'angle' },
-  { name: 'rotLateral', header: 'Rot. lat.', kind: 'angle' },
-  { name: 'rotUpset', header: 'Rot. ups.', kind: 'angle' },
+  { name: 'rotOscillation', header: 'Rot.osc', kind: 'angle' },
+  { name: 'rotLateral', header: 'Rot.lat', kind: 'angle' },
+  { name: 'rotUpset', header: 'Rot.ups', kind: 'angle' },
 ];
 
 const GAP = '  ';
 
-/** Header (names, units, rule) and one line a planned station, each ended by a line feed. */
-export function stationTable({ stations, summary }: ResultDocument, options: TableOptions): string {
+interface Column {
+  readonly name: string;
+  readonly unit: string;
+  readonly of: (station: StationResult) => string;
+}
+
+/** Columns before the verdict. The limit of position has one where it is not the same everywhere. */
+function columnsFor({ stations }: ResultDocument, options: TableOptions): readonly Column[] {
   const length: DisplayUnit = lengthUnits[options.length];
   const angle: DisplayUnit = angleUnits[options.angle];
-  const names = ['Station', 'Angle', ...ERRORS.map(({ header }) => header), 'Position', 'Limit', 'At'];
-  const units = [
-    '',
-    '°',
-    ...ERRORS.map(({ kind }) => (kind === 'length' ? length.sign : angle.sign)),
-    length.sign,
-    length.sign,
-    '',
+  const column = (name: string, unit: string, of: Column['of']): Column => ({ name, unit, of });
+  const limit = column('Limit', length.sign, ({ position }) => inUnit(position.tolerance, length));
+  return [
+    column('St', '', ({ station }) => String(station)),
+    column('Angle', '°', (station) => degrees(station.angle)),
+    ...ERRORS.map(({ name, header, kind }) => {
+      const unit = kind === 'length' ? length : angle;
+      return column(header, unit.sign, ({ error }) => inUnit(error[name], unit));
+    }),
+    column('Position', length.sign, ({ position }) => inUnit(position.value, length)),
+    column('U', length.sign, ({ position }) => inUnit(position.expanded, length)),
+    column('P', '', ({ position }) => percent(position.probability)),
+    ...(commonTolerance(stations) === null ? [limit] : []),
+    column('At', '', ({ position }) => position.at),
   ];
+}
+
+function commonTolerance(stations: readonly StationResult[]): number | null {
+  const [common, ...others] = new Set(stations.map(({ position }) => position.tolerance));
+  return common === undefined || others.length > 0 ? null : common;
+}
+
+/** Header (names, units, rule) and one line a planned station, each ended by a line feed. */
+export function stationTable(result: ResultDocument, options: TableOptions): string {
+  const { stations, summary } = result;
+  const columns = columnsFor(result, options);
+  const names = columns.map(({ name }) => name);
+  const units = columns.map(({ unit }) => unit);
   const rows = [
     ...stations.map((station) => ({
       station: station.station,
       verdict: station.verdict as Verdict | 'missing',
       remark: exceeded(station),
-      cells: [
-        String(station.station),
-        degrees(station.angle),
-        ...ERRORS.map(({ name, kind }) => inUnit(station.error[name], kind === 'length' ? length : angle)),
-        inUnit(station.position.value, length),
-        inUnit(station.position.tolerance, length),
-        station.position.at,
-      ],
+      cells: columns.map(({ of }) => of(station)),
     })),
     ...summary.missing.map(({ station, angle: planned, reason }) => ({
       station,
@@ -94,6 +112,31 @@ export function stationTable({ stations, summary }: ResultDocument, options: Tab
     return `${line(cells)}${GAP}${words}${remark === '' ? '' : `: ${remark}`}`;
   });
   return [...head, rule, ...body].map((text) => `${text}\n`).join('');
+}
+
+/** One line: the rule in force, the coverage, and what U and P are. */
+export function decisionLine({ decision, stations }: ResultDocument): string {
+  const { rule, probability, factor, coverage } = decision;
+  const words =
+    rule === 'simple'
+      ? 'value against limit'
+      : probability === null
+        ? `guarded by ${factor} U`
+        : `guarded, conformity to be proven at ${chosen(probability)}`;
+  if (stations.every(({ uncertainty }) => uncertainty === null))
+    return `Rule: ${words}. Uncertainty not evaluated.\n`;
+  return `Rule: ${words}. Position + U is its upper bound, coverage ${chosen(coverage)}; P is the probability that it keeps its limit.\n`;
+}
+
+/** A line for each unproven value: what would settle it. Empty where there is none. */
+export function settleLines({ stations }: ResultDocument): string {
+  return stations
+    .flatMap(({ station, position, limits }) =>
+      [{ name: 'position', settle: position.settle }, ...limits].flatMap(({ name, settle }) =>
+        settle === null ? [] : [`Station ${station}, ${name}: ${settle}\n`],
+      ),
+    )
+    .join('');
 }
 
 /** What a station that does not conform exceeds. */
@@ -127,8 +170,22 @@ export function summaryLine({ stations, summary, source }: ResultDocument, unit:
   return `${summary.stations} stations: ${counts.join(', ')}.${worstText}${points}\n`;
 }
 
+/** Within one turn, after rounding as well. */
 function degrees(angle: number): string {
-  return (((angle % 360) + 360) % 360).toFixed(2);
+  const text = (((angle % 360) + 360) % 360).toFixed(2);
+  return text === '360.00' ? '0.00' : text;
+}
+
+/** A probability; what is neither impossible nor certain is never shown as if it were. */
+function percent(probability: number | null): string {
+  if (probability === null) return '–';
+  if (probability < 0.0005) return '<0.1%';
+  return probability >= 0.9995 ? '>99.9%' : `${(100 * probability).toFixed(1)}%`;
+}
+
+/** A probability that somebody chose, with the digits it was chosen with. */
+function chosen(probability: number): string {
+  return `${Number((100 * probability).toPrecision(6))} %`;
 }
 
 /** Columns on screen; every sign used here takes one. */
