@@ -4,12 +4,13 @@ import { nominalBladeFrame } from '../frame/blade-frame.ts';
 import type { DiscFrame } from '../frame/disc-frame.ts';
 import { reportFeature } from '../frame/feature-report.ts';
 import type { PointIndex } from '../frame/point-index.ts';
+import { screenedPoints, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
 import { atReferenceTemperature } from '../frame/temperature.ts';
 import { compose, IDENTITY_MOTION, inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import type { PointBlock } from '../points.ts';
 import { type BladePose, moveBlock, poseByBestFit, poseByDatums } from '../pose/blade-pose.ts';
-import type { FeatureReport } from '../result.ts';
+import type { FeatureReport, ScreenedPoint } from '../result.ts';
 import { statedVariances } from '../uncertainty/feature-noise.ts';
 import type { ErrorForm } from '../uncertainty/pose-sensitivity.ts';
 import { type Disturbed, disturbBestFit, disturbDatumPose } from '../uncertainty/station-covariance.ts';
@@ -22,6 +23,7 @@ export interface PosedStation {
   readonly freeMotions: readonly RigidMotion[];
   readonly features: readonly FeatureReport[];
   readonly disturbed: Disturbed<ErrorForm>;
+  readonly screened: readonly ScreenedPoint[];
 }
 
 /**
@@ -56,6 +58,9 @@ export function poseStation(
       reportFeature(datum, pose.features[i]!, IDENTITY_MOTION, pose.fixes[i]!),
     ),
     disturbed: disturb(pose, nominal, definition, bladeDatums.map(blocksOf)),
+    screened: bladeDatums.flatMap((datum, i) =>
+      screenedPoints(datum, station.station, pose.features[i]!.flagged),
+    ),
   };
 }
 
@@ -75,6 +80,11 @@ function disturb(
       discOrigin,
       uncertainty,
     );
-  const targets = bladeDatums.map((datum, i) => ({ datum, nominal: datum.nominal, inputs: inputs[i]! }));
-  return disturbBestFit(targets, variances, fit, error, discOrigin, uncertainty);
+  const targets = bladeDatums.map((datum, i) => ({
+    datum,
+    nominal: datum.nominal,
+    inputs: withoutExcluded(inputs[i]!, features[i]!.flagged),
+  }));
+  const used = variances.map((list, i) => valuesWithoutExcluded(list, features[i]!.flagged));
+  return disturbBestFit(targets, used, fit, error, discOrigin, uncertainty);
 }

@@ -170,7 +170,10 @@ describe('verdicts and summary', () => {
         },
       ).stations[0]!.position;
     expect(verdictAt(0.02)).toMatchObject({ verdict: 'conforming', probability: expect.closeTo(1, 6) });
-    expect(verdictAt(0.025)).toMatchObject({ verdict: 'unproven' });
+    expect(verdictAt(0.025)).toMatchObject({
+      verdict: 'unproven',
+      settle: expect.stringMatching(/limit|standard uncertainty/),
+    });
     expect(verdictAt(0.03)).toMatchObject({ verdict: 'nonconforming', probability: expect.closeTo(0, 6) });
   });
 

@@ -1,0 +1,133 @@
+/** Position of a blade against its zones: value, upper bound, probability, verdict, and what would settle it. */
+import type { CheckPoint, DecisionDefinition } from '../definition.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import type { Observability } from '../pose/observability.ts';
+import { displacement, positionValue } from '../pose/position.ts';
+import type { CheckPointResult, PositionResult, Verdict } from '../result.ts';
+import { jointCovariance } from '../uncertainty/covariance-terms.ts';
+import { decide, decideByProbability } from '../uncertainty/decision.ts';
+import { displacementJacobian } from '../uncertainty/error-derivatives.ts';
+import { jointConformanceProbability, largestPositionQuantile } from '../uncertainty/joint-position.ts';
+import { positionCdf, positionQuantile, zoneDirections } from '../uncertainty/position-distribution.ts';
+import { whatWouldSettle } from '../uncertainty/what-would-settle.ts';
+import { type Known, scaled, withoutUncertainty, worstVerdict, zoneRows } from './known-uncertainty.ts';
+
+/**
+ * @param error E, nominal blade axes.
+ * @param known null where nothing is known of the points.
+ */
+export function judgePosition(
+  error: RigidMotion,
+  checkPoints: readonly CheckPoint[],
+  observability: Observability,
+  known: Known | null,
+  decision: DecisionDefinition,
+): PositionResult {
+  const results = checkPoints.map((c) => judgeCheckPoint(error, c, observability, known, decision));
+  const largest = results.reduce((a, b) => ((b.value ?? -1) > (a.value ?? -1) ? b : a));
+  const { value, name: at, tolerance } = largest;
+  const base = { value, at, tolerance, checkPoints: results, settle: null };
+  const observed = results.every((r) => r.value !== null);
+  if (value === null || known === null || !observed)
+    return {
+      ...base,
+      expanded: null,
+      probability: null,
+      verdict: worstVerdict(results.map((r) => r.verdict)),
+    };
+
+  const single = results.length === 1;
+  const spread = { error, ...jointOf(error, checkPoints, known) };
+  const expanded = single
+    ? largest.expanded!
+    : largestPositionQuantile(known.coverage, checkPoints, spread).value - value;
+  const probability = single ? largest.probability! : jointConformanceProbability(checkPoints, spread).value;
+  const verdict = positionVerdict(error, results, checkPoints, known, decision);
+  const settle = verdict === 'unproven' ? settlePosition(error, largest, checkPoints, known, decision) : null;
+  return { ...base, expanded, probability, verdict, settle };
+}
+
+/** By the joint probability of all check points where the rule goes by probability, else by each check point. */
+function positionVerdict(
+  error: RigidMotion,
+  results: readonly Pick<CheckPointResult, 'verdict'>[],
+  checkPoints: readonly CheckPoint[],
+  known: Known,
+  decision: DecisionDefinition,
+): Verdict {
+  if (decision.rule === 'simple' || 'factor' in decision || checkPoints.length === 1)
+    return worstVerdict(results.map((r) => r.verdict));
+  const spread = { error, ...jointOf(error, checkPoints, known) };
+  return decideByProbability(jointConformanceProbability(checkPoints, spread).value, decision.probability);
+}
+
+function settlePosition(
+  error: RigidMotion,
+  { name }: CheckPointResult,
+  checkPoints: readonly CheckPoint[],
+  known: Known,
+  decision: DecisionDefinition,
+): string {
+  const everything: Pick<Observability, 'observesPosition'> = { observesPosition: () => true };
+  const verdictAt = (shared: number, own: number): Verdict => {
+    const other = scaled(known, shared, own);
+    const results =
+      'factor' in decision || checkPoints.length === 1
+        ? checkPoints.map((c) => judgeCheckPoint(error, c, everything, other, decision))
+        : [];
+    return positionVerdict(error, results, checkPoints, other, decision);
+  };
+  const deciding = checkPoints.find((c) => c.name === name)!;
+  const { covariance } = jointCovariance(known.contributions, known.total, zoneRows(error, deciding));
+  const standard = 2 * Math.sqrt(Math.max(...covariance.map((row, i) => row[i]!)));
+  return whatWouldSettle({ verdictAt, standardUncertainty: standard, unit: 'mm' }).words;
+}
+
+/** The total covariance, with degrees of freedom by the displacements of all check points. */
+function jointOf(error: RigidMotion, checkPoints: readonly CheckPoint[], known: Known) {
+  const rows = checkPoints.flatMap((c) => zoneRows(error, c));
+  const { degreesOfFreedom } = jointCovariance(known.contributions, known.total, rows);
+  return { covariance: known.total, degreesOfFreedom };
+}
+
+function judgeCheckPoint(
+  error: RigidMotion,
+  checkPoint: CheckPoint,
+  { observesPosition }: Pick<Observability, 'observesPosition'>,
+  known: Known | null,
+  decision: DecisionDefinition,
+): CheckPointResult {
+  const { name, at, zone, tolerance, direction } = checkPoint;
+  const base = { name, at, zone, tolerance, direction };
+  const nothing = { expanded: null, probability: null, covariance: null };
+  if (!observesPosition(checkPoint))
+    return { ...base, ...nothing, displacement: null, value: null, verdict: 'unproven' };
+  const delta = displacement(error, at);
+  const value = positionValue(delta, checkPoint);
+  if (known === null)
+    return {
+      ...base,
+      ...nothing,
+      displacement: delta,
+      value,
+      verdict: withoutUncertainty(value, tolerance, decision),
+    };
+  const { covariance, degreesOfFreedom } = jointCovariance(
+    known.contributions,
+    known.total,
+    zoneRows(error, checkPoint),
+  );
+  const mean = zoneDirections(checkPoint).map((d) => d[0] * delta[0] + d[1] * delta[1] + d[2] * delta[2]);
+  const expanded = positionQuantile(known.coverage, mean, covariance, degreesOfFreedom) - value;
+  const probability = positionCdf(tolerance, mean, covariance, degreesOfFreedom);
+  const full = jointCovariance(known.contributions, known.total, displacementJacobian(error, at));
+  return {
+    ...base,
+    displacement: delta,
+    value,
+    expanded,
+    probability,
+    covariance: full.covariance as unknown as readonly Vec3[],
+    verdict: decide(decision, { value, limit: tolerance, probability, expanded }),
+  };
+}
