@@ -1,4 +1,3 @@
-import type { ZoneShape } from '../../../shared-math/definition.ts';
 import type { StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
@@ -6,15 +5,13 @@ import {
   formatChosenProbability,
   formatCount,
   formatLimit,
-  formatProbability,
-  formatQuantity,
-  formatValue,
   type Units,
   unitSymbol,
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf, settlements } from '../../format/quantities.ts';
 import { StandingText, VerdictMark } from '../../parts/verdict-mark.tsx';
 import { ErrorBars } from './error-bars.tsx';
+import { PositionTable } from './position-table.tsx';
 import { UncertaintySources } from './uncertainty-sources.tsx';
 import { ZoneDrawing } from './zone-drawing.tsx';
 import './station-card.css';
@@ -116,7 +113,7 @@ export function StationCard({
             </p>
           </div>
           <div className="card-tables">
-            <Position station={station} units={units} />
+            <PositionTable station={station} units={units} />
             <Datums station={station} units={units} />
           </div>
         </div>
@@ -153,73 +150,6 @@ function Unobservable({ station }: { readonly station: StationResult }) {
         </li>
       ))}
     </ul>
-  );
-}
-
-/** As drawings write them; a planar zone has a width and no sign. */
-const zoneSign: Record<ZoneShape, string> = { cylindrical: '⌀ ', spherical: 'S⌀ ', planar: '' };
-
-function Position({ station, units }: { readonly station: StationResult; readonly units: Units }) {
-  const { position } = station;
-  const { checkPoints } = position;
-  const zoneText = ({ zone, tolerance }: (typeof checkPoints)[number]): string =>
-    zoneSign[zone] + formatLimit(tolerance, 'size', units);
-  const zones = new Set(checkPoints.map(zoneText));
-  const [common] = zones.size === 1 ? zones : [];
-  return (
-    <table className="small-table">
-      <caption>
-        Position{' '}
-        <b className={position.verdict}>
-          {formatQuantity(position.value, 'position', units, position.expanded)}
-        </b>{' '}
-        at {position.at}
-        <span className="chance">
-          {position.probability === null
-            ? 'uncertainty not evaluated'
-            : `P(conform) ${formatProbability(position.probability)} %`}
-          {common !== undefined && `, tolerance ${common}`}
-        </span>
-      </caption>
-      <thead>
-        <tr>
-          <th scope="col">check point</th>
-          <th scope="col">position</th>
-          <th scope="col" title="Upper bound minus the value">
-            + U
-          </th>
-          <th scope="col" title="Probability that the point conforms">
-            P, %
-          </th>
-          {common === undefined && <th scope="col">tolerance</th>}
-        </tr>
-      </thead>
-      <tbody>
-        {checkPoints.map((point) => (
-          <tr key={point.name}>
-            <th scope="row">
-              <VerdictMark standing={point.verdict} />
-              {point.name}
-              <span className="unseen"> {point.verdict}</span>
-            </th>
-            <td className="number">
-              {point.value === null ? 'n/o' : formatValue(point.value, 'size', units)}
-            </td>
-            <td className="number">
-              {point.expanded === null ? '–' : formatLimit(point.expanded, 'size', units)}
-            </td>
-            <td className="number">
-              {point.probability === null ? '–' : formatProbability(point.probability)}
-            </td>
-            {common === undefined && (
-              <td className="number" title={`${point.zone} zone`}>
-                {zoneText(point)}
-              </td>
-            )}
-          </tr>
-        ))}
-      </tbody>
-    </table>
   );
 }
 
