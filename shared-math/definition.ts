@@ -104,6 +104,17 @@ export type DecisionDefinition =
   /** A guard band of `factor` expanded uncertainties on either side of the limit. */
   | { readonly rule: 'guarded'; readonly factor: number };
 
+/** Motions of a pattern of zones against the hub frame: displacements along, rotations about the axes of the disc frame. */
+export type PatternFreedom = 'x' | 'y' | 'z' | 'rotX' | 'rotY' | 'rotZ';
+
+/** Second level of position: the blades relative to each other, in zones that move together (ISO 5458; ASME Y14.5). */
+export interface PatternRequirement {
+  /** Full zone size at every check point (diameter, or width for planar), in the zone shapes of the first level. */
+  readonly tolerance: number;
+  /** Which motions of the whole pattern the requirement leaves open. */
+  readonly free: readonly PatternFreedom[];
+}
+
 export interface PartDefinition {
   readonly sense: 'counterclockwise' | 'clockwise';
   /** True where the plan lists explicit angles (then `sense` numbers nothing). */
@@ -116,4 +127,6 @@ export interface PartDefinition {
   readonly temperature: TemperatureDefinition | null;
   readonly uncertainty: UncertaintyDefinition;
   readonly decision: DecisionDefinition;
+  /** Absent or null: one level of position only. */
+  readonly pattern?: PatternRequirement | null;
 }

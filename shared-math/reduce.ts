@@ -17,6 +17,7 @@ import { indexPoints, type PointIndex } from './frame/point-index.ts';
 import { temperatureWarnings } from './frame/temperature.ts';
 import { transpose } from './geometry/matrix.ts';
 import { inverse } from './geometry/rigid-motion.ts';
+import { judgePattern } from './pattern/judge-pattern.ts';
 import type { PointBlock } from './points.ts';
 import type { MissingStation, Reduction } from './result.ts';
 import { decisionResult, uncertaintyWarnings } from './stations/decision-result.ts';
@@ -104,6 +105,7 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
       ...normalWarnings(points, definition, disc.motion),
     ],
     decision: decisionResult(definition),
+    pattern: judgePattern(posed, hub, disc.motion, pooled, definition),
   };
 }
 

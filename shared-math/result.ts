@@ -2,7 +2,14 @@
  * The result document, `hubtrue-result/1`. Lengths mm, rotations rad, station angles degrees.
  * Keys of the published contract keep their names; fields that no stage fills yet are null.
  */
-import type { DiscErrorName, ErrorName, FeatureType, LimitName, ZoneShape } from './definition.ts';
+import type {
+  DiscErrorName,
+  ErrorName,
+  FeatureType,
+  LimitName,
+  PatternFreedom,
+  ZoneShape,
+} from './definition.ts';
 import type { Mat3, Vec3 } from './geometry/types.ts';
 
 export type Verdict = 'conforming' | 'nonconforming' | 'unproven';
@@ -155,6 +162,53 @@ export interface DecisionResult {
   readonly risk: string;
 }
 
+/** A rigid motion p ↦ R·p + t of the disc frame: t (mm) and the rotation vector of R (rad), components along the disc axes. */
+export type PatternMotion = Readonly<Record<PatternFreedom, number>>;
+
+export interface PatternStation {
+  readonly station: number;
+  /** Largest position over the check points that were observed; null where none was. */
+  readonly value: number | null;
+  /** Name of that check point. */
+  readonly at: string | null;
+  /** Upper quantile of `value` at the stated coverage, minus `value`; null where nothing is known of the uncertainty. */
+  readonly expanded: number | null;
+  readonly probability: number | null;
+  /** With the zones where `motion` puts them; the motion serves the worst blade, not the number of conforming ones. */
+  readonly verdict: Verdict;
+  readonly checkPoints: readonly { readonly name: string; readonly value: number | null }[];
+}
+
+/** Position of the blades relative to each other: the zones moved as one, so that the largest position is as small as can be. */
+export interface PatternResult {
+  readonly tolerance: number;
+  readonly free: readonly PatternFreedom[];
+  /** The motion of the pattern of zones against the hub frame. */
+  readonly motion: PatternMotion;
+  /** Free motions that no zone sees; they were left at zero. */
+  readonly undetermined: readonly PatternFreedom[];
+  /** Largest position left, full zone size; null where nothing was observed. */
+  readonly value: number | null;
+  readonly at: { readonly station: number; readonly checkPoint: string } | null;
+  /** Proven: no motion near this one makes the largest position smaller than `value` − `gap`, mm. */
+  readonly gap: number;
+  /** Check points that hold the pattern where it is, with their share of the hold (together 1). */
+  readonly contacts: readonly {
+    readonly station: number;
+    readonly checkPoint: string;
+    readonly share: number;
+  }[];
+  /** One-sided upper quantile of the largest position at the stated coverage, minus `value`. */
+  readonly expanded: number | null;
+  /** P(a motion exists that brings every check point into its zone). */
+  readonly probability: number | null;
+  /** A pattern with a missing blade or an unobserved check point is never conforming. */
+  readonly verdict: Verdict;
+  readonly stations: readonly PatternStation[];
+  /** For comparison: the motion with the least sum of squares of the positions, and the largest position it leaves. */
+  readonly leastSquares: { readonly motion: PatternMotion; readonly value: number } | null;
+}
+
 /** What the mathematics returns; src-main adds `format` and `source` to make the document. */
 export interface Reduction {
   readonly frame: FrameResult;
@@ -162,6 +216,8 @@ export interface Reduction {
   readonly summary: Summary;
   readonly warnings: readonly string[];
   readonly decision: DecisionResult;
+  /** Second level of position; null where the plan asks for one level only. */
+  readonly pattern: PatternResult | null;
 }
 
 export interface ExcludedPoint {

@@ -102,6 +102,7 @@ function resultDocument(reduction: Reduction, points: ReadPoints, plan: ReadPlan
     summary: reduction.summary,
     diagnosis: null,
     decision: reduction.decision,
+    pattern: reduction.pattern,
     warnings: [...points.warnings, ...reduction.warnings],
   };
 }

@@ -82,6 +82,9 @@ const seat = z.strictObject({
 
 const zone = z.enum(['cylindrical', 'spherical', 'planar']);
 
+export const patternFreedoms = ['x', 'y', 'z', 'rotX', 'rotY', 'rotZ'] as const;
+
+/** The position block of one station; see `bladePosition` for the level that concerns all blades together. */
 const position = z.strictObject({
   tolerance: positive,
   zone,
@@ -97,6 +100,15 @@ const position = z.strictObject({
       }),
     )
     .min(1),
+});
+
+const bladePosition = position.extend({
+  featureRelating: z
+    .strictObject({
+      tolerance: positive,
+      free: z.array(z.enum(patternFreedoms)).min(1).optional(),
+    })
+    .optional(),
 });
 
 const limits = z.strictObject({
@@ -156,7 +168,7 @@ export const planSchema = z.strictObject({
     seat,
     datums: z.array(datum).min(1),
     pose: z.enum(['datum', 'bestfit']).optional(),
-    position,
+    position: bladePosition,
     limits: limits.optional(),
   }),
   overrides: z.record(z.string(), override).optional(),

@@ -5,10 +5,11 @@ import type {
   FeatureType,
   LimitName,
   PartDefinition,
+  PatternRequirement,
   StationDefinition,
   UncertaintyDefinition,
 } from '../../shared-math/definition.ts';
-import type { PlanDatum, PlanFile } from './plan-schema.ts';
+import { type PlanDatum, type PlanFile, patternFreedoms } from './plan-schema.ts';
 import { checkPointsOf, limitsAt, positionAt, seatAt, unit } from './station-requirements.ts';
 
 const RADIANS = Math.PI / 180;
@@ -39,7 +40,15 @@ export function toDefinition(plan: PlanFile): PartDefinition {
           },
     uncertainty: uncertaintyDefinition(plan),
     decision: decisionDefinition(plan),
+    pattern: patternRequirement(plan),
   };
+}
+
+/** Without a list every motion of the pattern is free. */
+function patternRequirement({ blade }: PlanFile): PatternRequirement | null {
+  const relating = blade.position.featureRelating;
+  if (relating === undefined) return null;
+  return { tolerance: relating.tolerance, free: relating.free ?? patternFreedoms };
 }
 
 /** Coverage probability where the plan states none: common practice, no source. */

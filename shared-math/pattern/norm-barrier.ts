@@ -1,0 +1,139 @@
+/**
+ * The barrier path of the convex problem in norm-minimax.ts: from any x to one whose longest vector is the shortest within a wanted
+ * gap, with the weights that prove it. Where several x are as good it ends in their middle, the analytic centre.
+ *
+ * Source: S. Boyd, L. Vandenberghe, Convex Optimization (2004), 9.5 (Newton's method), 11.3 (the barrier method), 11.6.
+ */
+import { lengthOver, type NormProblem, residuals, tripleLength } from './norm-problem.ts';
+import { choleskySolve } from './small-cholesky.ts';
+
+/** Growth of the barrier's weight from stage to stage (Boyd & Vandenberghe, 11.3.1: 10 to 20 are about equally good). */
+const GROWTH = 15;
+const NEWTON_STEPS = 60;
+
+export interface BarrierPoint {
+  readonly step: Float64Array;
+  /** Weights of the barrier, length 3·m: nearly balanced, the better the more exactly the path is followed. */
+  readonly weights: Float64Array;
+}
+
+/**
+ * Minimises κ·t − Σ log(t² − |a_j + B_j·x|²) for growing κ until the gap 2·(number of vectors)/κ is below `target`.
+ */
+export function followBarrier(
+  problem: NormProblem,
+  working: readonly number[],
+  start: Float64Array,
+  target: number,
+): BarrierPoint {
+  const { size } = problem;
+  const order = size + 1;
+  const cones = 2 * working.length;
+  const r = new Float64Array(3 * working.length);
+  const z = new Float64Array(order);
+  z.set(start);
+  const longestNow = lengthOver(problem, start, working);
+  z[size] = 1.1 * longestNow + target;
+  let kappa = cones / Math.max(z[size]!, target);
+  for (;;) {
+    kappa = Math.min(kappa, cones / (0.5 * target));
+    const last = cones / kappa <= 0.6 * target;
+    centre(problem, working, z, kappa, r, last ? 1e-10 : 1e-2);
+    if (last) break;
+    kappa *= GROWTH;
+  }
+  const weights = new Float64Array(3 * problem.count);
+  residuals(problem, working, z, r);
+  working.forEach((j, k) => {
+    const length = tripleLength(r, 3 * k);
+    const factor = 2 / (kappa * (z[size]! - length) * (z[size]! + length));
+    for (let c = 0; c < 3; c++) weights[3 * j + c] = factor * r[3 * k + c]!;
+  });
+  return { step: z.slice(0, size), weights };
+}
+
+/** Newton's method with backtracking for one κ; z = (x, t) is changed in place. */
+function centre(
+  problem: NormProblem,
+  working: readonly number[],
+  z: Float64Array,
+  kappa: number,
+  r: Float64Array,
+  precision: number,
+): void {
+  const { size, rows } = problem;
+  const order = size + 1;
+  const gradient = new Float64Array(order);
+  const hessian = new Float64Array(order * order);
+  const cone = new Float64Array(order);
+  const trial = new Float64Array(order);
+  let height = barrier(problem, working, z, kappa, r);
+  for (let steps = 0; steps < NEWTON_STEPS; steps++) {
+    gradient.fill(0);
+    hessian.fill(0);
+    gradient[size] = kappa;
+    const t = z[size]!;
+    for (let k = 0; k < working.length; k++) {
+      const j = working[k]!;
+      const length = tripleLength(r, 3 * k);
+      const inverse = 2 / ((t - length) * (t + length));
+      cone.fill(0);
+      cone[size] = -inverse * t;
+      for (let c = 0; c < 3; c++) {
+        const at = (3 * j + c) * size;
+        const force = inverse * r[3 * k + c]!;
+        for (let p = 0; p < size; p++) {
+          const b = rows[at + p]!;
+          if (b === 0) continue;
+          cone[p]! += force * b;
+          const scaled = inverse * b;
+          for (let q = 0; q <= p; q++) hessian[p * order + q]! += scaled * rows[at + q]!;
+        }
+      }
+      hessian[size * order + size]! -= inverse;
+      for (let p = 0; p < order; p++) {
+        gradient[p]! += cone[p]!;
+        for (let q = 0; q <= p; q++) hessian[p * order + q]! += cone[p]! * cone[q]!;
+      }
+    }
+    const direction = choleskySolve(hessian, gradient, order);
+    let decrement = 0;
+    for (let p = 0; p < order; p++) decrement += gradient[p]! * direction[p]!;
+    if (!(decrement > precision)) return;
+    let length = 1;
+    for (;;) {
+      for (let p = 0; p < order; p++) trial[p] = z[p]! - length * direction[p]!;
+      const next = barrier(problem, working, trial, kappa, r);
+      if (next <= height - 0.1 * length * decrement) {
+        height = next;
+        z.set(trial);
+        break;
+      }
+      length *= 0.5;
+      // Heights no longer tell the steps apart: as central as this arithmetic gets.
+      if (length < 1e-6) {
+        barrier(problem, working, z, kappa, r);
+        return;
+      }
+    }
+  }
+}
+
+/** The barrier function, infinite outside the cones; leaves the residuals in r. */
+function barrier(
+  problem: NormProblem,
+  working: readonly number[],
+  z: Float64Array,
+  kappa: number,
+  r: Float64Array,
+): number {
+  residuals(problem, working, z, r);
+  const t = z[problem.size]!;
+  let sum = kappa * t;
+  for (let k = 0; k < working.length; k++) {
+    const length = tripleLength(r, 3 * k);
+    if (!(length < t)) return Number.POSITIVE_INFINITY;
+    sum -= Math.log((t - length) * (t + length));
+  }
+  return sum;
+}
