@@ -11,9 +11,16 @@ import { bilinear, type DisplacementDistribution } from './displacement-distribu
 import { chiSquaredQuantile, normalCdf, normalQuantile } from './distributions.ts';
 import { seededGenerator } from './random.ts';
 
+export interface SampledProbabilities {
+  /** Estimate of P(|δ_i| ≤ limit_i for all i). */
+  readonly joint: number;
+  /** Estimates of each P(|δ_i| ≤ limit_i) from the same points: known exactly, they show how this sample errs. */
+  readonly single: readonly number[];
+}
+
 export interface ConditionedSample {
-  /** Estimate of P(|δ_i| ≤ limit_i for all i), limits as radii (half zone sizes), mm. */
-  readonly probability: (limits: readonly number[]) => number;
+  /** Limits as radii (half zone sizes), mm. */
+  readonly probabilities: (limits: readonly number[]) => SampledProbabilities;
 }
 
 /** Square roots of primes: their multiples fill the unit cube evenly (Richtmyer). At most five coordinates and w. */
@@ -87,27 +94,42 @@ function conditionedSample(
       apart[n * count + i] = length > 0 ? Math.max(square - (along * along) / length, 0) : square;
     }
   }
-  const probability = (limits: readonly number[]): number => {
-    let sum = 0;
+  const probabilities = (limits: readonly number[]): SampledProbabilities => {
+    const single = new Array<number>(count).fill(0);
+    let joint = 0;
     for (let n = 0; n < points; n++) {
-      let low = Number.NEGATIVE_INFINITY;
-      let high = Number.POSITIVE_INFINITY;
+      let below = 0;
+      let within = 1;
       for (let i = 0; i < count; i++) {
         const room = (widths[n]! * limits[i]!) ** 2 - apart[n * count + i]!;
         if (room < 0) {
-          high = low;
-          break;
+          within = 0;
+          continue;
         }
-        if (lengths[i]! === 0) continue;
+        if (lengths[i]! === 0) {
+          single[i]! += 1;
+          continue;
+        }
         const half = Math.sqrt(room / lengths[i]!);
-        low = Math.max(low, closest[n * count + i]! - half);
-        high = Math.min(high, closest[n * count + i]! + half);
+        const low = boundedCdf(closest[n * count + i]! - half);
+        const high = boundedCdf(closest[n * count + i]! + half);
+        single[i]! += high - low;
+        below = Math.max(below, low);
+        within = Math.min(within, high);
       }
-      if (high > low) sum += normalCdf(high) - normalCdf(low);
+      joint += Math.max(within - below, 0);
     }
-    return sum / points;
+    return { joint: joint / points, single: single.map((sum) => sum / points) };
   };
-  return { probability };
+  return { probabilities };
+}
+
+/** Scores beyond this have probabilities within 1e-15 of 0 or 1; most ends of intervals lie there. */
+const CERTAIN = 8;
+
+function boundedCdf(score: number): number {
+  if (score < -CERTAIN) return 0;
+  return score > CERTAIN ? 1 : normalCdf(score);
 }
 
 /** Normal score of coordinate j of the n-th shifted Richtmyer point, folded so that the sum is periodic. */

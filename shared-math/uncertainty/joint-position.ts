@@ -13,7 +13,7 @@
  */
 import { ReductionError } from '../errors.ts';
 import type { RigidMotion } from '../geometry/types.ts';
-import { type ConditionedSample, sampleConditioned } from './conditioned-sample.ts';
+import { type SampledProbabilities, sampleConditioned } from './conditioned-sample.ts';
 import {
   type DisplacementDistribution,
   displacementDistribution,
@@ -35,28 +35,28 @@ export interface BladeUncertainty {
 export interface SamplingOptions {
   /** Seed of the random shifts, default 1. */
   readonly seed?: number;
-  /** Standard error of a probability at which sampling stops, default 5e-4. */
+  /** Standard error of a probability at which sampling stops, default 4e-4. */
   readonly precision?: number;
 }
 
 export interface JointEstimate {
   readonly value: number;
-  /** 0 where the value is exact (to 1e-7 of probability). */
+  /** 0 where nothing was sampled; the probability is then exact to 1e-5. */
   readonly standardError: number;
   /** Sampled points, 0 where none were needed. */
   readonly trials: number;
 }
 
-/** Independent shifts: their scatter has seven degrees of freedom. */
-const SHIFTS = 8;
+/** Independent shifts: their scatter has fifteen degrees of freedom. */
+const SHIFTS = 16;
 /** Points of each shift at first; doubled until the standard error is small enough. It falls nearly as 1/points. */
 const FEWEST_POINTS = 64;
-/** Points of each shift at which sampling ends anyway (1 MB each), with the standard error reached. */
+/** Points of each shift at which sampling ends anyway (1 MB a shift), with the standard error reached. */
 const MOST_POINTS = 16_384;
 /** Well below the digits of a probability that anybody acts on. */
-const PRECISION = 5e-4;
-/** A check point that violates its zone with less probability than this does not need to be treated jointly. */
-const NEGLIGIBLE = 1e-7;
+const PRECISION = 4e-4;
+/** Check points that fail with less probability than this are left out: far below the precision of the sampling. */
+const NEGLIGIBLE = 1e-5;
 /** First width of the bracket of the quantile, in standard deviations: about how much a second check point moves it. */
 const FIRST_STEP = 0.5;
 /**
@@ -65,7 +65,7 @@ const FIRST_STEP = 0.5;
  */
 const FAR_FROM_ZERO = 1e5;
 /** Relative; far below the standard error of a sampled quantile. */
-const QUANTILE_TOLERANCE = 1e-6;
+const QUANTILE_TOLERANCE = 1e-5;
 
 /**
  * P(2·|δ_i| ≤ T_i for every check point).
@@ -91,7 +91,7 @@ export function jointConformanceProbability(
   const { estimates, trials } = sampled(distributions, deciding, blade, limits, options);
   const probabilities = estimates(limits);
   const value = Math.min(Math.max(mean(probabilities), 0), 1);
-  return { value, standardError: standardError(probabilities), trials };
+  return { value, standardError: honestError(probabilities, others, trials), trials };
 }
 
 /**
@@ -112,8 +112,8 @@ export function largestPositionQuantile(
   const lower = Math.max(...single);
   const deciding = single.indexOf(lower);
   const failures = distributions.map((d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom));
-  if (failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0) < NEGLIGIBLE)
-    return { value: lower, standardError: 0, trials: 0 };
+  const others = failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0);
+  if (others < NEGLIGIBLE) return { value: lower, standardError: 0, trials: 0 };
   if (distributions.some(isFar)) {
     const share = 1 - (1 - p) / points.length;
     const bounds = distributions.map((d) => positionQuantile(share, d.mean, d.covariance, degreesOfFreedom));
@@ -122,11 +122,17 @@ export function largestPositionQuantile(
 
   const at = (v: number): number[] => points.map(() => v / 2);
   const { estimates, trials } = sampled(distributions, deciding, blade, at(lower), options);
-  const probability = (v: number): number => mean(estimates(at(v)));
+  // The search comes back to the ends of its bracket.
+  const known = new Map<number, number[]>();
+  const estimatesAt = (v: number): number[] => {
+    const found = known.get(v) ?? estimates(at(v));
+    known.set(v, found);
+    return found;
+  };
   // On the scale of normal scores the distribution function is nearly a straight line.
   const target = normalQuantile(p);
   const excess = (v: number): number =>
-    normalQuantile(Math.min(Math.max(probability(v), 1e-300), 1 - 1e-16)) - target;
+    normalQuantile(Math.min(Math.max(mean(estimatesAt(v)), 1e-300), 1 - 1e-16)) - target;
   const step =
     FIRST_STEP * Math.sqrt(Math.max(...distributions[deciding]!.covariance.map((row, i) => row[i]!)));
   // The sample may miss the lower bound by its own error.
@@ -135,8 +141,8 @@ export function largestPositionQuantile(
   let to = lower + step;
   while (excess(to) < 0) to += step;
   const value = findRoot(excess, from, to, QUANTILE_TOLERANCE);
-  const density = (probability(value + step / 8) - probability(value - step / 8)) / (step / 4);
-  return { value, standardError: standardError(estimates(at(value))) / density, trials };
+  const density = (mean(estimatesAt(value + step / 8)) - mean(estimatesAt(value))) / (step / 8);
+  return { value, standardError: honestError(estimatesAt(value), others, trials) / density, trials };
 }
 
 function isFar({ mean, covariance }: DisplacementDistribution): boolean {
@@ -170,6 +176,8 @@ function sampled(
   { seed = 1, precision = PRECISION }: SamplingOptions,
 ): { estimates: (limits: readonly number[]) => number[]; trials: number } {
   const all = distributions.map((_, i) => i);
+  const exactProbability = (i: number, radii: readonly number[]): number =>
+    positionCdf(2 * radii[i]!, distributions[i]!.mean, distributions[i]!.covariance, degreesOfFreedom);
   for (let points = FEWEST_POINTS; ; points *= 2) {
     const samples = sampleConditioned(
       distributions,
@@ -180,24 +188,44 @@ function sampled(
       SHIFTS,
       points,
     );
-    const controlled =
-      (controls: readonly number[]) =>
-      (radii: readonly number[]): number[] => {
-        const exact = controls.map((i) => {
-          const { mean: m, covariance: c } = distributions[i]!;
-          return positionCdf(2 * radii[i]!, m, c, degreesOfFreedom);
-        });
-        return samples.map((sample) => {
-          const { joint, single } = sample.probabilities(radii);
-          return controls.reduce((sum, i, k) => sum + exact[k]! - single[i]!, joint);
-        });
-      };
-    const choices = [[], [deciding], all].map(controlled);
-    const errors = choices.map((choice) => standardError(choice(limits)));
+    const estimates = (radii: readonly number[], controls: readonly number[]): number[] => {
+      const exact = controls.map((i) => exactProbability(i, radii));
+      return samples.map((sample) => controlled(sample.probabilities(radii), controls, exact));
+    };
+    const exact = all.map((i) => exactProbability(i, limits));
+    const seen = samples.map((sample) => sample.probabilities(limits));
+    const choices = [[], [deciding], all];
+    const errors = choices.map((controls) =>
+      standardError(
+        seen.map((s) =>
+          controlled(
+            s,
+            controls,
+            controls.map((i) => exact[i]!),
+          ),
+        ),
+      ),
+    );
     const least = Math.min(...errors);
-    if (least <= precision || points >= MOST_POINTS)
-      return { estimates: choices[errors.indexOf(least)]!, trials: SHIFTS * points };
+    if (least <= precision || points >= MOST_POINTS) {
+      const controls = choices[errors.indexOf(least)]!;
+      return { estimates: (radii) => estimates(radii, controls), trials: SHIFTS * points };
+    }
   }
+}
+
+/** The joint estimate less the error of the single ones that are known exactly. */
+function controlled(
+  { joint, single }: SampledProbabilities,
+  controls: readonly number[],
+  exact: readonly number[],
+): number {
+  return controls.reduce((sum, i, k) => sum + exact[k]! - single[i]!, joint);
+}
+
+/** Standard error between shifts, but not less than half the weight of a point: failures rarer than that may go unseen. */
+function honestError(estimates: readonly number[], others: number, trials: number): number {
+  return Math.max(standardError(estimates), Math.min(others, 0.5 / trials));
 }
 
 function mean(values: readonly number[]): number {
