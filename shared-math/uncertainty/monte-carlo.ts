@@ -111,16 +111,6 @@ export function numericalTolerance(standardUncertainty: number, significantDigit
   return 0.5 * 10 ** (exponent - (significantDigits - 1));
 }
 
-/**
- * Quantile of ascending values: the q-th smallest, q the integer part of p·M + ½ (JCGM 101, 7.7.2).
- *
- * @param p in [0, 1].
- */
-export function sampleQuantile(ascending: Float64Array, p: number): number {
-  const q = Math.floor(p * ascending.length + 0.5);
-  return ascending[Math.min(Math.max(q, 1), ascending.length) - 1]!;
-}
-
 interface Summary {
   readonly estimate: number;
   readonly standardUncertainty: number;

@@ -11,11 +11,7 @@ import {
   studentTCdf,
   studentTQuantile,
 } from '../../shared-math/uncertainty/distributions.ts';
-import {
-  adaptiveMonteCarlo,
-  numericalTolerance,
-  sampleQuantile,
-} from '../../shared-math/uncertainty/monte-carlo.ts';
+import { adaptiveMonteCarlo, numericalTolerance } from '../../shared-math/uncertainty/monte-carlo.ts';
 import { integrate } from '../../shared-math/uncertainty/quadrature.ts';
 import {
   generatorFromState,
@@ -162,13 +158,6 @@ describe('adaptive Monte Carlo', () => {
     expect(numericalTolerance(2, 1)).toBeCloseTo(0.5, 15);
     expect(numericalTolerance(0.0996, 2)).toBeCloseTo(0.005, 15);
     expect(numericalTolerance(0, 2)).toBe(0);
-  });
-
-  test('quantile of a sample', () => {
-    const values = Float64Array.from({ length: 100 }, (_, i) => i + 1);
-    expect(sampleQuantile(values, 0.95)).toBe(95);
-    expect(sampleQuantile(values, 0)).toBe(1);
-    expect(sampleQuantile(values, 1)).toBe(100);
   });
 
   test('stops when stable and says so when it is not', () => {
