@@ -5,7 +5,7 @@
  * Q = Σ(w·m_i + s_i·z_i)² − w²·r² ≤ 0. Averaging e^(−pQ) over z and w gives, with q_i = 1 + 2p·s_i² and
  * g(p) = p·(r² − Σ m_i²/q_i), the transform L(p) = Π q_i^(−1/2)·(1 − 2g/ν)^(−ν/2), e^g for ν = ∞, and
  * P = (1/2πi)·∫ L(p)/p dp along any path from −i∞ to +i∞ that crosses the real axis between 0 and the first
- * singularity of L on the right. One-dimensional for every number of components, singular axes (s_i = 0) included.
+ * singularity of L on the right. One-dimensional for every number of components; those without deviation only shorten r to the half chord.
  *
  * The path crosses at the saddle point p₀ of L(p)/p and leaves it along two straight rays, tilted to the left by the angle
  * τ from the vertical. Along them |L| never rises: for u = p − p₀ with Re u < 0, |q_i + 2s_i²u| ≥ q_i·cos τ, so that
