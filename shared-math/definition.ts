@@ -19,9 +19,26 @@ export interface NominalFeature {
   readonly halfAngle: number | null;
 }
 
+/** How a substitute feature is associated with its points; see association/criteria. */
+export type Association =
+  | 'gaussian'
+  | 'gaussian-outer'
+  | 'minimax'
+  | 'maximum-inscribed'
+  | 'minimum-circumscribed';
+
+/** A robust screen of the points of a feature: it reports, and leaves points out only where asked to. */
+export interface ScreenDefinition {
+  readonly method: 'huber' | 'biweight';
+  /** A point is flagged beyond this many robust standard deviations. */
+  readonly cutoff: number;
+  /** Whether flagged points are left out of everything that follows. */
+  readonly exclude: boolean;
+}
+
 export interface DatumDefinition {
   readonly label: string;
-  /** One feature name; two for a midplane. */
+  /** One feature name, or several that are associated together as one (a midplane: its two faces). */
   readonly features: readonly string[];
   readonly type: FeatureType;
   readonly nominal: NominalFeature;
@@ -31,7 +48,9 @@ export interface DatumDefinition {
   /** What this datum sets the clocking by, already resolved to its default. */
   readonly clocking: 'direction' | 'location';
   readonly weights: 'equal' | 'sigma';
-  readonly association: 'gaussian';
+  readonly association: Association;
+  /** Null or absent: no screen. */
+  readonly screen?: ScreenDefinition | null;
 }
 
 export interface BladeSeat {

@@ -14,6 +14,7 @@ import { datumInputs } from './frame/datum-points.ts';
 import { buildDiscFrame, type DiscFrame } from './frame/disc-frame.ts';
 import { reportFeature } from './frame/feature-report.ts';
 import { indexPoints, type PointIndex } from './frame/point-index.ts';
+import { screenedPoints, screenWarnings } from './frame/screen-datum.ts';
 import { temperatureWarnings } from './frame/temperature.ts';
 import { transpose } from './geometry/matrix.ts';
 import { inverse } from './geometry/rigid-motion.ts';
@@ -89,6 +90,10 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
   const datums = definition.hubDatums.map((datum, i) =>
     reportFeature(datum, disc.features[i]!, toDisc, disc.fixes[i]!),
   );
+  const screened = [
+    ...definition.hubDatums.flatMap((datum, i) => screenedPoints(datum, null, disc.features[i]!.flagged)),
+    ...posed.flatMap((p) => p.screened),
+  ];
   return {
     frame: { rotation: transpose(disc.motion.rotation), origin: disc.motion.translation, datums },
     stations,
@@ -103,9 +108,11 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
       ...formWarnings(points, definition, disc.motion, datums, stations),
       ...hubPlaceWarnings(disc, definition),
       ...normalWarnings(points, definition, disc.motion),
+      ...screenWarnings(screened),
     ],
     decision: decisionResult(definition),
     pattern: judgePattern(posed, hub, disc.motion, pooled, definition),
+    screened,
   };
 }
 

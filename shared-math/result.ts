@@ -162,6 +162,19 @@ export interface DecisionResult {
   readonly risk: string;
 }
 
+/** A point that the robust screen of its datum flagged. */
+export interface ScreenedPoint {
+  /** Station number, null for the hub. */
+  readonly station: number | null;
+  readonly feature: string;
+  /** Number of the point in file order within its feature, from 1. */
+  readonly point: number;
+  /** Distance from the feature without the flagged points, mm; signed where the type has a sign. */
+  readonly distance: number;
+  /** Whether the plan had it left out; otherwise it is used. */
+  readonly excluded: boolean;
+}
+
 /** A rigid motion p ↦ R·p + t of the disc frame: t (mm) and the rotation vector of R (rad), components along the disc axes. */
 export type PatternMotion = Readonly<Record<PatternFreedom, number>>;
 
@@ -218,6 +231,8 @@ export interface Reduction {
   readonly decision: DecisionResult;
   /** Second level of position; null where the plan asks for one level only. */
   readonly pattern: PatternResult | null;
+  /** Every point that a robust screen flagged, hub first, then by station. */
+  readonly screened: readonly ScreenedPoint[];
 }
 
 export interface ExcludedPoint {

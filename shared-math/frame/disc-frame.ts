@@ -5,14 +5,13 @@
  * frame is then built again from the scaled points until that point stands still, so that hub features away from the
  * origin are scaled like the rest.
  */
-import type { SubstituteFeature } from '../association/types.ts';
 import type { PartDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { applyToPoint } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { distance } from '../geometry/vector.ts';
 import type { PointBlock } from '../points.ts';
-import { associateDatum } from './associate-datum.ts';
+import { type AssociatedFeature, associateDatum } from './associate-datum.ts';
 import { DISC_AXES } from './axis-names.ts';
 import { datumInputs } from './datum-points.ts';
 import { buildDatumFrame, type DatumFrame } from './datum-system.ts';
@@ -23,7 +22,7 @@ import { atReferenceTemperature } from './temperature.ts';
 const MOST_ROUNDS = 4;
 const SETTLED_CENTRE = 1e-10;
 
-export interface DiscFrame extends DatumFrame<SubstituteFeature> {
+export interface DiscFrame extends DatumFrame<AssociatedFeature> {
   /** Blocks of each datum as they were associated (20 °C), machine coordinates. */
   readonly blocks: readonly (readonly PointBlock[])[];
   /** The point, machine coordinates, about which every feature is scaled to 20 °C. */
@@ -36,7 +35,7 @@ export interface DiscFrame extends DatumFrame<SubstituteFeature> {
  * @throws ReductionError of the associations and of the datum system, with the hub as their place.
  */
 export function buildDiscFrame(points: PointIndex, definition: PartDefinition, ring: RigidMotion): DiscFrame {
-  type Built = DatumFrame<SubstituteFeature> & Pick<DiscFrame, 'blocks'>;
+  type Built = DatumFrame<AssociatedFeature> & Pick<DiscFrame, 'blocks'>;
   const build = (prepare: (block: PointBlock) => PointBlock): Built => {
     const blocks = definition.hubDatums.map((datum) => points.blocksOf(null, datum).map(prepare));
     const blocksOf = new Map(definition.hubDatums.map((datum, i) => [datum, blocks[i]!]));

@@ -3,12 +3,13 @@
  */
 
 import { fitBody } from '../alignment/fit-body.ts';
-import type { AssociationInput, SubstituteFeature } from '../association/types.ts';
+import type { AssociationInput } from '../association/types.ts';
 import type { DatumDefinition } from '../definition.ts';
-import { associateDatum } from '../frame/associate-datum.ts';
+import { type AssociatedFeature, associateDatum } from '../frame/associate-datum.ts';
 import { BLADE_AXES } from '../frame/axis-names.ts';
 import { datumInputs } from '../frame/datum-points.ts';
 import { buildDatumFrame, type DatumStep } from '../frame/datum-system.ts';
+import { withoutExcluded } from '../frame/screen-datum.ts';
 import { applyToDirections, applyToPoints, IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import type { PointBlock } from '../points.ts';
@@ -17,13 +18,13 @@ export interface BladePose {
   /** E: carries the nominal blade onto the measured one, in nominal blade coordinates. */
   readonly error: RigidMotion;
   /** Associated features in nominal blade coordinates, in order of the datums. */
-  readonly features: readonly SubstituteFeature[];
+  readonly features: readonly AssociatedFeature[];
   readonly fixes: readonly (readonly string[])[];
   /** Small motions that the pose cannot observe (best fit only). */
   readonly freeMotions: readonly RigidMotion[];
   /** How each datum fixed the pose; empty for a best fit. */
   readonly steps: readonly DatumStep[];
-  /** What each datum was associated from, in order of the datums. */
+  /** The points of each datum, in order of the datums; those that a screen left out are still among them. */
   readonly inputs: readonly (readonly AssociationInput[])[];
   /** Residual scatter of the best fit as a whole; null for a pose by datums. */
   readonly fit: { readonly sumOfSquares: number; readonly degreesOfFreedom: number } | null;
@@ -68,7 +69,7 @@ export function poseByDatums(
 
 /**
  * Pose by the best fit of all points to their nominal features at once. The features are associated as well, without
- * constraints, for their form and size only.
+ * constraints, for their form and size and for the screen of their points.
  *
  * @param blocksOf the blocks of a datum in nominal blade coordinates (mm).
  * @throws ReductionError of the associations and of the fit.
@@ -77,21 +78,23 @@ export function poseByBestFit(
   datums: readonly DatumDefinition[],
   blocksOf: (datum: DatumDefinition) => readonly PointBlock[],
 ): BladePose {
-  const targets = datums.map((datum) => ({
+  const inputs = datums.map((datum) => datumInputs(datum, blocksOf(datum)));
+  const features = datums.map((datum, i) =>
+    associateDatum(datum, inputs[i]!, { kind: 'free', start: datum.nominal.direction }),
+  );
+  const targets = datums.map((datum, i) => ({
     datum,
     nominal: datum.nominal,
-    inputs: datumInputs(datum, blocksOf(datum)),
+    inputs: withoutExcluded(inputs[i]!, features[i]!.flagged),
   }));
   const fit = fitBody(targets, IDENTITY_MOTION);
   return {
     error: fit.motion,
-    features: targets.map(({ datum, inputs }) =>
-      associateDatum(datum, inputs, { kind: 'free', start: datum.nominal.direction }),
-    ),
+    features,
     fixes: datums.map(() => []),
     freeMotions: fit.freeMotions,
     steps: [],
-    inputs: targets.map((t) => t.inputs),
+    inputs,
     fit: { sumOfSquares: fit.sumOfSquares, degreesOfFreedom: fit.degreesOfFreedom },
   };
 }

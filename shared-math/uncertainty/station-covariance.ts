@@ -9,11 +9,16 @@
  */
 
 import type { FeatureTarget } from '../alignment/targets.ts';
-import type { AssociationInput, SubstituteFeature } from '../association/types.ts';
+import { leastSquaresFeature } from '../association/criteria/least-squares.ts';
+import type { CriterionFeatureType } from '../association/criteria/types.ts';
+import type { AssociationInput } from '../association/types.ts';
 import type { DatumDefinition, UncertaintyDefinition } from '../definition.ts';
+import type { AssociatedFeature } from '../frame/associate-datum.ts';
 import type { DatumStep } from '../frame/datum-system.ts';
+import { pooledInput, pooledValues, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
 import { inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { contactSensitivity } from './contact-sensitivity.ts';
 import {
   type PointNoise,
   pointNoise,
@@ -55,10 +60,10 @@ export interface Disturbed<Form> {
   readonly groups: readonly NoiseGroup[];
 }
 
-/** A built frame with the points it was built from. */
+/** A built frame with the points it was built from, those that a screen left out included. */
 export interface FrameRecord {
   readonly datums: readonly DatumDefinition[];
-  readonly features: readonly SubstituteFeature[];
+  readonly features: readonly AssociatedFeature[];
   readonly steps: readonly DatumStep[];
   readonly inputs: readonly (readonly AssociationInput[])[];
   readonly variances: readonly StatedVariances[];
@@ -80,17 +85,17 @@ export function disturbFrame(
   let next = SCALE_COLUMN + 1;
   const groups: NoiseGroup[] = [];
   const sensitive = record.datums.map((datum, i): SensitiveDatum => {
-    const inputs = record.inputs[i]!;
-    const variances = record.variances[i]!;
     const feature = record.features[i]!;
+    const inputs = withoutExcluded(record.inputs[i]!, feature.flagged);
+    const variances = valuesWithoutExcluded(record.variances[i]!, feature.flagged);
     const step = record.steps[i]!;
-    const sensitivity = featureSensitivity(feature, inputs, step.orientation, variances);
+    const { sensitivity, residuals } = answerOf(datum, feature, inputs, step, variances);
     groups.push(
       groupOf(
         datum.label,
         next,
         sensitivity,
-        scatterOf(feature, inputs, variances),
+        scatterOf(residuals, inputs, variances),
         variances,
         feature.points,
         stated,
@@ -101,6 +106,31 @@ export function disturbFrame(
     return { datum, feature, step, sensitivity, firstDisturbance, scaleDisturbance: SCALE_COLUMN };
   });
   return { form: frameSensitivity(sensitive, motion, next, scaleCentre), groups };
+}
+
+/**
+ * The sensitivity of a feature and the residuals that tell the scatter of its points. Criteria other than least squares
+ * bend their residuals to one side; the least-squares feature of the same points tells their scatter.
+ */
+function answerOf(
+  datum: DatumDefinition,
+  feature: AssociatedFeature,
+  inputs: readonly AssociationInput[],
+  { orientation }: DatumStep,
+  variances: StatedVariances,
+) {
+  if (!('criterion' in feature))
+    return {
+      sensitivity: featureSensitivity(feature, inputs, orientation, variances),
+      residuals: feature,
+    };
+  const input = pooledInput(inputs);
+  const { radius } = datum.nominal;
+  return {
+    sensitivity: contactSensitivity(feature, input, orientation, pooledValues(variances, inputs)),
+    // Criteria exist for these types only.
+    residuals: leastSquaresFeature(feature.type as CriterionFeatureType, input, orientation, radius),
+  };
 }
 
 /** The six errors of a pose by datums as linear forms. */

@@ -103,6 +103,7 @@ function resultDocument(reduction: Reduction, points: ReadPoints, plan: ReadPlan
     diagnosis: null,
     decision: reduction.decision,
     pattern: reduction.pattern,
+    screened: reduction.screened,
     warnings: [...points.warnings, ...reduction.warnings],
   };
 }

@@ -1,4 +1,5 @@
 /** How the values of a datum, and of a list of datums, have to fit together. */
+import { associationFaults, type PlanWide, screenFaults } from './association-checks.ts';
 import type { PlanDatum } from './plan-schema.ts';
 import type { PlanFault } from './schema-faults.ts';
 
@@ -10,8 +11,8 @@ const SHORTEST_DIRECTION = 1e-9;
 const ROUND = new Set(['circle', 'sphere', 'cylinder', 'cone']);
 const WITHOUT_DIRECTION = new Set(['sphere', 'point']);
 
-export function datumListFaults(datums: readonly PlanDatum[], path: Path): PlanFault[] {
-  const faults = datums.flatMap((datum, index) => datumFaults(datum, [...path, index]));
+export function datumListFaults(datums: readonly PlanDatum[], wide: PlanWide, path: Path): PlanFault[] {
+  const faults = datums.flatMap((datum, index) => datumFaults(datum, wide, [...path, index]));
   const labels = new Map<string, number>();
   const features = new Map<string, number>();
   datums.forEach((datum, index) => {
@@ -32,7 +33,10 @@ export function datumListFaults(datums: readonly PlanDatum[], path: Path): PlanF
         faults.push({
           code: 'duplicate-feature',
           path: [...path, index],
-          says: `feature "${feature}" already belongs to datum ${datums[owner]?.label}`,
+          says:
+            owner === index
+              ? `datum ${datum.label} names feature "${feature}" twice`
+              : `feature "${feature}" already belongs to datum ${datums[owner]?.label}`,
           value: feature,
           expected: 'each feature once in the list',
           remedy: 'name another feature',
@@ -43,8 +47,12 @@ export function datumListFaults(datums: readonly PlanDatum[], path: Path): PlanF
   return faults;
 }
 
-function datumFaults(datum: PlanDatum, path: Path): PlanFault[] {
-  const faults: PlanFault[] = [...associationFaults(datum.association, [...path, 'association'])];
+function datumFaults(datum: PlanDatum, wide: PlanWide, path: Path): PlanFault[] {
+  const name = `datum ${datum.label}`;
+  const faults: PlanFault[] = [
+    ...associationFaults(datum, wide, path, name),
+    ...screenFaults(datum, wide, path, name),
+  ];
   const { type, nominal } = datum;
   const missing = (key: string, where: Path, expected: string): void => {
     faults.push({
@@ -66,11 +74,27 @@ function datumFaults(datum: PlanDatum, path: Path): PlanFault[] {
   };
   if (type === 'midplane') {
     if (datum.features === undefined) missing('features', path, 'the names of its two faces');
+    else if (datum.features.length !== 2)
+      faults.push({
+        code: 'wrong-length',
+        path: [...path, 'features'],
+        says: 'a midplane has two faces',
+        value: `${datum.features.length} features`,
+        expected: 'the names of its two faces',
+        remedy: 'take out what does not belong, or make a datum of its own of it',
+      });
     if (datum.feature !== undefined) surplus('feature', path, 'other types (a midplane has "features")');
-  } else {
+  } else if (datum.features === undefined) {
     if (datum.feature === undefined) missing('feature', path, 'the name of its feature in the point file');
-    if (datum.features !== undefined) surplus('features', path, 'a midplane');
-  }
+  } else if (datum.feature !== undefined)
+    faults.push({
+      code: 'contradiction',
+      path: [...path, 'feature'],
+      says: '"features" already names the features of this datum',
+      value: datum.feature,
+      expected: '"feature" (one name), or "features" (several that are one datum together)',
+      remedy: 'take one of the two out',
+    });
   const where = [...path, 'nominal'];
   const { direction, radius, halfAngle } = nominal;
   if (!WITHOUT_DIRECTION.has(type)) {
@@ -108,20 +132,6 @@ export function directionFaults(direction: readonly number[], path: Path): PlanF
       value: JSON.stringify(direction),
       expected: 'three numbers that are not all zero (any length)',
       remedy: 'state the direction',
-    },
-  ];
-}
-
-export function associationFaults(association: string | undefined, path: Path): PlanFault[] {
-  if (association === undefined || association === 'gaussian') return [];
-  return [
-    {
-      code: 'unsupported-association',
-      path,
-      says: 'this version associates by least squares (gaussian) only',
-      value: association,
-      expected: '"gaussian"',
-      remedy: 'leave "association" out if least squares is acceptable for this datum',
     },
   ];
 }

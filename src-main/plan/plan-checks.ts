@@ -1,6 +1,6 @@
 /** What a schema cannot say: how the values of a plan have to fit together. */
 import { nearest } from '../nearest.ts';
-import { associationFaults, datumListFaults, directionFaults } from './datum-checks.ts';
+import { datumListFaults, directionFaults } from './datum-checks.ts';
 import type { PlanFile } from './plan-schema.ts';
 import type { PlanFault } from './schema-faults.ts';
 import { checkPointsOf, positionAt } from './station-requirements.ts';
@@ -12,10 +12,9 @@ const SAME_ANGLE = 1e-6;
 
 export function planFaults(plan: PlanFile): PlanFault[] {
   return [
-    ...associationFaults(plan.association, ['association']),
     ...stationFaults(plan),
-    ...datumListFaults(plan.disc.datums, ['disc', 'datums']),
-    ...datumListFaults(plan.blade.datums, ['blade', 'datums']),
+    ...datumListFaults(plan.disc.datums, plan, ['disc', 'datums']),
+    ...datumListFaults(plan.blade.datums, plan, ['blade', 'datums']),
     ...positionFaults(plan),
     ...temperatureFaults(plan),
     ...importFaults(plan),

@@ -53,10 +53,24 @@ const importBlock = z.strictObject({
   label: name.optional(),
 });
 
+const association = z.enum([
+  'gaussian',
+  'gaussian-outer',
+  'minimax',
+  'maximum-inscribed',
+  'minimum-circumscribed',
+]);
+
+const screen = z.strictObject({
+  method: z.enum(['huber', 'biweight']),
+  cutoff: positive.optional(),
+  exclude: z.boolean().optional(),
+});
+
 const datum = z.strictObject({
   label: name,
   feature: name.optional(),
-  features: z.tuple([name, name]).optional(),
+  features: z.array(name).min(2).optional(),
   type: z.enum(['plane', 'line', 'circle', 'sphere', 'cylinder', 'cone', 'point', 'midplane']),
   nominal: z.strictObject({
     point: vector,
@@ -64,9 +78,8 @@ const datum = z.strictObject({
     radius: positive.nullish(),
     halfAngle: z.number().nullish(),
   }),
-  association: z
-    .enum(['gaussian', 'gaussian-outer', 'minimax', 'maximum-inscribed', 'minimum-circumscribed'])
-    .optional(),
+  association: association.optional(),
+  screen: screen.nullish(),
   side: z.enum(['inside', 'outside']).nullish(),
   material: z.enum(['negative', 'positive']).optional(),
   clocking: z.enum(['direction', 'location']).optional(),
@@ -173,9 +186,8 @@ export const planSchema = z.strictObject({
   }),
   overrides: z.record(z.string(), override).optional(),
   weights: z.enum(['equal', 'sigma']).optional(),
-  association: z
-    .enum(['gaussian', 'gaussian-outer', 'minimax', 'maximum-inscribed', 'minimum-circumscribed'])
-    .optional(),
+  association: association.optional(),
+  screen: screen.nullish(),
   characteristics: z
     .array(
       z.strictObject({
@@ -225,3 +237,5 @@ export const planSchema = z.strictObject({
 export type PlanFile = z.infer<typeof planSchema>;
 export type PlanImport = NonNullable<PlanFile['import']>;
 export type PlanDatum = PlanFile['disc']['datums'][number];
+/** What a datum says of its surface and how it is associated. */
+export type PlanSurface = Pick<PlanDatum, 'type' | 'association' | 'screen' | 'side'>;

@@ -6,6 +6,7 @@ import type {
   LimitName,
   PartDefinition,
   PatternRequirement,
+  ScreenDefinition,
   StationDefinition,
   UncertaintyDefinition,
 } from '../../shared-math/definition.ts';
@@ -129,6 +130,15 @@ function datumDefinition(datum: PlanDatum, plan: PlanFile): DatumDefinition {
     material: datum.material ?? 'negative',
     clocking: datum.clocking ?? (CLOCKED_BY_DIRECTION.has(type) ? 'direction' : 'location'),
     weights: datum.weights ?? plan.weights ?? 'equal',
-    association: 'gaussian',
+    association: datum.association ?? plan.association ?? 'gaussian',
+    screen: screenDefinition(datum.screen === undefined ? plan.screen : datum.screen),
   };
+}
+
+/** Robust standard deviations beyond which a point is flagged where a screen states none: common practice, no source. */
+const CUTOFF = 3.5;
+
+function screenDefinition(screen: PlanFile['screen']): ScreenDefinition | null {
+  if (screen === undefined || screen === null) return null;
+  return { method: screen.method, cutoff: screen.cutoff ?? CUTOFF, exclude: screen.exclude ?? false };
 }

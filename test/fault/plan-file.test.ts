@@ -268,12 +268,91 @@ describe('values', () => {
       ['a midplane needs the key "features"'],
     ],
     [
-      'another association',
+      'an association that its type does not have',
       '"association"',
       (p) => {
-        p.disc.datums[1].association = 'minimax';
+        p.disc.datums[0].association = 'maximum-inscribed';
       },
-      ['disc.datums[1].association', 'least squares (gaussian) only', 'found "minimax"'],
+      [
+        'disc.datums[0].association',
+        'there is no plane by this association',
+        'found "maximum-inscribed"',
+        'for a plane: gaussian, gaussian-outer, minimax',
+      ],
+    ],
+    [
+      'an association of the whole plan that one datum does not have',
+      null,
+      (p) => {
+        p.association = 'minimax';
+      },
+      [
+        'disc.datums[2]',
+        'does not exist for a midplane (datum C)',
+        'add "association": "gaussian" to datum C',
+      ],
+    ],
+    [
+      'an outer cylinder without side',
+      null,
+      (p) => {
+        p.disc.datums[1].association = 'gaussian-outer';
+        delete p.disc.datums[1].side;
+      },
+      ['disc.datums[1].side', 'touches its material from outside', 'add "side" to datum B'],
+    ],
+    [
+      'a screen of a mid-plane',
+      '"screen"',
+      (p) => {
+        p.disc.datums[2].screen = { method: 'huber' };
+      },
+      [
+        'disc.datums[2].screen',
+        'no robust screen for a midplane',
+        'plane, line, circle, sphere, cylinder only',
+      ],
+    ],
+    [
+      'a screen of the whole plan that one datum does not have',
+      null,
+      (p) => {
+        p.screen = { method: 'biweight', cutoff: 4, exclude: true };
+      },
+      ['disc.datums[2]', 'add "screen": null to datum C'],
+    ],
+    [
+      'a screen by an unknown method',
+      '"method"',
+      (p) => {
+        p.disc.datums[0].screen = { method: 'tukey' };
+      },
+      ['disc.datums[0].screen.method', 'found "tukey"'],
+    ],
+    [
+      'a midplane of three features',
+      '"features"',
+      (p) => {
+        p.disc.datums[2].features = ['P', 'Q', 'R'];
+      },
+      ['disc.datums[2].features', 'a midplane has two faces', '3 features'],
+    ],
+    [
+      'a datum with one feature and several',
+      null,
+      (p) => {
+        p.disc.datums[0].features = ['P', 'Q'];
+      },
+      ['disc.datums[0].feature', '"features" already names the features'],
+    ],
+    [
+      'a common datum that names a feature twice',
+      null,
+      (p) => {
+        p.disc.datums[0].features = ['HUB-FACE', 'HUB-FACE'];
+        delete p.disc.datums[0].feature;
+      },
+      ['disc.datums[0]', 'datum A names feature "HUB-FACE" twice'],
     ],
     [
       'two datums of one letter',
