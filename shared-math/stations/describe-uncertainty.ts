@@ -2,7 +2,8 @@
 import type { CheckPoint, DiscErrorName, ErrorName } from '../definition.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import type { PositionResult, StationUncertainty, UncertaintyShare, UncertaintySource } from '../result.ts';
-import { bilinear, standardUncertainty } from '../uncertainty/covariance-terms.ts';
+import { standardUncertainty } from '../uncertainty/covariance-terms.ts';
+import { bilinear } from '../uncertainty/displacement-distribution.ts';
 import type { ErrorGradient } from '../uncertainty/error-derivatives.ts';
 import { type Contribution, type Covariance6, sumCovariance } from '../uncertainty/station-covariance.ts';
 import { coverageFactor, type Known, zoneRows } from './known-uncertainty.ts';
@@ -50,7 +51,7 @@ function shares(
   const delta = position.checkPoints.find((c) => c.name === position.at)?.displacement ?? null;
   const variance = (c: Covariance6): number =>
     delta === null || rows.length !== 2
-      ? rows.reduce((sum, a) => sum + bilinear(c, a, a), 0)
+      ? rows.reduce((sum, a) => sum + bilinear(a, c, a), 0)
       : alongVariance(c, rows, delta);
   const bySource = SOURCES.map((source) => sumCovariance(contributions, (s) => s === source));
   const variances = bySource.map(variance);
@@ -68,5 +69,5 @@ function shares(
 function alongVariance(c: Covariance6, rows: readonly ErrorGradient[], delta: Vec3): number {
   const length = Math.hypot(delta[0], delta[1]) || 1;
   const along = [0, 1, 2, 3, 4, 5].map((k) => (delta[0] * rows[0]![k]! + delta[1] * rows[1]![k]!) / length);
-  return bilinear(c, along, along);
+  return bilinear(along, c, along);
 }

@@ -1,19 +1,15 @@
 /** Variances, degrees of freedom and small covariances of linear functions of the six errors, from their contributions. */
 
+import { bilinear } from './displacement-distribution.ts';
 import type { ErrorGradient } from './error-derivatives.ts';
 import type { Contribution, Covariance6 } from './station-covariance.ts';
-
-/** aᵀ·C·b. */
-export function bilinear(c: Covariance6, a: ErrorGradient, b: ErrorGradient): number {
-  return a.reduce((sum, x, i) => sum + (x === 0 ? 0 : x * b.reduce((s, y, j) => s + c[i]![j]! * y, 0)), 0);
-}
 
 /** Standard uncertainty and effective degrees of freedom (Welch–Satterthwaite, JCGM 100:2008, G.4.1) of aᵀ·e. */
 export function standardUncertainty(
   contributions: readonly Contribution[],
   a: ErrorGradient,
 ): { readonly standard: number; readonly degreesOfFreedom: number } {
-  return combine(contributions.map((c) => [bilinear(c.covariance, a, a), c.degreesOfFreedom]));
+  return combine(contributions.map((c) => [bilinear(a, c.covariance, a), c.degreesOfFreedom]));
 }
 
 /** Covariance of several functions, and degrees of freedom by its trace. */
@@ -23,11 +19,11 @@ export function jointCovariance(
   rows: readonly ErrorGradient[],
 ): { readonly covariance: readonly (readonly number[])[]; readonly degreesOfFreedom: number } {
   const traces = contributions.map((c): [number, number] => [
-    rows.reduce((sum, a) => sum + bilinear(c.covariance, a, a), 0),
+    rows.reduce((sum, a) => sum + bilinear(a, c.covariance, a), 0),
     c.degreesOfFreedom,
   ]);
   return {
-    covariance: rows.map((a) => rows.map((b) => bilinear(total, a, b))),
+    covariance: rows.map((a) => rows.map((b) => bilinear(a, total, b))),
     degreesOfFreedom: combine(traces).degreesOfFreedom,
   };
 }
