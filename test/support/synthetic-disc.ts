@@ -159,14 +159,20 @@ export function block(station: number | null, feature: string, xyz: Float64Array
   return { station, feature, xyz, normals: null, tipRadius: null, sigma: null, temperature: null };
 }
 
+/** Several features of one datum (not the faces of a mid-plane) lie this far apart on its surface, mm. */
+const PATCHES_APART = 12;
+
 /** A point on the nominal feature, in its nominal frame; the first points spread so that no fit is degenerate. */
 function surfacePoint(d: DatumDefinition, face: number, i: number, random: RandomSource): Vec3 {
-  const { point, direction, radius, halfAngle } = d.nominal;
+  const { point: first, direction, radius, halfAngle } = d.nominal;
   const reach = (radius ?? 8) * 0.8;
   const turn = 2.4 * i + random.between(0, 0.3);
   const along = direction ?? [0, 0, 1];
   const one = perpendicular(along);
   const two = cross(along, one);
+  const patch = d.type === 'midplane' || d.type === 'sphere' || d.type === 'point' ? 0 : face;
+  const apart = d.type === 'plane' ? one : along;
+  const point = d.type === 'circle' ? first : addScaled(first, apart, PATCHES_APART * patch);
   const around = (r: number): Vec3 => addScaled(scale(one, r * Math.cos(turn)), two, r * Math.sin(turn));
   const height = reach * (((i * 0.37) % 1) - 0.4 + random.between(0, 0.05));
   const onAxis = addScaled(point, along, height);
@@ -186,7 +192,7 @@ function surfacePoint(d: DatumDefinition, face: number, i: number, random: Rando
     case 'cylinder':
       return offset(onAxis, around(radius!));
     case 'cone':
-      return offset(onAxis, around(radius! + height * Math.tan(halfAngle!)));
+      return offset(onAxis, around(radius! + (height + PATCHES_APART * patch) * Math.tan(halfAngle!)));
     case 'sphere': {
       const z = Math.cos(0.3 + ((i * 0.77) % 2));
       return offset(addScaled(point, along, radius! * z), around(radius! * Math.sqrt(1 - z * z)));

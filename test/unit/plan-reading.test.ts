@@ -159,6 +159,35 @@ describe('datums', () => {
     });
   });
 
+  it('name several features that are one datum together', () => {
+    const [face] = definitionOf((plan) => {
+      delete plan.disc.datums[0].feature;
+      plan.disc.datums[0].features = ['PAD-1', 'PAD-2', 'PAD-3'];
+    }).hubDatums;
+    expect(face?.features).toEqual(['PAD-1', 'PAD-2', 'PAD-3']);
+  });
+
+  it('take association and screen of the plan unless they have their own', () => {
+    const definition = definitionOf((plan) => {
+      plan.association = 'minimax';
+      plan.screen = { method: 'biweight' };
+      plan.disc.datums[1].association = 'maximum-inscribed';
+      plan.disc.datums[1].screen = { method: 'huber', cutoff: 4, exclude: true };
+      plan.disc.datums[2].association = 'gaussian';
+      plan.disc.datums[2].screen = null;
+    });
+    expect(definition.hubDatums.map(({ association }) => association)).toEqual([
+      'minimax',
+      'maximum-inscribed',
+      'gaussian',
+    ]);
+    expect(definition.hubDatums.map(({ screen }) => screen)).toEqual([
+      { method: 'biweight', cutoff: 3.5, exclude: false },
+      { method: 'huber', cutoff: 4, exclude: true },
+      null,
+    ]);
+  });
+
   it('take the weights of the plan unless they have their own', () => {
     const definition = definitionOf((plan) => {
       plan.weights = 'sigma';
