@@ -24,6 +24,8 @@ import type { ZonePoint } from './zone-points.ts';
 
 export interface BestMotion {
   readonly motion: PatternMotion;
+  /** Full zone size, mm. */
+  readonly tolerance: number;
   /** Largest position it leaves, mm. */
   readonly value: number;
   /** Proven distance of `value` from the smallest possible, mm. */
@@ -39,7 +41,7 @@ const ROUNDS = 30;
 /** Steps of the unknowns (1 moves a point by half a tolerance) below this are rounding. */
 const STILL = 1e-13;
 /** Shortest part of a step that is tried when the whole one makes it worse. */
-const SHORTEST_PART = 1e-3;
+const SHORTEST_PART = 1e-6;
 
 /**
  * @param points at least one.
@@ -76,6 +78,7 @@ export function bestMotion(
   const proof = certificate(problem, new Float64Array(problem.size), weights);
   return {
     motion: now.motion,
+    tolerance,
     value: tolerance * proof.value,
     gap: tolerance * (proof.value - proof.lower),
     unknowns,

@@ -59,8 +59,7 @@ export function judgePattern(
     followsHub: PATTERN_FREEDOMS.every((freedom) => free.includes(freedom)),
   });
   const spread =
-    disturbance &&
-    patternDistribution(best, points, disturbance, blades.length, tolerance, uncertainty.coverage);
+    disturbance && patternDistribution(best, points, disturbance, blades.length, uncertainty.coverage);
 
   const positions = positionsAfter(points, best.motion);
   const stations = posed.map((station, blade) =>
@@ -79,7 +78,7 @@ export function judgePattern(
     gap: best.gap,
     contacts,
     ...toldBy(spread?.largest ?? null, best.value),
-    verdict: patternVerdict(best, requirement, spread, decision, points.length === planned),
+    verdict: patternVerdict(best, spread, decision, points.length === planned),
     stations,
     leastSquares: best.leastSquares,
   };
@@ -97,8 +96,7 @@ function observedBlade({ station, nominal, error, freeMotions }: PosedStation): 
  * @param whole whether every check point of every planned blade is among the points.
  */
 function patternVerdict(
-  { value, gap }: BestMotion,
-  { tolerance }: PatternRequirement,
+  { value, gap, tolerance }: BestMotion,
   spread: PatternDistribution | null,
   decision: DecisionDefinition,
   whole: boolean,

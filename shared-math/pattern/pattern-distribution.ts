@@ -33,16 +33,15 @@ export interface PatternDistribution {
 
 /**
  * @param bladeCount number of blades that the points' indices refer to.
- * @param tolerance full zone size, mm.
  */
 export function patternDistribution(
   best: BestMotion,
   points: readonly ZonePoint[],
   disturbance: PatternDisturbance,
   bladeCount: number,
-  tolerance: number,
   coverage: number,
 ): PatternDistribution {
+  const { tolerance } = best;
   const generator = seededGenerator(SEED);
   const largest = new Float64Array(TRIALS);
   const blades = Array.from({ length: bladeCount }, () => new Float64Array(TRIALS));
