@@ -137,9 +137,15 @@ describe('uncertainty', () => {
       sigma: new Float64Array(b.xyz.length / 3).fill(b.station === null ? hub : blade),
     }));
 
-  test('a pattern that cannot be moved has the uncertainty of level one, hub, scale and all', () => {
+  // Across the tangential direction the hub's clocking shows, along the radial one the scale.
+  test.each([
+    ['tangential', [0, 1, 0]],
+    ['radial', [0, 0, 1]],
+  ] as const)('a pattern that cannot be moved has the uncertainty of level one: %s', (_, direction) => {
+    const checkPoints = TANGENTIAL.requirement!.checkPoints.map((c) => ({ ...c, direction }));
+    const options = { ...TANGENTIAL, requirement: { checkPoints, limits: {} } };
     const definition = {
-      ...disc(TANGENTIAL, { tolerance: 0.05, free: ['z'] }),
+      ...disc(options, { tolerance: 0.05, free: ['z'] }),
       uncertainty: { probing: null, scale: 2e-5, temperatureScale: 0, formCorrelation: 0, coverage: 0.95 },
     };
     const result = reduced(definition, errorsOf(definition, 0.02, 1e-5), stated(0.004, 0.0005));
