@@ -4,6 +4,9 @@
  */
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { associateCylinder } from '../../../shared-math/association/index.ts';
+import { ReductionError } from '../../../shared-math/errors.ts';
+import { addScaled, normalize, perpendicular } from '../../../shared-math/geometry/index.ts';
 import { buildChapters } from './build.ts';
 import { type Chapter, fixture, passes } from './check.ts';
 import type { OrientationRun } from './checks/random-orientation.ts';
@@ -22,7 +25,7 @@ describe('validation document', () => {
     expect(chapters.flatMap((c) => c.checks).filter((c) => !passes(c))).toEqual([]);
   });
 
-  test('RESULTS.md is what the code computes; else run npm run validate', () => {
+  test('RESULTS.md is what the code computes; else run npx tsx test/validation/document/write.ts', () => {
     const committed = readFileSync(new URL('../RESULTS.md', import.meta.url), 'utf8').split('\n');
     const now = renderDocument(chapters).split('\n');
     const differing = now.flatMap((line, i) =>
@@ -53,6 +56,20 @@ describe('random orientations', () => {
     expect([run.seed, run.configurations]).toEqual([ORIENTATION_SEED, CONFIGURATIONS]);
     for (let k = 0; k < CONFIGURATIONS; k += 40) {
       expect(orientationOutcome(k), `configuration ${k}`).toEqual({ kind: 'lowest' });
+    }
+  });
+
+  test('an association that ends elsewhere counts as wrong, one that gives up as refused', () => {
+    for (const k of [2, 4, 6]) {
+      const elsewhere = orientationOutcome(k, ({ xyz, truth }) => {
+        const direction = normalize(addScaled(truth.direction, perpendicular(truth.direction), 0.01));
+        return associateCylinder({ xyz }, { kind: 'fixed', direction });
+      });
+      expect(elsewhere.kind).toBe('wrong');
+      const gaveUp = orientationOutcome(k, () => {
+        throw new ReductionError('not-converged', 'The fit did not settle.');
+      });
+      expect(gaveUp).toEqual({ kind: 'refused', code: 'not-converged' });
     }
   });
 });

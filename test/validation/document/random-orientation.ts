@@ -94,12 +94,16 @@ export function orientationConfiguration(k: number): Configuration {
   };
 }
 
-export function orientationOutcome(k: number): Outcome {
-  const { type, xyz, truth, orientation } = orientationConfiguration(k);
+/** @param associate the association under test */
+export function orientationOutcome(
+  k: number,
+  associate: (configuration: Configuration) => SubstituteFeature = associated,
+): Outcome {
+  const configuration = orientationConfiguration(k);
+  const { type, xyz, truth } = configuration;
   let fit: SubstituteFeature;
   try {
-    fit =
-      type === 'cone' ? associateCone({ xyz }, orientation, truth) : associateCylinder({ xyz }, orientation);
+    fit = associate(configuration);
   } catch (error) {
     if (error instanceof ReductionError) return { kind: 'refused', code: error.failure };
     throw error;
@@ -109,6 +113,12 @@ export function orientationOutcome(k: number): Outcome {
   const rounding = 1e-11 * Math.sqrt(xyz.length / 3);
   const excess = Math.max(0, Math.sqrt(fit.sumOfSquares) - rounding) ** 2 / fromTruth - 1;
   return excess > ANOTHER_MINIMUM ? { kind: 'wrong', excess } : { kind: 'lowest' };
+}
+
+function associated({ type, xyz, truth, orientation }: Configuration): SubstituteFeature {
+  return type === 'cone'
+    ? associateCone({ xyz }, orientation, truth)
+    : associateCylinder({ xyz }, orientation);
 }
 
 function sumOfSquares(type: Configuration['type'], surface: Surface, xyz: Float64Array): number {
