@@ -1,6 +1,6 @@
 /**
  * Runs the coverage experiment and writes its figures to `results.json` beside this file.
- * Run: `npm run coverage`, about five minutes; `npx tsx test/coverage/run.ts 20` for 20 discs of each task, printed only.
+ * Run: `npm run coverage`, about three minutes on an idle core; `npx tsx test/coverage/run.ts 20` for 20 discs of each task, printed only.
  */
 import { writeFileSync } from 'node:fs';
 import { BOUNDS, failures } from './bounds.ts';
