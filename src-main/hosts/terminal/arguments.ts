@@ -45,8 +45,8 @@ reduce gives each blade's six errors, true position and verdict.
   --help, -h         this text
   --version, -V      the version
 
-Exit status: 0 every planned station was reduced and conforms; 1 some station does not conform, is not proven or is
-missing; 2 the input was refused, and nothing was written.
+Exit status: 0 every planned station was reduced and conforms, and so does their pattern where the plan limits it; 1 some
+station or the pattern does not conform, is not proven or is missing; 2 the input was refused, and nothing was written.
 `;
 
 /** @throws RefusedInput where the words make no command */

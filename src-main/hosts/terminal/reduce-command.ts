@@ -36,8 +36,10 @@ export async function reduceCommand(
     throwIfCancelled(signal);
     if (args.out !== undefined) writeOutputs(args.out, outputFiles(disc.result));
     report(args, disc, console);
-    const { summary } = disc.result;
-    return summary.conforming === summary.stations ? 0 : 1;
+    const { summary, pattern } = disc.result;
+    const conforms =
+      summary.conforming === summary.stations && (pattern === null || pattern.verdict === 'conforming');
+    return conforms ? 0 : 1;
   } catch (error) {
     console.clearProgress();
     if (error instanceof Cancelled) {
