@@ -239,6 +239,7 @@ export function exampleDisc(): ReducedDisc {
         coverage: 0.95,
         risk: 'Accepted where conformity is proven at 95 %.',
       },
+      screened: [],
       pattern: null,
       diagnosis: null,
     },

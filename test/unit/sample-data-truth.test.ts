@@ -59,13 +59,35 @@ describe.each(scenarios.map((scenario) => [scenario.folder, scenario] as const))
     }
   });
 
-  test('every verdict is the true one', () => {
-    const expected = disc.result.stations.map(({ station }): [number, Verdict] => [
-      station,
-      truth[station - 1]!.conforms ? 'conforming' : 'nonconforming',
-    ]);
-    expect(disc.result.stations.map(({ station, verdict }) => [station, verdict])).toEqual(expected);
-  });
+  const truly = (station: number): Verdict => (truth[station - 1]!.conforms ? 'conforming' : 'nonconforming');
+
+  const { rule } = scenario.plan['decision'] as { readonly rule: string };
+  if (rule === 'guarded') {
+    test('no proven verdict contradicts the true one, and only what lies within U of its limit is unproven', () => {
+      const { stations } = disc.result;
+      for (const { station, verdict } of stations)
+        if (verdict !== 'unproven') expect(verdict, `station ${station}`).toBe(truly(station));
+      const judged = stations.flatMap(({ station, position, limits }) => [
+        ...position.checkPoints.map((point) => ({ ...point, limit: point.tolerance, station })),
+        ...limits.map((limit) => ({ ...limit, station })),
+      ]);
+      for (const { station, name, value, expanded, limit, verdict } of judged)
+        if (verdict === 'unproven')
+          expect(Math.abs(Math.abs(value!) - limit), `station ${station}, ${name}`).toBeLessThanOrEqual(
+            expanded!,
+          );
+      // Measured, its planted failures exceed the tolerance by less than U; none of them passes, and no good blade is held.
+      expect(stations.filter(({ verdict }) => verdict === 'unproven').map(({ station }) => station)).toEqual(
+        stations.filter(({ station }) => truly(station) === 'nonconforming').map(({ station }) => station),
+      );
+    });
+  } else {
+    test('every verdict is the true one', () => {
+      expect(disc.result.stations.map(({ station, verdict }) => [station, verdict])).toEqual(
+        disc.result.stations.map(({ station }) => [station, truly(station)]),
+      );
+    });
+  }
 
   test('points of features that the plan does not know are left out, and no others', () => {
     expect(disc.result.source.points.excluded.length).toBe(scenario.csv.strays.length);
