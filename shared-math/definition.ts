@@ -53,6 +53,24 @@ export interface DatumDefinition {
   readonly screen?: ScreenDefinition | null;
 }
 
+/**
+ * Several features at stated places to each other (a bolt circle, coaxial bores, pads) as one datum: the rigid motion
+ * that brings all of them nearest to their nominal places.
+ */
+export interface PatternDatum {
+  readonly label: string;
+  readonly type: 'pattern';
+  /** Feature names of all members, in their order. */
+  readonly features: readonly string[];
+  /** `point`: mean of the members' nominal points; nothing else. */
+  readonly nominal: NominalFeature;
+  readonly members: readonly DatumDefinition[];
+}
+
+/** Anything that may stand in a list of datums. */
+export type Datum = DatumDefinition | PatternDatum;
+export type DatumType = Datum['type'];
+
 export interface BladeSeat {
   readonly radius: number;
   readonly axial: number;
@@ -138,8 +156,8 @@ export interface PartDefinition {
   readonly sense: 'counterclockwise' | 'clockwise';
   /** True where the plan lists explicit angles (then `sense` numbers nothing). */
   readonly explicitAngles: boolean;
-  readonly hubDatums: readonly DatumDefinition[];
-  readonly bladeDatums: readonly DatumDefinition[];
+  readonly hubDatums: readonly Datum[];
+  readonly bladeDatums: readonly Datum[];
   readonly pose: 'datum' | 'bestfit';
   /** One per station, in station order, all planned stations. */
   readonly stations: readonly StationDefinition[];

@@ -13,6 +13,7 @@ import { checkDatumSystems } from './frame/check-datum-systems.ts';
 import { datumInputs } from './frame/datum-points.ts';
 import { buildDiscFrame, type DiscFrame } from './frame/disc-frame.ts';
 import { reportFeature } from './frame/feature-report.ts';
+import { memberDatums } from './frame/pattern-fit.ts';
 import { indexPoints, type PointIndex } from './frame/point-index.ts';
 import { screenedPoints, screenWarnings } from './frame/screen-datum.ts';
 import { temperatureWarnings } from './frame/temperature.ts';
@@ -117,7 +118,7 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
 }
 
 function hubTargets(points: PointIndex, definition: PartDefinition): readonly FeatureTarget[] {
-  return definition.hubDatums.map((datum) => targetOf(datum, points, null));
+  return definition.hubDatums.flatMap(memberDatums).map((datum) => targetOf(datum, points, null));
 }
 
 /** The stations' features that can be looked at; what a station lacks is reported when it is reduced. */
@@ -128,7 +129,7 @@ function stationTargets(
 ): readonly StationTargets[] {
   return definition.stations.flatMap((station) => {
     if (gaps.has(station.station) || !points.hasStation(station.station)) return [];
-    const targets = definition.bladeDatums.flatMap((datum) => {
+    const targets = definition.bladeDatums.flatMap(memberDatums).flatMap((datum) => {
       try {
         const target = targetOf(datum, points, station.station);
         return target.inputs.every(({ xyz }) => xyz.every(Number.isFinite)) ? [target] : [];

@@ -3,9 +3,9 @@
  * Keys of the published contract keep their names; fields that no stage fills yet are null.
  */
 import type {
+  DatumType,
   DiscErrorName,
   ErrorName,
-  FeatureType,
   LimitName,
   PatternFreedom,
   ZoneShape,
@@ -18,7 +18,7 @@ export type Verdict = 'conforming' | 'nonconforming' | 'unproven';
 export interface FeatureReport {
   readonly label: string;
   readonly feature: string;
-  readonly type: FeatureType;
+  readonly type: DatumType;
   readonly points: number;
   /** √(Σd²/n) of the orthogonal distances. */
   readonly rms: number;

@@ -13,7 +13,7 @@ import { apply } from '../geometry/matrix.ts';
 import { applyToPoint, compose, inverse } from '../geometry/rigid-motion.ts';
 import { rotationFromVector } from '../geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
-import { add, cross, distance, scale, subtract } from '../geometry/vector.ts';
+import { add, addScaled, cross, distance, dot, scale, subtract } from '../geometry/vector.ts';
 import { distanceRows } from './nominal-distance.ts';
 import type { FeatureTarget } from './targets.ts';
 
@@ -32,6 +32,10 @@ export interface BodyFit {
    * features cannot observe. Empty where all six are observed.
    */
   readonly freeMotions: readonly RigidMotion[];
+  /** Half width of each mid-plane among the targets, in order. */
+  readonly halfWidths: readonly number[];
+  /** Largest over smallest singular value of the freedoms that are observed. */
+  readonly conditionNumber: number;
 }
 
 /**
@@ -43,6 +47,15 @@ export const UNOBSERVED = 1e-8;
 /** Size of a reported free motion, relative to the size of the features. */
 export const FREE_MOTION_SIZE = 1e-6;
 
+export interface BodyFitOptions {
+  /**
+   * Orthonormal directions, nominal coordinates, about which the motion may turn and along which it may shift; all three
+   * by default. What the features cannot observe is best left out: rounding alone would set it.
+   */
+  readonly turns?: readonly Vec3[];
+  readonly shifts?: readonly Vec3[];
+}
+
 interface BodyState {
   readonly motion: RigidMotion;
   /** Free half width of each mid-plane among the targets, in order; the first face lies at +half width. */
@@ -52,25 +65,31 @@ interface BodyState {
 /**
  * @param targets nominal features and their points.
  * @param start motion near enough for its fit to settle in the right minimum.
+ * @param options which turns are free; a pattern of features that is a later datum keeps those of the earlier ones.
  * @throws ReductionError `too-few-points` without points, `not-converged` of the solver.
  */
-export function fitBody(targets: readonly FeatureTarget[], start: RigidMotion): BodyFit {
+export function fitBody(
+  targets: readonly FeatureTarget[],
+  start: RigidMotion,
+  { turns = AXES, shifts = AXES }: BodyFitOptions = {},
+): BodyFit {
   const points = targets.reduce((n, t) => n + t.inputs.reduce((m, i) => m + i.xyz.length / 3, 0), 0);
   if (points === 0)
     throw new ReductionError('too-few-points', 'There are no points to fit.', 'Measure the features.');
   const centre = middle(targets);
   const size = sizeAbout(targets, centre, start);
   const midplanes = targets.filter((t) => t.datum.type === 'midplane');
-  const parameters = 6 + midplanes.length;
+  const chart = { centre, size, turns, shifts };
+  const parameters = turns.length + shifts.length + midplanes.length;
   let rowsUsed = 0;
 
   const solution = solveLeastSquares<BodyState>(
     {
       parameters,
       evaluate: (state, rows) => {
-        rowsUsed = pushRows(targets, state, centre, size, rows);
+        rowsUsed = pushRows(targets, state, chart, rows);
       },
-      move: (state, step) => moveBody(state, step, centre, size),
+      move: (state, step) => moveBody(state, step, chart),
     },
     { motion: start, halfWidths: midplanes.map((t) => startingHalfWidth(t, start)) },
     { rankTolerance: UNOBSERVED },
@@ -83,8 +102,7 @@ export function fitBody(targets: readonly FeatureTarget[], start: RigidMotion): 
     return moveBody(
       still,
       Float64Array.from(v, (x) => x * FREE_MOTION_SIZE),
-      centre,
-      size,
+      chart,
     ).motion;
   });
   return {
@@ -95,19 +113,36 @@ export function fitBody(targets: readonly FeatureTarget[], start: RigidMotion): 
     degreesOfFreedom: rowsUsed - solution.rank,
     iterations: solution.iterations,
     freeMotions,
+    halfWidths: solution.state.halfWidths,
+    conditionNumber: solution.singularValues[0]! / solution.singularValues[Math.max(0, solution.rank - 1)]!,
   };
 }
 
 const IDENTITY = rotationFromVector([0, 0, 0]);
+const AXES: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
 
-/** Step: rotation vector about the centre, shift in units of `size`, half widths in units of `size`. */
-function moveBody(state: BodyState, step: Float64Array, centre: Vec3, size: number): BodyState {
-  const rotation = rotationFromVector([step[0]!, step[1]!, step[2]!]);
-  const shift: Vec3 = [step[3]! * size, step[4]! * size, step[5]! * size];
+/** Local parameters of a body: where it turns, about what, along what it shifts, and the unit of its shifts. */
+interface Chart {
+  readonly centre: Vec3;
+  readonly size: number;
+  readonly turns: readonly Vec3[];
+  readonly shifts: readonly Vec3[];
+}
+
+/** Step: turns about their directions through the centre, shift in units of `size`, half widths in units of `size`. */
+function moveBody(state: BodyState, step: Float64Array, { centre, size, turns, shifts }: Chart): BodyState {
+  const along = (directions: readonly Vec3[], from: number, unit: number): Vec3 =>
+    directions.reduce<Vec3>((sum, d, k) => addScaled(sum, d, unit * step[from + k]!), [0, 0, 0]);
+  const rotation = rotationFromVector(along(turns, 0, 1));
+  const shift = along(shifts, turns.length, size);
   const local: RigidMotion = { rotation, translation: add(subtract(centre, apply(rotation, centre)), shift) };
   return {
     motion: compose(state.motion, local),
-    halfWidths: state.halfWidths.map((w, k) => w + step[6 + k]! * size),
+    halfWidths: state.halfWidths.map((w, k) => w + step[turns.length + shifts.length + k]! * size),
   };
 }
 
@@ -115,11 +150,11 @@ function moveBody(state: BodyState, step: Float64Array, centre: Vec3, size: numb
 function pushRows(
   targets: readonly FeatureTarget[],
   { motion, halfWidths }: BodyState,
-  centre: Vec3,
-  size: number,
+  { centre, size, turns, shifts }: Chart,
   rows: TriangularFactor,
 ): number {
   const back = inverse(motion);
+  const widths = turns.length + shifts.length;
   let count = 0;
   let midplane = -1;
   for (const { datum, nominal, inputs } of targets) {
@@ -135,11 +170,13 @@ function pushRows(
           const turn = cross(gradient, lever);
           const { row } = rows;
           row.fill(0);
-          for (let k = 0; k < 3; k++) {
-            row[k] = w * turn[k]!;
-            row[3 + k] = -w * size * gradient[k]!;
-          }
-          if (side !== 0) row[6 + midplane] = -w * size * side;
+          turns.forEach((direction, k) => {
+            row[k] = w * dot(turn, direction);
+          });
+          shifts.forEach((direction, k) => {
+            row[turns.length + k] = -w * size * dot(gradient, direction);
+          });
+          if (side !== 0) row[widths + midplane] = -w * size * side;
           row[row.length - 1] = w * value;
           rows.push();
           count++;

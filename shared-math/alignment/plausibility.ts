@@ -3,10 +3,11 @@ import type { DatumDefinition, PartDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { nominalBladeFrame } from '../frame/blade-frame.ts';
 import type { DiscFrame } from '../frame/disc-frame.ts';
+import { memberDatums } from '../frame/pattern-fit.ts';
 import type { PointIndex } from '../frame/point-index.ts';
 import { applyToDirection, applyToPoint, compose, inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
-import { dot } from '../geometry/vector.ts';
+import { distance, dot } from '../geometry/vector.ts';
 import type { PointBlock } from '../points.ts';
 import type { FeatureReport, StationResult } from '../result.ts';
 import { distanceRows } from './nominal-distance.ts';
@@ -23,7 +24,8 @@ export function hubPlaceWarnings(disc: DiscFrame, { hubDatums }: PartDefinition)
   const toDisc = inverse(disc.motion);
   return hubDatums.flatMap((datum, i) => {
     const point = applyToPoint(toDisc, disc.features[i]!.point);
-    const off = placeDistance(datum, point);
+    const off =
+      datum.type === 'pattern' ? distance(point, disc.steps[i]!.reference) : placeDistance(datum, point);
     if (off <= NOTABLE_PLACE) return [];
     return [
       `Hub datum ${datum.label} (${datum.features.join(', ')}) lies ${off.toFixed(2)} mm from its nominal place: check its nominal point in the plan.`,
@@ -59,7 +61,7 @@ export function formWarnings(
       const { angle, seat } = planned.get(s.station)!;
       const place = compose(disc, nominalBladeFrame(angle, seat));
       return roughFeature(`Station ${s.station}`, s.features, tolerance, s.position.value ?? 0, () =>
-        wildPointsOf(points, s.station, definition.bladeDatums, place),
+        wildPointsOf(points, s.station, definition.bladeDatums.flatMap(memberDatums), place),
       );
     }),
   ];
@@ -71,7 +73,7 @@ export function hubWildPoints(
   { hubDatums }: PartDefinition,
   disc: RigidMotion,
 ): string | null {
-  return wildPointsOf(points, null, hubDatums, disc);
+  return wildPointsOf(points, null, hubDatums.flatMap(memberDatums), disc);
 }
 
 function wildPointsOf(
@@ -111,11 +113,15 @@ export function normalWarnings(
   definition: PartDefinition,
   disc: RigidMotion,
 ): readonly string[] {
-  const hub = definition.hubDatums.flatMap((datum) => normalWarning(datum, points, null, disc));
+  const hub = definition.hubDatums
+    .flatMap(memberDatums)
+    .flatMap((datum) => normalWarning(datum, points, null, disc));
   const blades = definition.stations.flatMap((s) => {
     if (!points.hasStation(s.station)) return [];
     const place = compose(disc, nominalBladeFrame(s.angle, s.seat));
-    return definition.bladeDatums.flatMap((datum) => normalWarning(datum, points, s.station, place));
+    return definition.bladeDatums
+      .flatMap(memberDatums)
+      .flatMap((datum) => normalWarning(datum, points, s.station, place));
   });
   return [...hub, ...blades];
 }

@@ -14,10 +14,11 @@ import {
 import type { AssociationInput, Orientation, SubstituteFeature } from '../association/types.ts';
 import type { DatumDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
+import type { PatternFeature } from './pattern-fit.ts';
 import { type FlaggedPoint, pooledInput, screenDatum, withoutExcluded } from './screen-datum.ts';
 
 /** A substitute feature with the points that its screen flagged; `inputs` of the datum still hold them. */
-export type AssociatedFeature = (SubstituteFeature | CriterionFeature) & {
+export type AssociatedFeature = (SubstituteFeature | CriterionFeature | PatternFeature) & {
   readonly flagged?: readonly FlaggedPoint[];
 };
 

@@ -1,5 +1,5 @@
 /** Checks the datum systems of a part on their nominal features, before any point is read. */
-import type { DatumDefinition, PartDefinition } from '../definition.ts';
+import type { Datum, PartDefinition } from '../definition.ts';
 import { IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
 import { BLADE_AXES, DISC_AXES } from './axis-names.ts';
 import { buildDatumFrame } from './datum-system.ts';
@@ -14,6 +14,12 @@ export function checkDatumSystems({ hubDatums, bladeDatums, pose }: PartDefiniti
   if (pose === 'datum') checkDatumSystem(bladeDatums, BLADE_AXES);
 }
 
-function checkDatumSystem(datums: readonly DatumDefinition[], names: AxisNames): void {
-  buildDatumFrame(datums, ({ nominal }) => nominal, IDENTITY_MOTION, names);
+function checkDatumSystem(datums: readonly Datum[], names: AxisNames): void {
+  buildDatumFrame(
+    datums,
+    ({ nominal }) => nominal,
+    IDENTITY_MOTION,
+    names,
+    ({ nominal }) => ({ ...nominal, pose: IDENTITY_MOTION }),
+  );
 }

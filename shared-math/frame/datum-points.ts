@@ -9,20 +9,22 @@
  * Source: common practice of the trade for ball probes, no source.
  */
 import type { AssociationInput } from '../association/types.ts';
-import type { DatumDefinition } from '../definition.ts';
+import type { Datum, DatumDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import type { PointBlock } from '../points.ts';
+import { splitByMember } from './pattern-fit.ts';
 
 /**
- * One association input for each feature name of the datum (two for a mid-plane), in the coordinates of the blocks.
+ * One association input for each feature name of the datum, in the coordinates of the blocks.
  *
  * @throws ReductionError `missing-side`, `missing-normals` or `mixed-probe-radius` where tip centres cannot be
  *   compensated, `invalid-argument` where sigma weights are asked for and a point has no sigma.
  */
-export function datumInputs(
-  datum: DatumDefinition,
-  blocks: readonly PointBlock[],
-): readonly AssociationInput[] {
+export function datumInputs(datum: Datum, blocks: readonly PointBlock[]): readonly AssociationInput[] {
+  if (datum.type === 'pattern') {
+    const parts = splitByMember(datum, blocks);
+    return datum.members.flatMap((member, k) => datumInputs(member, parts[k]!));
+  }
   const inputs = blocks.map((block) => {
     const { xyz, offsets } = surfacePoints(datum, block);
     return { xyz, offsets, weights: datum.weights === 'sigma' ? sigmaWeights(datum, block) : null };

@@ -9,13 +9,13 @@
  * frames by precedence). The treatment as states of a group of motions is our own.
  */
 import type { Orientation } from '../association/types.ts';
-import type { DatumDefinition, FeatureType } from '../definition.ts';
+import type { Datum, DatumDefinition, PatternDatum } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { multiply } from '../geometry/matrix.ts';
 import { applyToDirection, applyToPoint, compose, rotationAboutLine } from '../geometry/rigid-motion.ts';
 import { rotationBetween } from '../geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
-import { cross, dot, norm, normalize, perpendicular, rejectFrom, subtract } from '../geometry/vector.ts';
+import { cross, dot, norm, normalize, rejectFrom, subtract } from '../geometry/vector.ts';
 import { clockingTurn } from './clocking.ts';
 import {
   type AxisNames,
@@ -30,6 +30,8 @@ import {
   type TranslationEquation,
   turningCentre,
 } from './freedoms.ts';
+import type { PatternTask } from './pattern-fit.ts';
+import { patternOffer, placeDirections } from './pattern-freedoms.ts';
 
 /** What a datum offers to the frame: its situation feature in measured coordinates. */
 export interface SituationFeature {
@@ -43,8 +45,16 @@ export type AssociateDatum<F extends SituationFeature> = (
   orientation: Orientation,
 ) => F;
 
+/** Fits a pattern under what the frame built so far asks of it. */
+export type AssociatePattern<F extends SituationFeature> = (
+  pattern: PatternDatum,
+  task: PatternTask,
+) => F & { readonly pose: RigidMotion };
+
 /** How one datum fixed turns of the frame: what a propagation of disturbances has to follow. */
 export type TurnLock =
+  /** All three turns by the pose of a pattern. */
+  | { readonly kind: 'pose' }
   /** Two turns by the feature's direction. */
   | { readonly kind: 'direction' }
   /** The turn about `axis` by the feature's direction. */
@@ -58,8 +68,14 @@ export type TurnLock =
 export interface DatumStep {
   readonly orientation: Orientation;
   readonly locks: readonly TurnLock[];
-  /** Directions (measured coordinates) along which the feature's place was made to agree with its nominal point. */
+  /** Directions (measured coordinates) along which the feature's place was made to agree with `reference`. */
   readonly along: readonly Vec3[];
+  /** Nominal point of the feature that those equations hold. */
+  readonly reference: Vec3;
+  /** Whether these directions turn with the feature; otherwise with what the earlier datums fixed. */
+  readonly ownDirections: boolean;
+  /** Directions (measured coordinates) about which a pattern was free to turn; empty for single features. */
+  readonly patternTurns: readonly Vec3[];
 }
 
 export interface DatumFrame<F extends SituationFeature> {
@@ -87,29 +103,31 @@ interface FrameState {
  * @param start motion from nominal to measured coordinates, right to within some degrees: it chooses the senses of
  *   directions and the nearer of two solutions, and does not otherwise enter the result.
  * @param names words for the coordinate axes in messages.
+ * @param fitPattern fits a pattern of features; needed where the list has one.
  * @throws ReductionError `redundant-datum` when a datum fixes nothing, `open-freedom` when the list leaves a freedom
  *   open (both name it), and whatever `associate` throws.
  */
 export function buildDatumFrame<F extends SituationFeature>(
-  datums: readonly DatumDefinition[],
+  datums: readonly Datum[],
   associate: AssociateDatum<F>,
   start: RigidMotion,
   names: AxisNames,
+  fitPattern: AssociatePattern<F> = refusePattern,
 ): DatumFrame<F> {
   let state: FrameState = { motion: start, rotation: { kind: 'free' }, equations: [], locks: [] };
   const features: F[] = [];
   const fixes: string[][] = [];
   const steps: DatumStep[] = [];
   for (const datum of datums) {
-    const orientation = orientationLeft(datum, state);
-    const feature = associate(datum, orientation);
-    const next = takeFreedoms(datum, feature, state);
+    const { feature, next, orientation, ...placed } =
+      datum.type === 'pattern' ? takePattern(datum, fitPattern, state) : takeFeature(datum, associate, state);
     const fixed = describeFixed(state, next, names);
     if (fixed.length === 0) throw redundant(datum);
     steps.push({
       orientation,
       locks: next.locks.slice(state.locks.length),
       along: next.equations.slice(state.equations.length).map((e) => e.along),
+      ...placed,
     });
     state = next;
     features.push(feature);
@@ -118,6 +136,99 @@ export function buildDatumFrame<F extends SituationFeature>(
   const open = nameOpenFreedoms(state.rotation, state.equations, state.motion.rotation, names);
   if (open.length > 0) throw openFreedom(datums, open);
   return { motion: state.motion, features, fixes, steps };
+}
+
+/** One datum taken into the frame. */
+interface Taken<F> extends Omit<DatumStep, 'locks' | 'along'> {
+  readonly feature: F;
+  readonly next: FrameState;
+}
+
+function takeFeature<F extends SituationFeature>(
+  datum: DatumDefinition,
+  associate: AssociateDatum<F>,
+  state: FrameState,
+): Taken<F> {
+  const orientation = orientationLeft(datum, state);
+  const feature = associate(datum, orientation);
+  return {
+    feature,
+    next: takeFreedoms(datum, feature, state),
+    orientation,
+    reference: datum.nominal.point,
+    ownDirections: placeDirections(datum.type, [0, 0, 1]).length < 3,
+    patternTurns: [],
+  };
+}
+
+/** A pattern is fitted with the turns that are still free, and fixes those that it observes, then its place. */
+function takePattern<F extends SituationFeature>(
+  pattern: PatternDatum,
+  fitPattern: AssociatePattern<F>,
+  before: FrameState,
+): Taken<F> {
+  const { rotation } = before;
+  const turns = rotation.kind === 'free' ? AXES : rotation.kind === 'axis' ? [rotation.nominal] : [];
+  const offer = patternOffer(pattern, turns);
+  const feature = fitPattern(pattern, { start: before.motion, offer });
+  const { pose } = feature;
+  const turned = takeTurns(before, pose, offer.turns, offer.axis);
+  const wanted = offer.translations.map((t) => applyToDirection(pose, t));
+  const next = addEquations(turned, wanted, offer.reference, applyToPoint(pose, offer.reference));
+  return {
+    feature,
+    next,
+    // A pattern has no direction of its own to hold; `patternTurns` says what it was free to do.
+    orientation: { kind: 'free', start: null },
+    reference: offer.reference,
+    ownDirections: wanted.length < 3,
+    patternTurns: rotation.kind === 'free' ? AXES : rotation.kind === 'axis' ? [rotation.measured] : [],
+  };
+}
+
+const AXES: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
+
+function takeTurns(
+  state: FrameState,
+  pose: RigidMotion,
+  turns: 'all' | 'tilts' | 'turn' | 'none',
+  axis: Vec3 | null,
+): FrameState {
+  const { rotation, equations, locks } = state;
+  if (turns === 'none') return state;
+  if (turns === 'tilts' && axis !== null) {
+    const measured = applyToDirection(pose, axis);
+    const turn = rotationBetween(applyToDirection(state.motion, axis), measured);
+    return {
+      motion: turnKeepingPlace(state, turn),
+      rotation: { kind: 'axis', nominal: axis, measured },
+      equations,
+      locks: [...locks, { kind: 'direction' }],
+    };
+  }
+  const turned = { rotation: pose.rotation, translation: state.motion.translation };
+  return {
+    motion: satisfyTranslations(turned, equations),
+    rotation: { kind: 'fixed' },
+    equations,
+    locks: [
+      ...locks,
+      rotation.kind === 'axis' ? { kind: 'azimuth', axis: rotation.measured } : { kind: 'pose' },
+    ],
+  };
+}
+
+function refusePattern(pattern: PatternDatum): never {
+  throw new ReductionError(
+    'invalid-argument',
+    `Datum ${pattern.label} is a pattern, and nothing was given to fit it.`,
+    '',
+    { datum: pattern.label },
+  );
 }
 
 /** What the earlier datums leave of this datum's direction, in measured coordinates. */
@@ -170,12 +281,19 @@ function takePlace(datum: DatumDefinition, feature: SituationFeature, state: Fra
     datum.type,
     feature.direction ?? applyToDirection(state.motion, datum.nominal.direction ?? [0, 0, 1]),
   );
+  return addEquations(state, wanted, datum.nominal.point, feature.point);
+}
+
+/** The state with the place made to agree along what the wanted directions add to the equations. */
+function addEquations(
+  state: FrameState,
+  wanted: readonly Vec3[],
+  nominalPoint: Vec3,
+  measuredPoint: Vec3,
+): FrameState {
   const added = independentDirections(wanted, freeTranslations(state.equations));
   if (added.length === 0) return state;
-  const equations = [
-    ...state.equations,
-    ...added.map((along) => ({ along, nominalPoint: datum.nominal.point, measuredPoint: feature.point })),
-  ];
+  const equations = [...state.equations, ...added.map((along) => ({ along, nominalPoint, measuredPoint }))];
   return { ...state, motion: satisfyTranslations(state.motion, equations), equations };
 }
 
@@ -241,29 +359,6 @@ function turnKeepingPlace(state: FrameState, turn: RigidMotion['rotation']): Rig
   return satisfyTranslations(turned, state.equations);
 }
 
-/** Orthonormal directions along which a situation feature fixes a place. */
-function placeDirections(type: FeatureType, direction: Vec3): readonly Vec3[] {
-  switch (type) {
-    case 'plane':
-    case 'midplane':
-      return [direction];
-    case 'line':
-    case 'cylinder': {
-      const one = perpendicular(direction);
-      return [one, cross(direction, one)];
-    }
-    case 'circle':
-    case 'cone':
-    case 'sphere':
-    case 'point':
-      return [
-        [1, 0, 0],
-        [0, 1, 0],
-        [0, 0, 1],
-      ];
-  }
-}
-
 function isParallel(a: Vec3, b: Vec3): boolean {
   return norm(cross(a, b)) < STRUCTURAL_SINE * norm(a) * norm(b);
 }
@@ -299,7 +394,7 @@ function takenTranslations(before: FrameState, after: FrameState): readonly Vec3
   return basis;
 }
 
-function redundant(datum: DatumDefinition): ReductionError {
+function redundant(datum: Datum): ReductionError {
   return new ReductionError(
     'redundant-datum',
     `Datum ${datum.label} (${datum.features.join(', ')}) fixes no freedom that the datums before it have left.`,
@@ -308,7 +403,7 @@ function redundant(datum: DatumDefinition): ReductionError {
   );
 }
 
-function openFreedom(datums: readonly DatumDefinition[], open: readonly string[]): ReductionError {
+function openFreedom(datums: readonly Datum[], open: readonly string[]): ReductionError {
   const letters = datums.map((d) => d.label).join(', ');
   const isClocking = open.length === 1 && open[0]!.startsWith('rotation about');
   return new ReductionError(

@@ -5,7 +5,7 @@
  * frame is then built again from the scaled points until that point stands still, so that hub features away from the
  * origin are scaled like the rest.
  */
-import type { PartDefinition } from '../definition.ts';
+import type { Datum, PartDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { applyToPoint } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
@@ -15,6 +15,7 @@ import { type AssociatedFeature, associateDatum } from './associate-datum.ts';
 import { DISC_AXES } from './axis-names.ts';
 import { datumInputs } from './datum-points.ts';
 import { buildDatumFrame, type DatumFrame } from './datum-system.ts';
+import { associatePattern } from './pattern-fit.ts';
 import type { PointIndex } from './point-index.ts';
 import { atReferenceTemperature } from './temperature.ts';
 
@@ -38,12 +39,15 @@ export function buildDiscFrame(points: PointIndex, definition: PartDefinition, r
   type Built = DatumFrame<AssociatedFeature> & Pick<DiscFrame, 'blocks'>;
   const build = (prepare: (block: PointBlock) => PointBlock): Built => {
     const blocks = definition.hubDatums.map((datum) => points.blocksOf(null, datum).map(prepare));
-    const blocksOf = new Map(definition.hubDatums.map((datum, i) => [datum, blocks[i]!]));
+    const blocksOf = new Map<Datum, readonly PointBlock[]>(
+      definition.hubDatums.map((datum, i) => [datum, blocks[i]!]),
+    );
     const frame = buildDatumFrame(
       definition.hubDatums,
       (datum, orientation) => associateDatum(datum, datumInputs(datum, blocksOf.get(datum)!), orientation),
       ring,
       DISC_AXES,
+      (pattern, task) => associatePattern(pattern, datumInputs(pattern, blocksOf.get(pattern)!), task),
     );
     return { ...frame, blocks };
   };

@@ -1,14 +1,14 @@
 /** A substitute feature as the result document shows it: moved into the frame that its nominal values are given in. */
-import type { SubstituteFeature } from '../association/types.ts';
-import type { DatumDefinition } from '../definition.ts';
+import type { Datum } from '../definition.ts';
 import { applyToDirection, applyToPoint } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import type { FeatureReport } from '../result.ts';
+import type { AssociatedFeature } from './associate-datum.ts';
 
 /** @param toFrame carries the coordinates of the association into the frame of the report. */
 export function reportFeature(
-  datum: DatumDefinition,
-  feature: SubstituteFeature,
+  datum: Datum,
+  feature: AssociatedFeature,
   toFrame: RigidMotion,
   fixes: readonly string[],
 ): FeatureReport {

@@ -1,11 +1,11 @@
 /** The measured blocks of a part, by station and feature name. */
-import type { DatumDefinition } from '../definition.ts';
+import type { Datum } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import type { PointBlock } from '../points.ts';
 
 export interface PointIndex {
   /** Feature blocks of a datum, in the order of its feature names. Throws ReductionError `missing-feature`. */
-  readonly blocksOf: (station: number | null, datum: DatumDefinition) => readonly PointBlock[];
+  readonly blocksOf: (station: number | null, datum: Datum) => readonly PointBlock[];
   readonly hasStation: (station: number) => boolean;
 }
 

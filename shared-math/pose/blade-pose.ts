@@ -4,11 +4,12 @@
 
 import { fitBody } from '../alignment/fit-body.ts';
 import type { AssociationInput } from '../association/types.ts';
-import type { DatumDefinition } from '../definition.ts';
+import type { Datum } from '../definition.ts';
 import { type AssociatedFeature, associateDatum } from '../frame/associate-datum.ts';
 import { BLADE_AXES } from '../frame/axis-names.ts';
 import { datumInputs } from '../frame/datum-points.ts';
 import { buildDatumFrame, type DatumStep } from '../frame/datum-system.ts';
+import { associatePattern, freeTask, targetsOf } from '../frame/pattern-fit.ts';
 import { withoutExcluded } from '../frame/screen-datum.ts';
 import { applyToDirections, applyToPoints, IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
@@ -46,15 +47,18 @@ export function moveBlock(block: PointBlock, motion: RigidMotion): PointBlock {
  * @throws ReductionError of the associations and of the datum system.
  */
 export function poseByDatums(
-  datums: readonly DatumDefinition[],
-  blocksOf: (datum: DatumDefinition) => readonly PointBlock[],
+  datums: readonly Datum[],
+  blocksOf: (datum: Datum) => readonly PointBlock[],
 ): BladePose {
-  const inputs = new Map(datums.map((datum) => [datum, datumInputs(datum, blocksOf(datum))]));
+  const inputs = new Map<Datum, readonly AssociationInput[]>(
+    datums.map((datum) => [datum, datumInputs(datum, blocksOf(datum))]),
+  );
   const frame = buildDatumFrame(
     datums,
     (datum, orientation) => associateDatum(datum, inputs.get(datum)!, orientation),
     IDENTITY_MOTION,
     BLADE_AXES,
+    (pattern, task) => associatePattern(pattern, inputs.get(pattern)!, task),
   );
   return {
     error: frame.motion,
@@ -75,18 +79,19 @@ export function poseByDatums(
  * @throws ReductionError of the associations and of the fit.
  */
 export function poseByBestFit(
-  datums: readonly DatumDefinition[],
-  blocksOf: (datum: DatumDefinition) => readonly PointBlock[],
+  datums: readonly Datum[],
+  blocksOf: (datum: Datum) => readonly PointBlock[],
 ): BladePose {
   const inputs = datums.map((datum) => datumInputs(datum, blocksOf(datum)));
-  const features = datums.map((datum, i) =>
-    associateDatum(datum, inputs[i]!, { kind: 'free', start: datum.nominal.direction }),
+  const features = datums.map(
+    (datum, i): AssociatedFeature =>
+      datum.type === 'pattern'
+        ? associatePattern(datum, inputs[i]!, freeTask(datum, IDENTITY_MOTION))
+        : associateDatum(datum, inputs[i]!, { kind: 'free', start: datum.nominal.direction }),
   );
-  const targets = datums.map((datum, i) => ({
-    datum,
-    nominal: datum.nominal,
-    inputs: withoutExcluded(inputs[i]!, features[i]!.flagged),
-  }));
+  const targets = datums.flatMap((datum, i) =>
+    targetsOf(datum, withoutExcluded(inputs[i]!, features[i]!.flagged)),
+  );
   const fit = fitBody(targets, IDENTITY_MOTION);
   return {
     error: fit.motion,

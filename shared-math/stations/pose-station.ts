@@ -1,8 +1,9 @@
 /** One station from its points to the error motion of its blade, with what disturbs it. */
-import type { DatumDefinition, PartDefinition, StationDefinition } from '../definition.ts';
+import type { Datum, PartDefinition, StationDefinition } from '../definition.ts';
 import { nominalBladeFrame } from '../frame/blade-frame.ts';
 import type { DiscFrame } from '../frame/disc-frame.ts';
 import { reportFeature } from '../frame/feature-report.ts';
+import { splitByMember, targetsOf } from '../frame/pattern-fit.ts';
 import type { PointIndex } from '../frame/point-index.ts';
 import { screenedPoints, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
 import { atReferenceTemperature } from '../frame/temperature.ts';
@@ -38,7 +39,7 @@ export function poseStation(
   const nominal = nominalBladeFrame(station.angle, station.seat);
   const toBlade: RigidMotion = compose(inverse(nominal), inverse(disc.motion));
   const { bladeDatums, temperature } = definition;
-  const blocks = new Map(
+  const blocks = new Map<Datum, readonly PointBlock[]>(
     bladeDatums.map((datum) => [
       datum,
       points
@@ -46,7 +47,7 @@ export function poseStation(
         .map((b) => moveBlock(atReferenceTemperature(b, temperature, disc.scalingCentre), toBlade)),
     ]),
   );
-  const blocksOf = (datum: DatumDefinition): readonly PointBlock[] => blocks.get(datum)!;
+  const blocksOf = (datum: Datum): readonly PointBlock[] => blocks.get(datum)!;
   const pose =
     definition.pose === 'datum' ? poseByDatums(bladeDatums, blocksOf) : poseByBestFit(bladeDatums, blocksOf);
   return {
@@ -80,11 +81,11 @@ function disturb(
       discOrigin,
       uncertainty,
     );
-  const targets = bladeDatums.map((datum, i) => ({
-    datum,
-    nominal: datum.nominal,
-    inputs: withoutExcluded(inputs[i]!, features[i]!.flagged),
-  }));
-  const used = variances.map((list, i) => valuesWithoutExcluded(list, features[i]!.flagged));
+  const targets = bladeDatums.flatMap((datum, i) =>
+    targetsOf(datum, withoutExcluded(inputs[i]!, features[i]!.flagged)),
+  );
+  const used = bladeDatums.flatMap((datum, i) =>
+    splitByMember(datum, valuesWithoutExcluded(variances[i]!, features[i]!.flagged)),
+  );
   return disturbBestFit(targets, used, fit, error, discOrigin, uncertainty);
 }

@@ -32,6 +32,11 @@ export interface FeatureSensitivity {
   readonly response: readonly Vec3[];
   /** Covariance of the own disturbance of β for points of unit variance (or of variance `variances`), rows. */
   readonly covariance: readonly (readonly number[])[];
+  /**
+   * β for a unit relative scale disturbance about the feature's reported point; absent where that leaves the feature as
+   * it is but for its size.
+   */
+  readonly scaleResponse?: readonly number[];
 }
 
 const AXES: readonly Vec3[] = [

@@ -9,8 +9,8 @@
  *
  * Source: JCGM 102:2011, 6.3 (implicit multivariate measurement models).
  */
-import type { SubstituteFeature } from '../association/types.ts';
-import type { DatumDefinition } from '../definition.ts';
+import type { Datum } from '../definition.ts';
+import type { AssociatedFeature } from '../frame/associate-datum.ts';
 import type { DatumStep, TurnLock } from '../frame/datum-system.ts';
 import { solveDense } from '../geometry/dense.ts';
 import { applyToPoint } from '../geometry/rigid-motion.ts';
@@ -30,8 +30,8 @@ import {
 
 /** One datum of a built frame, measured coordinates. */
 export interface SensitiveDatum {
-  readonly datum: DatumDefinition;
-  readonly feature: SubstituteFeature;
+  readonly datum: Datum;
+  readonly feature: AssociatedFeature;
   readonly step: DatumStep;
   readonly sensitivity: FeatureSensitivity;
   /** Index of the first of its own disturbances β in the list of all disturbances. */
@@ -80,14 +80,13 @@ export function frameSensitivity(
     const form = featureForm(item, turn, size, scaleCentre);
     const held = turn;
     for (const lock of item.step.locks)
-      if (lock.kind === 'direction' || lock.kind === 'azimuth' || lock.kind === 'aim')
-        turn = followDirection(lock, item, form, turn, equations);
+      if (lock.kind !== 'place') turn = followDirection(lock, item, form, turn, equations);
     for (const direction of item.step.along)
       equations.push({
         along: direction,
         // Directions of features without their own, and of what the frame left free, turn with the frame.
-        alongTurn: item.feature.direction !== null && fixesByDirection(item) ? form.turn : held,
-        nominalPoint: item.datum.nominal.point,
+        alongTurn: item.step.ownDirections ? form.turn : held,
+        nominalPoint: item.step.reference,
         measuredPoint: item.feature.point,
         measuredShift: form.shift,
       });
@@ -112,18 +111,14 @@ function featureForm(
   sensitivity.turns.forEach((unitTurn, k) => {
     const beta = dotForm(sensitivity.response[k]!, held);
     beta[firstDisturbance + k] = 1;
+    if (sensitivity.scaleResponse)
+      beta[scaleDisturbance] = beta[scaleDisturbance]! + sensitivity.scaleResponse[k]!;
     turn = addForms(turn, along(unitTurn, beta));
     shift = addForms(shift, along(sensitivity.shifts[k]!, beta));
   });
   const scaled = new Float64Array(size);
   scaled[scaleDisturbance] = 1;
   return { turn, shift: addForms(shift, along(subtract(feature.point, scaleCentre), scaled)) };
-}
-
-function fixesByDirection({ datum }: SensitiveDatum): boolean {
-  return (
-    datum.type === 'plane' || datum.type === 'midplane' || datum.type === 'line' || datum.type === 'cylinder'
-  );
 }
 
 function followDirection(
@@ -133,6 +128,7 @@ function followDirection(
   turn: VectorForm,
   equations: readonly Equation[],
 ): VectorForm {
+  if (lock.kind === 'pose') return form.turn;
   if (lock.kind === 'azimuth') {
     const relative = dotForm(lock.axis, addForms(form.turn, turn, -1));
     return addForms(turn, along(lock.axis, relative));
@@ -228,7 +224,7 @@ function placeTurn(
 }
 
 /** Normal of the plane that the nominal point must lie in, or null where the azimuth of a centre decides. */
-function planeNormal(datum: DatumDefinition, feature: SubstituteFeature, axis: Vec3): Vec3 | null {
+function planeNormal(datum: Datum, feature: AssociatedFeature, axis: Vec3): Vec3 | null {
   if (datum.type === 'plane' || datum.type === 'midplane') return feature.direction;
   if (datum.type !== 'cylinder' && datum.type !== 'line') return null;
   const across = cross(axis, feature.direction!);

@@ -12,9 +12,10 @@ import type { FeatureTarget } from '../alignment/targets.ts';
 import { leastSquaresFeature } from '../association/criteria/least-squares.ts';
 import type { CriterionFeatureType } from '../association/criteria/types.ts';
 import type { AssociationInput } from '../association/types.ts';
-import type { DatumDefinition, UncertaintyDefinition } from '../definition.ts';
+import type { Datum, UncertaintyDefinition } from '../definition.ts';
 import type { AssociatedFeature } from '../frame/associate-datum.ts';
 import type { DatumStep } from '../frame/datum-system.ts';
+import { splitByMember, targetsOf } from '../frame/pattern-fit.ts';
 import { pooledInput, pooledValues, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
 import { inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
@@ -29,6 +30,7 @@ import {
 } from './feature-noise.ts';
 import { type FeatureSensitivity, featureSensitivity } from './feature-sensitivity.ts';
 import { frameSensitivity, type SensitiveDatum, type TwistForm } from './frame-sensitivity.ts';
+import { patternSensitivity } from './pattern-sensitivity.ts';
 import { bestFitSensitivity, type ErrorForm, errorForm, seenFromBlade } from './pose-sensitivity.ts';
 
 /** 6 × 6, rows, in the order of the six errors: mm², mm·rad, rad². */
@@ -62,7 +64,7 @@ export interface Disturbed<Form> {
 
 /** A built frame with the points it was built from, those that a screen left out included. */
 export interface FrameRecord {
-  readonly datums: readonly DatumDefinition[];
+  readonly datums: readonly Datum[];
   readonly features: readonly AssociatedFeature[];
   readonly steps: readonly DatumStep[];
   readonly inputs: readonly (readonly AssociationInput[])[];
@@ -113,12 +115,23 @@ export function disturbFrame(
  * bend their residuals to one side; the least-squares feature of the same points tells their scatter.
  */
 function answerOf(
-  datum: DatumDefinition,
+  datum: Datum,
   feature: AssociatedFeature,
   inputs: readonly AssociationInput[],
-  { orientation }: DatumStep,
+  { orientation, patternTurns }: DatumStep,
   variances: StatedVariances,
-) {
+): {
+  readonly sensitivity: FeatureSensitivity;
+  readonly residuals: Pick<AssociatedFeature, 'sumOfSquares' | 'degreesOfFreedom'>;
+} {
+  if (feature.type === 'pattern') {
+    const targets = targetsOf(datum, inputs);
+    const parts = splitByMember(datum, variances);
+    return {
+      sensitivity: patternSensitivity(targets, feature.pose, feature.point, patternTurns, parts),
+      residuals: feature,
+    };
+  }
   if (!('criterion' in feature))
     return {
       sensitivity: featureSensitivity(feature, inputs, orientation, variances),

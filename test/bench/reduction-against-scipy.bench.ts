@@ -14,6 +14,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Papa from 'papaparse';
+import { memberDatums } from '../../shared-math/frame/pattern-fit.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import type * as Reducing from '../../shared-math/reduce.ts';
 import type { Reduction } from '../../shared-math/result.ts';
@@ -160,9 +161,9 @@ function measure(definition: Reducing.ReductionInput['definition'], size: number
     { shape: 'rectangle', length: 120, width: 8, points: own },
     { shape: 'rectangle', length: 40, width: 14, points: own },
   ];
-  const hub = definition.hubDatums.flatMap((d, i) =>
-    probe(d, hubPatches[i]!, null, (p) => p, probing, random),
-  );
+  const hub = definition.hubDatums
+    .flatMap(memberDatums)
+    .flatMap((d, i) => probe(d, hubPatches[i]!, null, (p) => p, probing, random));
   const small = (): number => random.between(-1, 1);
   const blades = definition.stations.flatMap(({ station, angle, seat }) => {
     const truth = {
@@ -170,9 +171,11 @@ function measure(definition: Reducing.ReductionInput['definition'], size: number
       rotation: [1e-4 * small(), 1e-4 * small(), 1e-4 * small()],
     } as const;
     const at = bladePlacement(angle, seat);
-    return definition.bladeDatums.flatMap((d, i) =>
-      probe(d, bladePatches[i]!, station, (p) => place(at, moved(truth, p)), probing, random),
-    );
+    return definition.bladeDatums
+      .flatMap(memberDatums)
+      .flatMap((d, i) =>
+        probe(d, bladePatches[i]!, station, (p) => place(at, moved(truth, p)), probing, random),
+      );
   });
   return [...hub, ...blades];
 }

@@ -11,6 +11,7 @@ import type {
   DiscErrorName,
   ErrorName,
 } from '../../shared-math/definition.ts';
+import { memberDatums } from '../../shared-math/frame/pattern-fit.ts';
 import type { Vec3 } from '../../shared-math/geometry/types.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { StationResult } from '../../shared-math/result.ts';
@@ -189,18 +190,20 @@ function runDisc(variant: Variant, disc: number, random: RandomSource, all: read
     machine: randomPlacement(random, 1000),
   };
   const others = TRUTHS.filter((t) => t !== JUST_OUTSIDE);
-  const hub = definition.hubDatums.flatMap((d) =>
-    probe(d, patches.get(d.label)!, null, (p) => p, probing, random),
-  );
+  const hub = definition.hubDatums
+    .flatMap(memberDatums)
+    .flatMap((d) => probe(d, patches.get(d.label)!, null, (p) => p, probing, random));
   const truths: { truth: BladeTruth; level: number }[] = [];
   const blades = definition.stations.flatMap(({ station, angle, seat, requirement }, k) => {
     const level = k < JUST_OUTSIDE_STATIONS ? JUST_OUTSIDE : others[(disc + k) % others.length]!;
     const truth = truthAt(level, requirement.checkPoints, random);
     truths.push({ truth, level });
     const at = bladePlacement(angle, seat);
-    return definition.bladeDatums.flatMap((d) =>
-      probe(d, patches.get(d.label)!, station, (p) => place(at, moved(truth, p)), probing, random),
-    );
+    return definition.bladeDatums
+      .flatMap(memberDatums)
+      .flatMap((d) =>
+        probe(d, patches.get(d.label)!, station, (p) => place(at, moved(truth, p)), probing, random),
+      );
   });
   const result = reduce({
     blocks: [...hub, ...blades],

@@ -1,7 +1,7 @@
 /** Invariances and truth recovery of the whole reduction, on noise-free discs of known truth. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { DatumDefinition, PartDefinition } from '../../shared-math/definition.ts';
+import type { Datum, PartDefinition } from '../../shared-math/definition.ts';
 import { rotationVector } from '../../shared-math/geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
@@ -288,7 +288,7 @@ function shuffleTriples(xyz: Float64Array, random: RandomSource): Float64Array {
   return Float64Array.from(order.flatMap(([, i]) => [...xyz.subarray(3 * i, 3 * i + 3)]));
 }
 
-function mirrorDatum(d: DatumDefinition): DatumDefinition {
+function mirrorDatum<D extends Datum>(d: D): D {
   const mirror = (v: Vec3): Vec3 => [v[0], -v[1], v[2]];
   return {
     ...d,

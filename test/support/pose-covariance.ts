@@ -1,5 +1,5 @@
 /** The covariance of a pose by datums, analytic and by central differences of the whole computation. */
-import type { DatumDefinition, UncertaintyDefinition } from '../../shared-math/definition.ts';
+import type { Datum, UncertaintyDefinition } from '../../shared-math/definition.ts';
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import { sixErrors } from '../../shared-math/pose/blade-errors.ts';
@@ -30,28 +30,54 @@ export const sixOf = (error: RigidMotion): number[] => Object.values(sixErrors(e
 /** The blocks of a datum among those of a blade or hub. */
 export const blocksOf =
   (blocks: readonly PointBlock[]) =>
-  (d: Pick<DatumDefinition, 'features'>): readonly PointBlock[] =>
+  (d: Pick<Datum, 'features'>): readonly PointBlock[] =>
     d.features.map((f) => blocks.find((b) => b.feature === f)!);
 
-export const poseOf = (datums: readonly DatumDefinition[], blocks: readonly PointBlock[]): BladePose =>
+export const poseOf = (datums: readonly Datum[], blocks: readonly PointBlock[]): BladePose =>
   poseByDatums(datums, blocksOf(blocks));
 
-/** Analytic covariance of the six errors for points of the stated uncertainty (what residuals add is left out). */
-export function poseCovariance(datums: readonly DatumDefinition[], blocks: readonly PointBlock[]): Matrix {
+function disturbed(datums: readonly Datum[], blocks: readonly PointBlock[]) {
   const { features, steps, inputs, error } = poseOf(datums, blocks);
   const variances = datums.map((d) => statedVariances(blocksOf(blocks)(d), STATED));
   const record = { datums, features, steps, inputs, variances };
-  const disturbed = disturbDatumPose(record, error, [0, 0, 0], STATED);
+  return { error, own: disturbDatumPose(record, error, [0, 0, 0], STATED) };
+}
+
+/** Analytic derivatives of the six errors by a relative scale of all points about the origin. */
+export function scaleDerivatives(datums: readonly Datum[], blocks: readonly PointBlock[]): number[] {
+  return disturbed(datums, blocks).own.form.map((row) => row[0]!);
+}
+
+/** The same by central differences of the whole computation. */
+export function numericScaleDerivatives(
+  datums: readonly Datum[],
+  blocks: readonly PointBlock[],
+  step: number,
+): number[] {
+  const six = (by: number): number[] =>
+    sixOf(
+      poseOf(
+        datums,
+        blocks.map((b) => ({ ...b, xyz: b.xyz.map((x) => x * (1 + by)) })),
+      ).error,
+    );
+  const [up, down] = [six(step), six(-step)];
+  return up.map((u, k) => (u - down[k]!) / (2 * step));
+}
+
+/** Analytic covariance of the six errors for points of the stated uncertainty (what residuals add is left out). */
+export function poseCovariance(datums: readonly Datum[], blocks: readonly PointBlock[]): Matrix {
+  const { error, own } = disturbed(datums, blocks);
   const zero = () => [new Float64Array(1), new Float64Array(1), new Float64Array(1)] as const;
   const none = { form: { turn: zero(), shift: zero(), centre: [0, 0, 0] as Vec3 }, groups: [] };
-  const pooled = poolGroups([disturbed]);
-  const contributions = stationContributions(none, disturbed, error, error, pooled, STATED)!;
+  const pooled = poolGroups([own]);
+  const contributions = stationContributions(none, own, error, error, pooled, STATED)!;
   return sumCovariance(contributions, (source) => source === 'probing');
 }
 
 /** Σ σ²·(∂e/∂x)(∂e/∂x)ᵀ by central differences over every coordinate of every point. */
 export function numericCovariance(
-  datums: readonly DatumDefinition[],
+  datums: readonly Datum[],
   blocks: readonly PointBlock[],
   step: number,
 ): Matrix {

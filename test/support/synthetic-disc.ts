@@ -5,10 +5,12 @@
 import type {
   BladeRequirement,
   BladeSeat,
+  Datum,
   DatumDefinition,
   DecisionDefinition,
   FeatureType,
   PartDefinition,
+  PatternDatum,
   StationDefinition,
 } from '../../shared-math/definition.ts';
 import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
@@ -46,6 +48,24 @@ export function datum(
   };
 }
 
+/** A pattern of the given features, whose names and labels follow its label. */
+export function pattern(label: string, members: readonly DatumDefinition[]): PatternDatum {
+  const named = members.map((m, k) => ({
+    ...m,
+    label: `${label}.${k + 1}`,
+    features: m.features.map((_, i) => `${label}-${k + 1}${m.features.length > 1 ? `-${i + 1}` : ''}`),
+  }));
+  const mean = (k: 0 | 1 | 2): number =>
+    members.reduce((sum, m) => sum + m.nominal.point[k], 0) / members.length;
+  return {
+    label,
+    type: 'pattern',
+    features: named.flatMap((m) => m.features),
+    nominal: { point: [mean(0), mean(1), mean(2)], direction: null, radius: null, halfAngle: null },
+    members: named,
+  };
+}
+
 export const FACE = datum('A', 'plane', { point: [0, 0, 0], direction: [0, 0, 1] });
 export const BORE = datum(
   'B',
@@ -76,8 +96,8 @@ export interface DiscOptions {
   /** rad */
   readonly angles?: readonly number[];
   readonly seat?: BladeSeat;
-  readonly hubDatums?: readonly DatumDefinition[];
-  readonly bladeDatums?: readonly DatumDefinition[];
+  readonly hubDatums?: readonly Datum[];
+  readonly bladeDatums?: readonly Datum[];
   readonly pose?: 'datum' | 'bestfit';
   readonly requirement?: BladeRequirement;
   readonly decision?: DecisionDefinition;
@@ -141,12 +161,14 @@ export function discBlocks(
 }
 
 export function featureBlocks(
-  d: DatumDefinition,
+  d: Datum,
   station: number | null,
   place: RigidMotion,
   random: RandomSource,
   count: number,
 ): readonly PointBlock[] {
+  if (d.type === 'pattern')
+    return d.members.flatMap((member) => featureBlocks(member, station, place, random, count));
   return d.features.map((feature, face) => {
     const points = Array.from({ length: count }, (_, i) =>
       applyToPoint(place, surfacePoint(d, face, i, random)),

@@ -101,7 +101,7 @@ describe('common datums', () => {
       xyz: b.xyz.map((x) => x + 1e-3 * random.normal()),
       sigma: Float64Array.from({ length: b.xyz.length / 3 }, () => random.between(5e-4, 2e-3)),
     }));
-    const joined = [...definition.hubDatums, ...definition.bladeDatums].flatMap((d) =>
+    const joined = [FACE_PADS, BANDS, SLOT, ...SEAT_PADS].flatMap((d) =>
       [null, ...definition.stations.map((s) => s.station)].flatMap((station) => join(d, station, blocks)),
     );
     const whole = discDefinition({ stations: 5 });

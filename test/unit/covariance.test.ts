@@ -3,7 +3,7 @@
  * every point is moved in turn. Noise-free discs, so that second derivatives of the distances drop out.
  */
 import { describe, expect, it } from 'vitest';
-import type { DatumDefinition, UncertaintyDefinition } from '../../shared-math/definition.ts';
+import type { Datum, DatumDefinition, UncertaintyDefinition } from '../../shared-math/definition.ts';
 import { associateDatum } from '../../shared-math/frame/associate-datum.ts';
 import { DISC_AXES } from '../../shared-math/frame/axis-names.ts';
 import { datumInputs } from '../../shared-math/frame/datum-points.ts';
@@ -121,7 +121,7 @@ function blocksFor(datums: readonly DatumDefinition[], place: RigidMotion): Poin
   return datums.flatMap((d) => [...featureBlocks(d, null, place, random, COUNT)]);
 }
 
-const pick = (blocks: readonly PointBlock[], d: DatumDefinition) =>
+const pick = (blocks: readonly PointBlock[], d: Datum) =>
   d.features.map((f) => blocks.find((b) => b.feature === f)!);
 
 /** Σ σ²·(∂e/∂x)(∂e/∂x)ᵀ by central differences over every coordinate. */

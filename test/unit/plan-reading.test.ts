@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { PartDefinition } from '../../shared-math/definition.ts';
+import { memberDatums } from '../../shared-math/frame/pattern-fit.ts';
 import { JsonSyntaxError, pathText, readJson } from '../../src-main/plan/json-positions.ts';
 import { planJsonSchema } from '../../src-main/plan/json-schema.ts';
 import { checkPlan, readPlan } from '../../src-main/plan/read-plan.ts';
@@ -145,7 +146,7 @@ describe('datums', () => {
         },
       ];
     });
-    const [usual, told] = definition.hubDatums;
+    const [usual, told] = definition.hubDatums.flatMap(memberDatums);
     expect(usual?.clocking).toBe(clocking);
     expect(told?.clocking).toBe('direction');
     expect(usual?.features).toEqual(type === 'midplane' ? ['P', 'Q'] : ['P']);
@@ -176,12 +177,12 @@ describe('datums', () => {
       plan.disc.datums[2].association = 'gaussian';
       plan.disc.datums[2].screen = null;
     });
-    expect(definition.hubDatums.map(({ association }) => association)).toEqual([
+    expect(definition.hubDatums.flatMap(memberDatums).map(({ association }) => association)).toEqual([
       'minimax',
       'maximum-inscribed',
       'gaussian',
     ]);
-    expect(definition.hubDatums.map(({ screen }) => screen)).toEqual([
+    expect(definition.hubDatums.flatMap(memberDatums).map(({ screen }) => screen)).toEqual([
       { method: 'biweight', cutoff: 3.5, exclude: false },
       { method: 'huber', cutoff: 4, exclude: true },
       null,
@@ -193,7 +194,11 @@ describe('datums', () => {
       plan.weights = 'sigma';
       plan.disc.datums[0].weights = 'equal';
     });
-    expect(definition.hubDatums.map(({ weights }) => weights)).toEqual(['equal', 'sigma', 'sigma']);
+    expect(definition.hubDatums.flatMap(memberDatums).map(({ weights }) => weights)).toEqual([
+      'equal',
+      'sigma',
+      'sigma',
+    ]);
   });
 });
 
