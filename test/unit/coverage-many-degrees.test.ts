@@ -1,10 +1,6 @@
 /** Degrees of freedom so many that a distribution is nearly normal: a reduction meets all of them. */
 import { describe, expect, it } from 'vitest';
-import {
-  normalQuantile,
-  studentTCdf,
-  studentTQuantile,
-} from '../../shared-math/uncertainty/distributions.ts';
+import { normalQuantile, studentTQuantile } from '../../shared-math/uncertainty/distributions.ts';
 import { positionQuantile } from '../../shared-math/uncertainty/position-distribution.ts';
 
 const DEGREES = Array.from({ length: 241 }, (_, k) => 10 ** (3 + k / 15));
