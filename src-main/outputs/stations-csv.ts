@@ -1,12 +1,18 @@
 /** `stations.csv`: one row a planned station, missing ones included. RFC 4180, units in the header, decimal points. */
 import type { DiscErrorName, ErrorName } from '../../shared-math/definition.ts';
-import type { ResultDocument, StationResult } from '../../shared-math/result.ts';
+import type { PatternStation, ResultDocument, StationResult } from '../../shared-math/result.ts';
 
 type Cell = string | number | null;
 
+/** A blade's second level of position, with the tolerance that all blades have there. */
+interface Relative extends PatternStation {
+  readonly tolerance: number;
+}
+
 interface Column {
   readonly header: string;
-  readonly of: (station: StationResult) => Cell;
+  /** `relative` is null where the plan asks for one level of position only. */
+  readonly of: (station: StationResult, relative: Relative | null) => Cell;
 }
 
 const UNITS: Readonly<Record<ErrorName | DiscErrorName, 'mm' | 'rad'>> = {
@@ -43,6 +49,12 @@ const COLUMNS: readonly Column[] = [
   ),
   { header: 'U_position_mm', of: (s) => s.position.expanded },
   { header: 'position_probability', of: (s) => s.position.probability },
+  { header: 'relative_position_mm', of: (_, r) => r?.value ?? null },
+  { header: 'relative_position_at', of: (_, r) => r?.at ?? null },
+  { header: 'relative_tolerance_mm', of: (_, r) => r?.tolerance ?? null },
+  { header: 'U_relative_position_mm', of: (_, r) => r?.expanded ?? null },
+  { header: 'relative_position_probability', of: (_, r) => r?.probability ?? null },
+  { header: 'relative_verdict', of: (_, r) => r?.verdict ?? null },
   { header: 'verdict', of: (s) => s.verdict },
   { header: 'settle', of: settle },
   {
@@ -59,11 +71,15 @@ function settle({ position, limits }: StationResult): string {
 }
 
 /** The table as text. Missing stations have the verdict `missing` and their reason in the last column. */
-export function stationsCsv({ stations, summary }: ResultDocument): string {
+export function stationsCsv({ stations, summary, pattern }: ResultDocument): string {
+  const relativeOf = (station: number): Relative | null => {
+    const found = pattern?.stations.find((entry) => entry.station === station);
+    return pattern === null || found === undefined ? null : { ...found, tolerance: pattern.tolerance };
+  };
   const rows: { readonly station: number; readonly cells: readonly Cell[] }[] = [
     ...stations.map((station) => ({
       station: station.station,
-      cells: COLUMNS.map((column) => column.of(station)),
+      cells: COLUMNS.map((column) => column.of(station, relativeOf(station.station))),
     })),
     ...summary.missing.map(({ station, angle, reason }) => ({
       station,

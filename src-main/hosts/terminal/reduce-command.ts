@@ -7,6 +7,7 @@ import { checkOutputFolder, outputFiles, resultJson, writeOutputs } from '../../
 import { Cancelled, throwIfCancelled } from '../../problems.ts';
 import type { ReduceArguments } from './arguments.ts';
 import type { Console } from './console.ts';
+import { patternLine, screenedLine } from './pattern-line.ts';
 import { decisionLine, type Paint, settleLines, stationTable, summaryLine } from './station-table.ts';
 
 /** Exit status of a process that the person interrupted, by the custom of shells: 128 + SIGINT. */
@@ -58,13 +59,13 @@ function report(args: ReduceArguments, disc: ReducedDisc, console: Console): voi
   if (args.json) console.output(resultJson(result));
   else {
     if (disc.plan.title !== '') console.output(`${disc.plan.title}\n\n`);
-    console.output(
-      stationTable(result, { length: args.length, angle: args.angle, paint: paintFor(console) }),
-    );
+    const paint = paintFor(console);
+    console.output(stationTable(result, { length: args.length, angle: args.angle, paint }));
     console.output(`${decisionLine(result)}\n`);
     const settle = settleLines(result);
     if (settle !== '') console.output(`${settle}\n`);
-    console.output(summaryLine(result, args.length));
+    const below = summaryLine(result, args.length) + patternLine(result, args.length, paint);
+    console.output(below + screenedLine(result));
   }
   for (const warning of disc.warnings) console.error(`Warning: ${warning}`);
   if (args.out !== undefined)

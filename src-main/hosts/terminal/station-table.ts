@@ -177,7 +177,7 @@ function degrees(angle: number): string {
 }
 
 /** A probability; what is neither impossible nor certain is never shown as if it were. */
-function percent(probability: number | null): string {
+export function percent(probability: number | null): string {
   if (probability === null) return '–';
   if (probability < 0.0005) return '<0.1%';
   return probability >= 0.9995 ? '>99.9%' : `${(100 * probability).toFixed(1)}%`;
