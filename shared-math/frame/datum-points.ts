@@ -23,7 +23,11 @@ import { splitByMember } from './pattern-fit.ts';
 export function datumInputs(datum: Datum, blocks: readonly PointBlock[]): readonly AssociationInput[] {
   if (datum.type === 'pattern') {
     const parts = splitByMember(datum, blocks);
-    return datum.members.flatMap((member, k) => datumInputs(member, parts[k]!));
+    try {
+      return datum.members.flatMap((member, k) => datumInputs(member, parts[k]!));
+    } catch (error) {
+      throw error instanceof ReductionError ? error.at({ datum: datum.label }) : error;
+    }
   }
   const inputs = blocks.map((block) => {
     const { xyz, offsets } = surfacePoints(datum, block);

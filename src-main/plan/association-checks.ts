@@ -1,6 +1,6 @@
 /** Which associations and screens exist for which datum: its own, or those that the whole plan asks for. */
 import { CRITERION_TYPES } from '../../shared-math/association/criteria/index.ts';
-import type { Association, FeatureType } from '../../shared-math/definition.ts';
+import type { Association, DatumType } from '../../shared-math/definition.ts';
 import { SCREENED_TYPES } from '../../shared-math/frame/screen-datum.ts';
 import type { PlanFile, PlanSurface } from './plan-schema.ts';
 import type { PlanFault } from './schema-faults.ts';
@@ -10,7 +10,7 @@ type Path = readonly PropertyKey[];
 /** What the plan says for datums that do not say it themselves. */
 export type PlanWide = Pick<PlanFile, 'association' | 'screen'>;
 
-/** @param name of the datum (or of the member of a pattern) for messages. */
+/** @param name of the datum, for messages. */
 export function associationFaults(
   { type, association, side }: PlanSurface,
   wide: PlanWide,
@@ -20,7 +20,7 @@ export function associationFaults(
   const asked = association ?? wide.association ?? 'gaussian';
   if (asked === 'gaussian') return [];
   const own = association !== undefined;
-  const known: readonly FeatureType[] = CRITERION_TYPES[asked];
+  const known: readonly DatumType[] = CRITERION_TYPES[asked];
   if (!known.includes(type))
     return [
       {
@@ -47,8 +47,8 @@ export function associationFaults(
   return [];
 }
 
-function associationsOf(type: FeatureType): readonly Association[] {
-  const others = Object.entries(CRITERION_TYPES) as [Association, readonly FeatureType[]][];
+function associationsOf(type: DatumType): readonly Association[] {
+  const others = Object.entries(CRITERION_TYPES) as [Association, readonly DatumType[]][];
   return ['gaussian', ...others.filter(([, types]) => types.includes(type)).map(([name]) => name)];
 }
 
@@ -59,7 +59,7 @@ export function screenFaults(
   name: string,
 ): PlanFault[] {
   const asked = screen === undefined ? wide.screen : screen;
-  if (asked === undefined || asked === null || (SCREENED_TYPES as readonly FeatureType[]).includes(type))
+  if (asked === undefined || asked === null || (SCREENED_TYPES as readonly DatumType[]).includes(type))
     return [];
   const own = screen !== undefined;
   return [

@@ -1,15 +1,11 @@
 /** How the values of a datum, and of a list of datums, have to fit together. */
 import { associationFaults, type PlanWide, screenFaults } from './association-checks.ts';
+import { allFeaturesOf } from './plan-features.ts';
 import type { PlanDatum } from './plan-schema.ts';
 import type { PlanFault } from './schema-faults.ts';
+import { missingKey, surfaceFaults, surplusKey } from './surface-checks.ts';
 
 type Path = readonly PropertyKey[];
-
-/** A direction shorter than this has no direction; any other length is normalised. */
-const SHORTEST_DIRECTION = 1e-9;
-
-const ROUND = new Set(['circle', 'sphere', 'cylinder', 'cone']);
-const WITHOUT_DIRECTION = new Set(['sphere', 'point']);
 
 export function datumListFaults(datums: readonly PlanDatum[], wide: PlanWide, path: Path): PlanFault[] {
   const faults = datums.flatMap((datum, index) => datumFaults(datum, wide, [...path, index]));
@@ -27,7 +23,7 @@ export function datumListFaults(datums: readonly PlanDatum[], wide: PlanWide, pa
         remedy: 'rename one of the two',
       });
     else labels.set(datum.label, index);
-    for (const feature of datum.features ?? (datum.feature === undefined ? [] : [datum.feature])) {
+    for (const feature of allFeaturesOf(datum)) {
       const owner = features.get(feature);
       if (owner !== undefined)
         faults.push({
@@ -49,89 +45,32 @@ export function datumListFaults(datums: readonly PlanDatum[], wide: PlanWide, pa
 
 function datumFaults(datum: PlanDatum, wide: PlanWide, path: Path): PlanFault[] {
   const name = `datum ${datum.label}`;
-  const faults: PlanFault[] = [
-    ...associationFaults(datum, wide, path, name),
-    ...screenFaults(datum, wide, path, name),
-  ];
   const { type, nominal } = datum;
-  const missing = (key: string, where: Path, expected: string): void => {
-    faults.push({
-      code: 'missing-key',
-      path: [...where, key],
-      says: `a ${type} needs the key "${key}"`,
-      expected,
-      remedy: `add "${key}" to datum ${datum.label}`,
-    });
-  };
-  const surplus = (key: string, where: Path, belongs: string): void => {
-    faults.push({
-      code: 'surplus-key',
-      path: [...where, key],
-      says: `a ${type} has no "${key}"`,
-      expected: `"${key}" on ${belongs} only`,
-      remedy: 'take it out, or correct the type',
-    });
-  };
-  if (type === 'midplane') {
-    if (datum.features === undefined) missing('features', path, 'the names of its two faces');
-    else if (datum.features.length !== 2)
-      faults.push({
-        code: 'wrong-length',
-        path: [...path, 'features'],
-        says: 'a midplane has two faces',
-        value: `${datum.features.length} features`,
-        expected: 'the names of its two faces',
-        remedy: 'take out what does not belong, or make a datum of its own of it',
-      });
-    if (datum.feature !== undefined) surplus('feature', path, 'other types (a midplane has "features")');
-  } else if (datum.features === undefined) {
-    if (datum.feature === undefined) missing('feature', path, 'the name of its feature in the point file');
-  } else if (datum.feature !== undefined)
-    faults.push({
-      code: 'contradiction',
-      path: [...path, 'feature'],
-      says: '"features" already names the features of this datum',
-      value: datum.feature,
-      expected: '"feature" (one name), or "features" (several that are one datum together)',
-      remedy: 'take one of the two out',
-    });
-  const where = [...path, 'nominal'];
-  const { direction, radius, halfAngle } = nominal;
-  if (!WITHOUT_DIRECTION.has(type)) {
-    if (direction === null || direction === undefined)
-      missing('direction', where, 'three numbers, such as [0, 0, 1]');
-    else faults.push(...directionFaults(direction, [...where, 'direction']));
-  }
-  const hasRadius = radius !== null && radius !== undefined;
-  if (ROUND.has(type) && !hasRadius) missing('radius', where, 'the nominal radius in mm');
-  if (!ROUND.has(type) && hasRadius) surplus('radius', where, 'circle, sphere, cylinder and cone');
-  const hasHalfAngle = halfAngle !== null && halfAngle !== undefined;
-  if (type === 'cone' && !hasHalfAngle) missing('halfAngle', where, 'half of the apex angle in degrees');
-  if (type !== 'cone' && hasHalfAngle) surplus('halfAngle', where, 'a cone');
-  if (type === 'cone' && hasHalfAngle && (Math.abs(halfAngle) >= 90 || halfAngle === 0))
-    faults.push({
-      code: 'wrong-value',
-      path: [...where, 'halfAngle'],
-      says: 'this is no cone',
-      value: String(halfAngle),
-      expected: 'degrees between 0 and 90, or between −90 and 0 where the cone narrows along its direction',
-      remedy: 'correct the half angle',
-    });
-  if (datum.side !== null && datum.side !== undefined && !ROUND.has(type))
-    surplus('side', path, 'circle, sphere, cylinder and cone (planes have "material")');
-  return faults;
+  const own = [...associationFaults(datum, wide, path, name), ...screenFaults(datum, wide, path, name)];
+  if (type === 'pattern') return [...own, ...patternFaults(datum, path, name)];
+  if (datum.members !== undefined) own.push(surplusKey(type, 'members', path, 'a pattern'));
+  if (nominal === undefined)
+    return [
+      ...own,
+      missingKey(type, 'nominal', path, 'its nominal place, such as { "point": [0, 0, 0] }', name),
+    ];
+  return [...own, ...surfaceFaults({ ...datum, type, nominal }, path, name)];
 }
 
-export function directionFaults(direction: readonly number[], path: Path): PlanFault[] {
-  if (Math.hypot(...direction) > SHORTEST_DIRECTION) return [];
-  return [
-    {
-      code: 'zero-direction',
-      path,
-      says: 'this is no direction',
-      value: JSON.stringify(direction),
-      expected: 'three numbers that are not all zero (any length)',
-      remedy: 'state the direction',
-    },
-  ];
+/** What a single feature has and a pattern leaves to its members. */
+const OF_MEMBERS = ['feature', 'features', 'nominal', 'side', 'material'] as const;
+
+function patternFaults(datum: PlanDatum, path: Path, name: string): PlanFault[] {
+  const faults = OF_MEMBERS.filter((key) => datum[key] !== undefined && datum[key] !== null).map((key) =>
+    surplusKey('pattern', key, path, 'its members and on single features'),
+  );
+  if (datum.clocking !== undefined) faults.push(surplusKey('pattern', 'clocking', path, 'single features'));
+  if (datum.members === undefined)
+    faults.push(
+      missingKey('pattern', 'members', path, 'two or more features with their nominal places', name),
+    );
+  datum.members?.forEach((member, k) => {
+    faults.push(...surfaceFaults(member, [...path, 'members', k], `member ${k + 1} of ${name}`));
+  });
+  return faults;
 }

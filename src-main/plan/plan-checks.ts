@@ -1,9 +1,10 @@
 /** What a schema cannot say: how the values of a plan have to fit together. */
 import { nearest } from '../nearest.ts';
-import { datumListFaults, directionFaults } from './datum-checks.ts';
+import { datumListFaults } from './datum-checks.ts';
 import type { PlanFile } from './plan-schema.ts';
 import type { PlanFault } from './schema-faults.ts';
 import { checkPointsOf, positionAt } from './station-requirements.ts';
+import { directionFaults } from './surface-checks.ts';
 
 type Path = readonly PropertyKey[];
 

@@ -67,21 +67,33 @@ const screen = z.strictObject({
   exclude: z.boolean().optional(),
 });
 
-const datum = z.strictObject({
-  label: name,
+const featureTypes = ['plane', 'line', 'circle', 'sphere', 'cylinder', 'cone', 'point', 'midplane'] as const;
+
+const nominal = z.strictObject({
+  point: vector,
+  direction: vector.nullish(),
+  radius: positive.nullish(),
+  halfAngle: z.number().nullish(),
+});
+
+/** One feature, or several that are one surface together, with its nominal place. */
+const surface = {
   feature: name.optional(),
   features: z.array(name).min(2).optional(),
-  type: z.enum(['plane', 'line', 'circle', 'sphere', 'cylinder', 'cone', 'point', 'midplane']),
-  nominal: z.strictObject({
-    point: vector,
-    direction: vector.nullish(),
-    radius: positive.nullish(),
-    halfAngle: z.number().nullish(),
-  }),
-  association: association.optional(),
-  screen: screen.nullish(),
   side: z.enum(['inside', 'outside']).nullish(),
   material: z.enum(['negative', 'positive']).optional(),
+};
+
+const member = z.strictObject({ ...surface, type: z.enum(featureTypes), nominal });
+
+const datum = z.strictObject({
+  label: name,
+  ...surface,
+  type: z.enum([...featureTypes, 'pattern']),
+  nominal: nominal.optional(),
+  members: z.array(member).min(2).optional(),
+  association: association.optional(),
+  screen: screen.nullish(),
   clocking: z.enum(['direction', 'location']).optional(),
   weights: z.enum(['equal', 'sigma']).optional(),
 });
@@ -237,5 +249,7 @@ export const planSchema = z.strictObject({
 export type PlanFile = z.infer<typeof planSchema>;
 export type PlanImport = NonNullable<PlanFile['import']>;
 export type PlanDatum = PlanFile['disc']['datums'][number];
-/** What a datum says of its surface and how it is associated. */
+/** A member of a pattern; a datum of any other type says the same of its surface. */
+export type PlanMember = NonNullable<PlanDatum['members']>[number];
+/** What a datum says of its kind and how it is associated. */
 export type PlanSurface = Pick<PlanDatum, 'type' | 'association' | 'screen' | 'side'>;

@@ -100,11 +100,11 @@ function expectation(issue: z.core.$ZodIssue, path: readonly PropertyKey[]): str
   }
 }
 
-/** Lists of fixed length: the two faces of a midplane, and vectors. */
+/** Lists of some length: the features of a datum, the members of a pattern, and vectors. */
 function tupleText(path: readonly PropertyKey[]): string {
-  return path.at(-1) === 'features'
-    ? 'a list of two feature names'
-    : 'a list of three numbers, such as [0, 0, 1]';
+  if (path.at(-1) === 'features') return 'a list of two or more feature names';
+  if (path.at(-1) === 'members') return 'a list of two or more members';
+  return 'a list of three numbers, such as [0, 0, 1]';
 }
 
 function remedyFor(issue: z.core.$ZodIssue, found: unknown): string {

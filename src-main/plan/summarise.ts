@@ -1,4 +1,5 @@
 import type { PlanSummary } from '../api.ts';
+import { allFeaturesOf } from './plan-features.ts';
 import type { PlanDatum, PlanFile } from './plan-schema.ts';
 import { stationAngle } from './to-definition.ts';
 
@@ -24,7 +25,7 @@ export function summarise(plan: PlanFile): PlanSummary {
 }
 
 function datumText(datum: PlanDatum): string {
-  return `${datum.label} ${datum.features?.join(' and ') ?? datum.feature ?? ''} (${datum.type})`;
+  return `${datum.label} ${allFeaturesOf(datum).join(' and ')} (${datum.type})`;
 }
 
 function filled(block: Readonly<Record<string, string | undefined>> | undefined): Record<string, string> {

@@ -1,5 +1,6 @@
 /** From the plan file (degrees, optional keys) to what the mathematics takes (radians, everything resolved). */
 import type {
+  Datum,
   DatumDefinition,
   DecisionDefinition,
   FeatureType,
@@ -10,7 +11,9 @@ import type {
   StationDefinition,
   UncertaintyDefinition,
 } from '../../shared-math/definition.ts';
-import { type PlanDatum, type PlanFile, patternFreedoms } from './plan-schema.ts';
+import { meanPoint } from '../../shared-math/frame/pattern-freedoms.ts';
+import { featuresOf } from './plan-features.ts';
+import { type PlanDatum, type PlanFile, type PlanMember, patternFreedoms } from './plan-schema.ts';
 import { checkPointsOf, limitsAt, positionAt, seatAt, unit } from './station-requirements.ts';
 
 const RADIANS = Math.PI / 180;
@@ -113,12 +116,44 @@ function stationDefinition(plan: PlanFile, station: number): StationDefinition {
   };
 }
 
-function datumDefinition(datum: PlanDatum, plan: PlanFile): DatumDefinition {
-  const { type, nominal } = datum;
+function datumDefinition(datum: PlanDatum, plan: PlanFile): Datum {
+  const { label, type, nominal, members } = datum;
+  const weights = datum.weights ?? plan.weights ?? 'equal';
+  if (type === 'pattern') {
+    const parts = members!.map((member, k) => ({
+      ...surfaceDefinition(`${label}.${k + 1}`, member),
+      weights,
+    }));
+    return {
+      label,
+      type,
+      features: parts.flatMap(({ features }) => features),
+      nominal: {
+        point: meanPoint(parts.map((part) => part.nominal.point)),
+        direction: null,
+        radius: null,
+        halfAngle: null,
+      },
+      members: parts,
+    };
+  }
+  const surface = surfaceDefinition(label, { ...datum, type, nominal: nominal! });
+  return {
+    ...surface,
+    clocking: datum.clocking ?? surface.clocking,
+    weights,
+    association: datum.association ?? plan.association ?? 'gaussian',
+    screen: screenDefinition(datum.screen === undefined ? plan.screen : datum.screen),
+  };
+}
+
+/** A feature by itself, with the usual clocking and by least squares. */
+function surfaceDefinition(label: string, surface: PlanMember): DatumDefinition {
+  const { type, nominal } = surface;
   const directed = type !== 'sphere' && type !== 'point' && nominal.direction;
   return {
-    label: datum.label,
-    features: datum.features ?? (datum.feature === undefined ? [] : [datum.feature]),
+    label,
+    features: featuresOf(surface),
     type,
     nominal: {
       point: nominal.point,
@@ -126,12 +161,11 @@ function datumDefinition(datum: PlanDatum, plan: PlanFile): DatumDefinition {
       radius: nominal.radius ?? null,
       halfAngle: typeof nominal.halfAngle === 'number' ? nominal.halfAngle * RADIANS : null,
     },
-    side: datum.side ?? null,
-    material: datum.material ?? 'negative',
-    clocking: datum.clocking ?? (CLOCKED_BY_DIRECTION.has(type) ? 'direction' : 'location'),
-    weights: datum.weights ?? plan.weights ?? 'equal',
-    association: datum.association ?? plan.association ?? 'gaussian',
-    screen: screenDefinition(datum.screen === undefined ? plan.screen : datum.screen),
+    side: surface.side ?? null,
+    material: surface.material ?? 'negative',
+    clocking: CLOCKED_BY_DIRECTION.has(type) ? 'direction' : 'location',
+    weights: 'equal',
+    association: 'gaussian',
   };
 }
 

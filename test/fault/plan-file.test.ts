@@ -49,6 +49,12 @@ function spoilt(spoil: Spoil): string {
   return JSON.stringify(plan, null, 2);
 }
 
+/** The first two datums of a list as the members of a pattern that takes the label of the first. */
+function patternOf(datums: LoosePlan[], more: object) {
+  const members = datums.slice(0, 2).map(({ label: _, ...member }) => member);
+  return { label: 'A', type: 'pattern', members, ...more };
+}
+
 describe('misspelt keys', () => {
   it.each<[string, string, Spoil, string, string]>([
     [
@@ -353,6 +359,86 @@ describe('values', () => {
         delete p.disc.datums[0].feature;
       },
       ['disc.datums[0]', 'datum A names feature "HUB-FACE" twice'],
+    ],
+    [
+      'a pattern without members',
+      null,
+      (p) => {
+        p.disc.datums[2] = { label: 'C', type: 'pattern' };
+      },
+      ['disc.datums[2].members', 'a pattern needs the key "members"', 'datum C'],
+    ],
+    [
+      'a pattern of one member',
+      '"members"',
+      (p) => {
+        const { label, ...face } = p.disc.datums[0];
+        p.disc.datums[0] = { label, type: 'pattern', members: [face] };
+      },
+      ['disc.datums[0].members', 'a list of two or more members'],
+    ],
+    [
+      'a pattern with a nominal place of its own',
+      null,
+      (p) => {
+        p.disc.datums[0] = patternOf(p.disc.datums, { nominal: { point: [0, 0, 0] } });
+        p.disc.datums.splice(1, 1);
+      },
+      ['disc.datums[0].nominal', 'a pattern has no "nominal"', 'on its members'],
+    ],
+    [
+      'a pattern with a clocking',
+      '"clocking"',
+      (p) => {
+        p.disc.datums[0] = patternOf(p.disc.datums, { clocking: 'direction' });
+        p.disc.datums.splice(1, 1);
+      },
+      ['disc.datums[0].clocking', 'a pattern has no "clocking"'],
+    ],
+    [
+      'a pattern by minimum zone',
+      '"association"',
+      (p) => {
+        p.disc.datums[0] = patternOf(p.disc.datums, { association: 'minimax' });
+        p.disc.datums.splice(1, 1);
+      },
+      ['disc.datums[0].association', 'there is no pattern by this association', 'for a pattern: gaussian'],
+    ],
+    [
+      'a member without radius',
+      null,
+      (p) => {
+        delete p.disc.datums[1].nominal.radius;
+        p.disc.datums[0] = patternOf(p.disc.datums, {});
+        p.disc.datums.splice(1, 1);
+      },
+      ['disc.datums[0].members[1].nominal.radius', 'a cylinder needs the key', 'member 2 of datum A'],
+    ],
+    [
+      'a misspelt key of a member',
+      '"sides"',
+      (p) => {
+        p.disc.datums[1].sides = 'inside';
+        p.disc.datums[0] = patternOf(p.disc.datums, {});
+        p.disc.datums.splice(1, 1);
+      },
+      ['disc.datums[0].members[1]', 'found "sides"', 'expected "side"'],
+    ],
+    [
+      'members of a plane',
+      '"members"',
+      (p) => {
+        p.disc.datums[0].members = patternOf(p.disc.datums, {}).members;
+      },
+      ['disc.datums[0].members', 'a plane has no "members"', 'on a pattern only'],
+    ],
+    [
+      'a feature without nominal place',
+      null,
+      (p) => {
+        delete p.disc.datums[0].nominal;
+      },
+      ['disc.datums[0].nominal', 'a plane needs the key "nominal"'],
     ],
     [
       'two datums of one letter',

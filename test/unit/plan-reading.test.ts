@@ -168,6 +168,33 @@ describe('datums', () => {
     expect(face?.features).toEqual(['PAD-1', 'PAD-2', 'PAD-3']);
   });
 
+  it('may be a pattern of features, with its middle at the mean of its members', () => {
+    const [pattern] = definitionOf((plan) => {
+      const hole = (feature: string, x: number) => ({
+        feature,
+        type: 'cylinder',
+        nominal: { point: [x, 3, 0], direction: [0, 0, 4], radius: 6 },
+        side: 'inside',
+      });
+      plan.disc.datums = [
+        { label: 'A', type: 'pattern', weights: 'sigma', members: [hole('H1', 90), hole('H2', -80)] },
+      ];
+    }).hubDatums;
+    expect(pattern).toEqual({
+      label: 'A',
+      type: 'pattern',
+      features: ['H1', 'H2'],
+      nominal: { point: [5, 3, 0], direction: null, radius: null, halfAngle: null },
+      members: [
+        expect.objectContaining({ label: 'A.1', features: ['H1'], side: 'inside', weights: 'sigma' }),
+        expect.objectContaining({
+          label: 'A.2',
+          nominal: { point: [-80, 3, 0], direction: [0, 0, 1], radius: 6, halfAngle: null },
+        }),
+      ],
+    });
+  });
+
   it('take association and screen of the plan unless they have their own', () => {
     const definition = definitionOf((plan) => {
       plan.association = 'minimax';
