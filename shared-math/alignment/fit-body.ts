@@ -88,6 +88,7 @@ export function fitBody(
       parameters,
       evaluate: (state, rows) => {
         rowsUsed = pushRows(targets, state, chart, rows);
+        forgetRounding(rows, parameters);
       },
       move: (state, step) => moveBody(state, step, chart),
     },
@@ -185,6 +186,22 @@ function pushRows(
     });
   }
   return count;
+}
+
+/**
+ * Clears the columns of parameters that change no distance but by rounding, such as the turn about the axis of a pin that
+ * lies along a coordinate axis. The solver scales columns to like size, and would take such a column for a freedom.
+ */
+function forgetRounding(rows: TriangularFactor, parameters: number): void {
+  rows.finish();
+  const { columns, entries } = rows;
+  const norms = Array.from({ length: parameters }, (_, j) =>
+    Math.hypot(...Array.from({ length: j + 1 }, (__, i) => rows.at(i, j))),
+  );
+  const largest = Math.max(...norms);
+  norms.forEach((norm, j) => {
+    if (norm < UNOBSERVED * largest) for (let i = 0; i <= j; i++) entries[i * columns + j] = 0;
+  });
 }
 
 function middle(targets: readonly FeatureTarget[]): Vec3 {

@@ -10,9 +10,11 @@ import { rotationFromVector, rotationVector } from '../../shared-math/geometry/r
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import { norm } from '../../shared-math/geometry/vector.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
+import { poseByBestFit } from '../../shared-math/pose/blade-pose.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { StationResult } from '../../shared-math/result.ts';
 import {
+  blocksOf,
   numericCovariance,
   numericScaleDerivatives,
   poseCovariance,
@@ -159,6 +161,30 @@ describe('reduction with patterns', () => {
       expect(d.form).toBeLessThan(1e-8);
     });
   });
+
+  it.each([0, 1e-3])(
+    'a best fit reports a turn about a coordinate axis that nothing observes, noise %s',
+    (noise) => {
+      const random = randomSource(5);
+      const datums = [
+        datum('A', 'cylinder', { point: [0, 0, 0], direction: Z, radius: 20 }),
+        datum('B', 'cylinder', { point: [0, 0, 40], direction: Z, radius: 10 }),
+        datum('C', 'plane', { point: [0, 0, 60], direction: Z }),
+      ];
+      const truth = randomError(random, 0.1, 1e-3);
+      const blocks = datums
+        .flatMap((d) => featureBlocks(d, 1, truth, random, 12))
+        .map((b) => ({ ...b, xyz: b.xyz.map((x) => x + noise * random.normal()) }));
+      const { error, freeMotions } = poseByBestFit(datums, blocksOf(blocks));
+      expect(freeMotions).toHaveLength(1);
+      const { rotation, translation } = twistOfMotion(freeMotions[0]!);
+      expect(Math.abs(rotation[2])).toBeGreaterThan(1e3 * Math.hypot(rotation[0], rotation[1]));
+      expect(norm(translation)).toBeLessThan(1e-9);
+      error.translation.forEach((t, k) => {
+        expect(Math.abs(t - truth.translation[k]!)).toBeLessThan(noise === 0 ? 1e-4 : 5e-3);
+      });
+    },
+  );
 
   it('shares what its members disagree on among them all', () => {
     // Six holes, one of them 0.06 mm along its tangent: the turn is a sixth of it over the radius.
