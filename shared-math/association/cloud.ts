@@ -4,7 +4,7 @@ import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
 import { dot } from '../geometry/vector.ts';
 import { tangentBasis } from './direction.ts';
-import { spectrumOf, TriangularFactor } from './triangular-factor.ts';
+import { spectrumOf, spectrumOfColumns, TriangularFactor } from './triangular-factor.ts';
 import type { AssociationInput } from './types.ts';
 
 export interface Cloud {
@@ -194,7 +194,9 @@ export interface PrincipalAxes {
 
 /** Streams the centred, scaled rows of `clouds` (each about its own centroid) into one factor. */
 export function principalAxes(...clouds: readonly Cloud[]): PrincipalAxes {
-  const factor = new TriangularFactor(4);
+  const rows = clouds.reduce((n, cloud) => n + cloud.points, 0);
+  const withOffsets = clouds.some((cloud) => cloud.offsets !== null);
+  const factor = new TriangularFactor(4, rows, withOffsets ? 4 : 3);
   const size = clouds[0]!.size;
   for (const cloud of clouds) {
     const { points, xyz, offsets, weights, centroid, meanOffset } = cloud;
@@ -205,12 +207,12 @@ export function principalAxes(...clouds: readonly Cloud[]): PrincipalAxes {
       row[0] = w * (xyz[3 * i]! - cx);
       row[1] = w * (xyz[3 * i + 1]! - cy);
       row[2] = w * (xyz[3 * i + 2]! - cz);
-      row[3] = offsets ? w * (offsets[i]! - meanOffset) : 0;
+      if (withOffsets) row[3] = offsets ? w * (offsets[i]! - meanOffset) : 0;
       factor.push();
     }
   }
   factor.finish();
-  const { singularValues, rightVectors } = spectrumOf(factor.leading(3));
+  const { singularValues, rightVectors } = spectrumOfColumns(factor.leadingColumns(3));
   return {
     factor,
     spreads: singularValues as unknown as Vec3,

@@ -2,7 +2,7 @@
 import { Matrix } from 'ml-matrix';
 import { ReductionError } from '../errors.ts';
 import { type ResidualSummary, type Surface, summarizeResiduals } from './residuals.ts';
-import { spectrumOf } from './triangular-factor.ts';
+import { spectrumOfColumns } from './triangular-factor.ts';
 import type { AssociationInput, SubstituteFeature } from './types.ts';
 
 /** How the numbers of a fit came about. */
@@ -25,9 +25,15 @@ export function substitute(
   points = input.xyz.length / 3,
 ): SubstituteFeature {
   return {
-    ...surface,
+    type: surface.type,
+    point: surface.point,
+    direction: surface.direction,
+    radius: surface.radius,
+    halfAngle: surface.halfAngle,
     points,
-    ...summary,
+    sumOfSquares: summary.sumOfSquares,
+    rms: summary.rms,
+    form: summary.form,
     degreesOfFreedom: components * points - degreesTaken(surface, fit),
     parameters: fit.parameters,
     cofactor: fit.cofactor,
@@ -47,10 +53,8 @@ export function cofactorOf(
   rows: readonly (readonly number[])[],
   units: readonly number[],
 ): Pick<FitRecord, 'cofactor' | 'conditionNumber'> {
-  const columns = units.length;
-  const padded = [...rows];
-  while (padded.length < columns) padded.push(new Array(columns).fill(0));
-  const { cofactor, conditionNumber } = spectrumOf(new Matrix(padded.map((row) => [...row])));
+  const columns = units.map((_, j) => rows.map((row) => row[j]!));
+  const { cofactor, conditionNumber } = spectrumOfColumns(columns);
   return { cofactor: scaleCofactor(cofactor, units), conditionNumber };
 }
 

@@ -5,9 +5,10 @@
  * Householder reflections never form AᵀA, so no digits are lost to squaring, and a million rows need the
  * memory of one block. Source: Golub & Van Loan, Matrix Computations, 4th ed., ch. 5 (Householder QR, row updates).
  */
-import { Matrix, SingularValueDecomposition } from 'ml-matrix';
+import { Matrix } from 'ml-matrix';
+import { smallSpectrum } from './small-spectrum.ts';
 
-/** Rows gathered before a reflection sweep; large enough to spread its overhead, small enough for the cache. */
+/** Most rows gathered before a reflection sweep; enough to spread its overhead, few enough for the cache. */
 const BLOCK_ROWS = 256;
 
 export class TriangularFactor {
@@ -17,13 +18,21 @@ export class TriangularFactor {
   /** R, upper triangular, row by row; valid after `finish`. */
   readonly entries: Float64Array;
   readonly #block: Float64Array;
+  readonly #blockRows: number;
+  readonly #active: number;
   #filled = 0;
 
-  constructor(columns: number) {
+  /**
+   * @param rows number of rows to come, where it is known: a small factor then takes little memory.
+   * @param active number of leading columns that the rows fill; the others stay zero and cost nothing.
+   */
+  constructor(columns: number, rows = BLOCK_ROWS, active = columns) {
     this.columns = columns;
+    this.#active = active;
+    this.#blockRows = Math.max(1, Math.min(rows, BLOCK_ROWS));
     this.row = new Float64Array(columns);
     this.entries = new Float64Array(columns * columns);
-    this.#block = new Float64Array(columns * BLOCK_ROWS);
+    this.#block = new Float64Array(active * this.#blockRows);
   }
 
   /** Forgets all rows. */
@@ -34,15 +43,17 @@ export class TriangularFactor {
 
   /** Takes the values of `row` as the next row of the matrix. */
   push(): void {
-    const { columns, row } = this;
+    const { row } = this;
     const block = this.#block;
+    const active = this.#active;
+    const stride = this.#blockRows;
     let at = this.#filled;
-    for (let j = 0; j < columns; j++) {
+    for (let j = 0; j < active; j++) {
       block[at] = row[j]!;
-      at += BLOCK_ROWS;
+      at += stride;
     }
     this.#filled++;
-    if (this.#filled === BLOCK_ROWS) this.#sweep();
+    if (this.#filled === stride) this.#sweep();
   }
 
   /** Works in the rows still waiting; R is then complete. More rows may follow. */
@@ -59,6 +70,13 @@ export class TriangularFactor {
     return this.entries.every(Number.isFinite);
   }
 
+  /** The leading `size` × `size` part of R by its columns. */
+  leadingColumns(size: number): number[][] {
+    return Array.from({ length: size }, (_, j) =>
+      Array.from({ length: size }, (__, i) => (i <= j ? this.at(i, j) : 0)),
+    );
+  }
+
   /** The leading `size` × `size` part of R as a matrix. */
   leading(size: number): Matrix {
     const matrix = Matrix.zeros(size, size);
@@ -70,9 +88,11 @@ export class TriangularFactor {
   #sweep(): void {
     const { columns, entries } = this;
     const block = this.#block;
+    const stride = this.#blockRows;
+    const active = this.#active;
     const rows = this.#filled;
-    for (let k = 0; k < columns; k++) {
-      const first = k * BLOCK_ROWS;
+    for (let k = 0; k < active; k++) {
+      const first = k * stride;
       let squares = 0;
       for (let i = 0; i < rows; i++) {
         const value = block[first + i]!;
@@ -84,8 +104,8 @@ export class TriangularFactor {
       const pivot = diagonal > 0 ? diagonal + length : diagonal - length;
       entries[k * columns + k] = diagonal > 0 ? -length : length;
       const factor = 2 / (pivot * pivot + squares);
-      for (let j = k + 1; j < columns; j++) {
-        const second = j * BLOCK_ROWS;
+      for (let j = k + 1; j < active; j++) {
+        const second = j * stride;
         const top = entries[k * columns + j]!;
         let sum = pivot * top;
         for (let i = 0; i < rows; i++) sum += block[first + i]! * block[second + i]!;
@@ -117,22 +137,26 @@ export interface Spectrum {
  */
 export const RANK_TOLERANCE = 1e-13;
 
-/** Spectrum of a small matrix with at least as many rows as columns, all entries finite. */
+/** Spectrum of a small matrix with all entries finite. */
 export function spectrumOf(matrix: Matrix, rankTolerance = RANK_TOLERANCE): Spectrum {
-  const svd = new SingularValueDecomposition(matrix, { computeLeftSingularVectors: false });
-  const s = svd.diagonal;
-  const p = matrix.columns;
-  const v = svd.rightSingularVectors;
-  const rightVectors = s.map((_, k) => v.getColumn(k));
+  return spectrumOfColumns(
+    Array.from({ length: matrix.columns }, (_, j) => matrix.getColumn(j)),
+    rankTolerance,
+  );
+}
+
+/** The same of a matrix given by its columns, which are overwritten. */
+export function spectrumOfColumns(columns: number[][], rankTolerance = RANK_TOLERANCE): Spectrum {
+  const p = columns.length;
+  const { singularValues: s, rightVectors } = smallSpectrum(columns);
   const largest = s[0] ?? 0;
   const rank = s.filter((value) => value > rankTolerance * largest).length;
-  const cofactor = Array.from({ length: p }, (_, i) =>
-    Array.from({ length: p }, (_, j) => {
-      let sum = 0;
-      for (let k = 0; k < rank; k++) sum += (v.get(i, k) / s[k]!) * (v.get(j, k) / s[k]!);
-      return sum;
-    }),
-  );
+  const cofactor = rightVectors.map(() => new Array<number>(p).fill(0));
+  for (let k = 0; k < rank; k++) {
+    const v = rightVectors[k]!;
+    for (let i = 0; i < p; i++)
+      for (let j = 0; j < p; j++) cofactor[i]![j] = cofactor[i]![j]! + (v[i]! / s[k]!) * (v[j]! / s[k]!);
+  }
   const smallest = s[p - 1] ?? 0;
   return {
     singularValues: s,
