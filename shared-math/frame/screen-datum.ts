@@ -31,13 +31,15 @@ export interface FlaggedPoint {
 /** Points of several inputs as one. */
 export function pooledInput(inputs: readonly AssociationInput[]): AssociationInput {
   if (inputs.length === 1) return inputs[0]!;
-  const join = (of: (input: AssociationInput) => Float64Array): Float64Array =>
-    Float64Array.from(inputs.flatMap((input) => [...of(input)]));
-  const filled = (key: 'offsets' | 'weights', value: number): Float64Array | null =>
-    inputs.some((input) => input[key])
-      ? join((input) => input[key] ?? new Float64Array(input.xyz.length / 3).fill(value))
-      : null;
-  return { xyz: join((input) => input.xyz), offsets: filled('offsets', 0), weights: filled('weights', 1) };
+  const pooled = (key: 'offsets' | 'weights', missing: number): Float64Array | null => {
+    if (!inputs.some((input) => input[key])) return null;
+    return joined(inputs.map((input) => input[key] ?? new Float64Array(input.xyz.length / 3).fill(missing)));
+  };
+  return {
+    xyz: joined(inputs.map((input) => input.xyz)),
+    offsets: pooled('offsets', 0),
+    weights: pooled('weights', 1),
+  };
 }
 
 /** Values that stand one a point (variances) of several inputs as one; null where no input has any. */
@@ -46,9 +48,17 @@ export function pooledValues(
   inputs: readonly AssociationInput[],
 ): Float64Array | null {
   if (values.every((list) => list === null)) return null;
-  return Float64Array.from(
-    inputs.flatMap(({ xyz }, k) => [...(values[k] ?? new Float64Array(xyz.length / 3).fill(1))]),
-  );
+  return joined(inputs.map(({ xyz }, k) => values[k] ?? new Float64Array(xyz.length / 3).fill(1)));
+}
+
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const all = new Float64Array(parts.reduce((n, part) => n + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    all.set(part, at);
+    at += part.length;
+  }
+  return all;
 }
 
 /**

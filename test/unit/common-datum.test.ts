@@ -147,6 +147,25 @@ describe('common datums', () => {
     });
   });
 
+  it('are screened as one, and flagged points keep the name and number of their feature', () => {
+    const random = randomSource(10);
+    const screen = { method: 'biweight', cutoff: 6, exclude: true } as const;
+    const definition = discDefinition({ stations: 5, hubDatums: [{ ...FACE_PADS, screen }, BANDS, SLOT] });
+    const still = definition.stations.map(() => randomError(random, 0, 0));
+    const blocks = discBlocks(definition, still, IDENTITY_MOTION, random).map((b) =>
+      b.feature === 'PAD-2' || b.feature === 'PAD-3'
+        ? { ...b, xyz: b.xyz.map((x, i) => (i === (b.feature === 'PAD-2' ? 5 : 29) ? x + 0.3 : x)) }
+        : b,
+    );
+    const { screened, stations, frame } = reduce({ blocks, definition, gaps: [] });
+    expect(screened).toEqual([
+      { station: null, feature: 'PAD-2', point: 2, distance: expect.closeTo(0.3, 9), excluded: true },
+      { station: null, feature: 'PAD-3', point: 10, distance: expect.closeTo(0.3, 9), excluded: true },
+    ]);
+    expect(frame.datums[0]!.points).toBe(118);
+    for (const s of stations) for (const e of Object.values(s.error)) expect(Math.abs(e!)).toBeLessThan(1e-9);
+  });
+
   it('say which of their features a station lacks', () => {
     const random = randomSource(8);
     const definition = discDefinition({ stations: 5, bladeDatums: SEAT_PADS });

@@ -8,6 +8,7 @@ import { associateDatum } from '../../shared-math/frame/associate-datum.ts';
 import { DISC_AXES } from '../../shared-math/frame/axis-names.ts';
 import { datumInputs } from '../../shared-math/frame/datum-points.ts';
 import { buildDatumFrame } from '../../shared-math/frame/datum-system.ts';
+import { associatePattern } from '../../shared-math/frame/pattern-fit.ts';
 import { relativeMotion } from '../../shared-math/geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
@@ -28,6 +29,7 @@ import {
   datum,
   FACE,
   featureBlocks,
+  pattern,
   randomError,
   SEAT_DATUMS,
   SLOT,
@@ -116,7 +118,7 @@ const FRAMES: readonly (readonly [string, readonly DatumDefinition[]])[] = [
 
 const COUNT = 8;
 
-function blocksFor(datums: readonly DatumDefinition[], place: RigidMotion): PointBlock[] {
+function blocksFor(datums: readonly Datum[], place: RigidMotion): PointBlock[] {
   const random = randomSource(9);
   return datums.flatMap((d) => [...featureBlocks(d, null, place, random, COUNT)]);
 }
@@ -232,39 +234,54 @@ describe('covariance of a best fit', () => {
   });
 });
 
+const hole = (x: number, y: number, z: number, radius: number) =>
+  datum('H', 'cylinder', { point: [x, y, z], direction: Z, radius });
+
+const PATTERNS: readonly (readonly [string, readonly Datum[]])[] = [
+  [
+    'face and three holes',
+    [FACE, pattern('P', [hole(95, 0, 0, 6), hole(-60, 70, 0, 6), hole(-40, -80, 0, 7)])],
+  ],
+  ['coaxial bores, face, slot', [pattern('P', [hole(0, 0, -20, 70), hole(0, 0, 30, 50)]), FACE, SLOT]],
+];
+
 describe('covariance from the hub', () => {
-  it.each(FRAMES.slice(0, 9))('agrees with central differences at a blade: %s', (_, datums) => {
-    const random = randomSource(14);
-    const machine = random.motion(200);
-    const blade: RigidMotion = { rotation: random.rotation(), translation: [240, 30, 15] };
-    const error = randomError(random, 0.3, 2e-3);
-    const blocks = blocksFor(datums, machine);
-    const frameOf = (from: readonly PointBlock[]) =>
-      buildDatumFrame(
+  it.each([...FRAMES.slice(0, 9), ...PATTERNS])(
+    'agrees with central differences at a blade: %s',
+    (_, datums) => {
+      const random = randomSource(14);
+      const machine = random.motion(200);
+      const blade: RigidMotion = { rotation: random.rotation(), translation: [240, 30, 15] };
+      const error = randomError(random, 0.3, 2e-3);
+      const blocks = blocksFor(datums, machine);
+      const frameOf = (from: readonly PointBlock[]) =>
+        buildDatumFrame(
+          datums,
+          (d, o) => associateDatum(d, datumInputs(d, pick(from, d)), o),
+          machine,
+          DISC_AXES,
+          (p, task) => associatePattern(p, datumInputs(p, pick(from, p)), task),
+        );
+      const built = frameOf(blocks);
+      const inputs = datums.map((d) => datumInputs(d, pick(blocks, d)));
+      const record: FrameRecord = {
         datums,
-        (d, o) => associateDatum(d, datumInputs(d, pick(from, d)), o),
-        machine,
-        DISC_AXES,
-      );
-    const built = frameOf(blocks);
-    const inputs = datums.map((d) => datumInputs(d, pick(blocks, d)));
-    const record: FrameRecord = {
-      datums,
-      features: built.features,
-      steps: built.steps,
-      inputs,
-      variances: inputs.map((i) => i.map(() => null)),
-    };
-    const hub = disturbFrame(record, built.motion, built.motion.translation, STATED);
-    const still = { form: [0, 1, 2, 3, 4, 5].map(() => new Float64Array(1)) as never, groups: [] };
-    const inMachine = composeMotions(built.motion, blade);
-    const contributions = stationContributions(hub, still, error, inMachine, new Map(), STATED)!;
-    // The blade stands still in the machine: E = blade⁻¹·frame⁻¹·(fixed measured blade).
-    const measured = composeMotions(inMachine, error);
-    const six = (b: readonly PointBlock[]): number[] =>
-      named(relativeMotion(composeMotions(frameOf(b).motion, blade), measured));
-    expectSameCovariance(sumCovariance(contributions), numericCovariance(blocks, six));
-  });
+        features: built.features,
+        steps: built.steps,
+        inputs,
+        variances: inputs.map((i) => i.map(() => null)),
+      };
+      const hub = disturbFrame(record, built.motion, built.motion.translation, STATED);
+      const still = { form: [0, 1, 2, 3, 4, 5].map(() => new Float64Array(1)) as never, groups: [] };
+      const inMachine = composeMotions(built.motion, blade);
+      const contributions = stationContributions(hub, still, error, inMachine, new Map(), STATED)!;
+      // The blade stands still in the machine: E = blade⁻¹·frame⁻¹·(fixed measured blade).
+      const measured = composeMotions(inMachine, error);
+      const six = (b: readonly PointBlock[]): number[] =>
+        named(relativeMotion(composeMotions(frameOf(b).motion, blade), measured));
+      expectSameCovariance(sumCovariance(contributions), numericCovariance(blocks, six));
+    },
+  );
 });
 
 function composeMotions(a: RigidMotion, b: RigidMotion): RigidMotion {
