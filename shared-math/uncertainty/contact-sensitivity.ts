@@ -9,8 +9,10 @@
  * span a circle) the curvature of the distances decides the rest. The outer Gaussian plane keeps the direction of the
  * least-squares plane and passes through its one contact; round outer Gaussian features move in nothing but their size.
  *
- * Changes of the contact set are not followed: where several points nearly touch, another may take over under noise as
- * large as its gap, and the true distribution is then neither normal nor centred.
+ * Changes of the contact set are not followed. Where form is well above the measuring noise the contacts stay, and the
+ * result is right. Where many points nearly touch, noise chooses among them: of 30 points of a perfect feature, 400
+ * simulated times, the scatter of minimum zone, inscribed and circumscribed axes and planes was half of what is stated or less (so
+ * it errs on the safe side), but the offset of the outer plane was pushed outwards by 2 σ of a point, twice what is stated.
  *
  * Sources: Fiacco, Introduction to Sensitivity and Stability Analysis in Nonlinear Programming (1983), ch. 3 (value from
  * memory); JCGM 102:2011, 6.3.
