@@ -57,6 +57,7 @@ export function App({ api, firstSample }: AppProps) {
   useEffect(() => {
     if (disc === null) return;
     setSelected(disc.result.summary.worst?.station ?? stationOrder(disc)[0] ?? null);
+    setQuantity((now) => (now === 'relative' && disc.result.pattern === null ? 'position' : now));
     setFilesOpen(false);
   }, [disc]);
 

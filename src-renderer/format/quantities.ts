@@ -1,7 +1,9 @@
 import type { DiscErrorName, ErrorName, LimitName } from '../../shared-math/definition.ts';
 import type { LimitResult, StationResult, Verdict } from '../../shared-math/result.ts';
+import type { StationView } from './station-view.ts';
 
-export type QuantityName = 'position' | LimitName;
+/** `relative`: position of the blades relative to each other; only where the plan asks for it. */
+export type QuantityName = 'position' | 'relative' | LimitName;
 export type QuantityGroup = 'position' | 'blade' | 'disc';
 /** `size` has no sign and starts at zero; the others are signed. */
 export type QuantityKind = 'size' | 'length' | 'rotation';
@@ -63,6 +65,14 @@ export const quantities: readonly Quantity[] = [
     'size of the smallest zone that holds the worst check point',
   ),
   quantity(
+    'relative',
+    'Relative position',
+    'Relative',
+    'size',
+    'position',
+    'of the blades to each other, in zones that move as one',
+  ),
+  quantity(
     'oscillation',
     'Oscillation',
     'Oscill.',
@@ -120,8 +130,9 @@ export function quantityOf(name: QuantityName): Quantity {
 }
 
 /** The value that the result holds; null where the pose cannot observe it. */
-export function quantityValue(station: StationResult, name: QuantityName): number | null {
+export function quantityValue(station: StationView, name: QuantityName): number | null {
   if (name === 'position') return station.position.value;
+  if (name === 'relative') return station.relative?.value ?? null;
   const group = quantityOf(name).group;
   return group === 'blade' ? station.error[name as ErrorName] : station.disc[name as DiscErrorName];
 }
@@ -131,31 +142,35 @@ export function limitEntry(station: StationResult, name: QuantityName): LimitRes
 }
 
 /** The tolerance of position, or the limit on the absolute value; null where the plan sets none. */
-export function limitOf(station: StationResult, name: QuantityName): number | null {
+export function limitOf(station: StationView, name: QuantityName): number | null {
   if (name === 'position') return station.position.tolerance;
+  if (name === 'relative') return station.relative?.tolerance ?? null;
   return limitEntry(station, name)?.limit ?? null;
 }
 
 /** The verdict on this quantity alone; null where the plan does not limit it. */
-export function verdictOf(station: StationResult, name: QuantityName): Verdict | null {
+export function verdictOf(station: StationView, name: QuantityName): Verdict | null {
   if (name === 'position') return station.position.verdict;
+  if (name === 'relative') return station.relative?.verdict ?? null;
   return limitEntry(station, name)?.verdict ?? null;
 }
 
 /** Whether the result judges this quantity as nonconforming. */
-export function isOverLimit(station: StationResult, name: QuantityName): boolean {
+export function isOverLimit(station: StationView, name: QuantityName): boolean {
   return verdictOf(station, name) === 'nonconforming';
 }
 
-/** U: for position the upper bound minus the value, else the half-width of the interval; null where not evaluated. */
-export function expandedOf(station: StationResult, name: QuantityName): number | null {
+/** U: for positions the upper bound minus the value, else the half-width of the interval; null where not evaluated. */
+export function expandedOf(station: StationView, name: QuantityName): number | null {
   if (name === 'position') return station.position.expanded;
+  if (name === 'relative') return station.relative?.expanded ?? null;
   return station.uncertainty?.expanded[name] ?? null;
 }
 
 /** Probability that the quantity keeps its limit; null where it has none or its uncertainty is not evaluated. */
-export function probabilityOf(station: StationResult, name: QuantityName): number | null {
+export function probabilityOf(station: StationView, name: QuantityName): number | null {
   if (name === 'position') return station.position.probability;
+  if (name === 'relative') return station.relative?.probability ?? null;
   return limitEntry(station, name)?.probability ?? null;
 }
 

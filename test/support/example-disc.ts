@@ -7,6 +7,7 @@ import type { DiscErrorName, ErrorName } from '../../shared-math/definition.ts';
 import type {
   CheckPointResult,
   FeatureReport,
+  PatternResult,
   StationResult,
   StationUncertainty,
   UncertaintySource,
@@ -271,4 +272,47 @@ export function exampleDisc(): ReducedDisc {
     welds: null,
     warnings: [],
   };
+}
+
+/** The same disc where the plan also limits the blades relative to each other, and a screen flagged two points. */
+export function exampleDiscOfTwoLevels(): ReducedDisc {
+  const disc = exampleDisc();
+  const relativeTolerance = 0.03;
+  const relative = disc.result.stations.map(({ station: number, position }) => {
+    const checkPoints = position.checkPoints.map(({ name, value }) => ({ name, value: 0.6 * (value ?? 0) }));
+    const worst = checkPoints.reduce((a, b) => (b.value > a.value ? b : a));
+    return {
+      station: number,
+      value: worst.value,
+      at: worst.name,
+      expanded: 0.0021,
+      probability: worst.value <= relativeTolerance ? 0.97 : 0.002,
+      verdict: within(worst.value, relativeTolerance),
+      checkPoints,
+    };
+  });
+  const worst = relative.reduce((a, b) => (b.value > a.value ? b : a));
+  const pattern: PatternResult = {
+    tolerance: relativeTolerance,
+    free: ['x', 'y', 'rotZ', 'rotX'],
+    motion: { x: 0.0123, y: -0.0045, z: 0, rotX: 0.00002, rotY: 0, rotZ: -0.00031 },
+    undetermined: ['rotX'],
+    value: worst.value,
+    at: { station: worst.station, checkPoint: worst.at },
+    gap: 1e-12,
+    contacts: [
+      { station: worst.station, checkPoint: worst.at, share: 0.6 },
+      { station: 2, checkPoint: 'root', share: 0.4 },
+    ],
+    expanded: 0.0019,
+    probability: 0.0003,
+    verdict: 'nonconforming',
+    stations: relative,
+    leastSquares: { motion: { x: 0.0101, y: -0.0052, z: 0, rotX: 0, rotY: 0, rotZ: 0 }, value: 0.0999 },
+  };
+  const screened = [
+    { station: null, feature: 'HUB-BORE', point: 17, distance: -0.0312, excluded: true },
+    { station: 9, feature: 'SIDE', point: 4, distance: 0.0205, excluded: false },
+  ];
+  return { ...disc, result: { ...disc.result, pattern, screened } };
 }

@@ -87,9 +87,9 @@ describe('values as text', () => {
   });
 });
 
-test('there are the position, six errors of the blade frame and six of the disc frame', () => {
+test('there are two levels of position, six errors of the blade frame and six of the disc frame', () => {
   expect(quantities.map((entry) => entry.group)).toEqual([
-    'position',
+    ...Array(2).fill('position'),
     ...Array(6).fill('blade'),
     ...Array(6).fill('disc'),
   ]);

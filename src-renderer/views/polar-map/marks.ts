@@ -1,5 +1,4 @@
 /** The stations as the polar map shows them, and the scale they need. Every value is the result's own. */
-import type { StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatLimitWithUnit,
@@ -17,6 +16,7 @@ import {
   quantityOf,
   quantityValue,
 } from '../../format/quantities.ts';
+import { type StationView, stationViews } from '../../format/station-view.ts';
 
 /** One mark on the map. */
 export interface MapMark {
@@ -40,20 +40,22 @@ export interface MapScale {
 }
 
 /** What a station is called on the map for one quantity: its own verdict there, not that of the whole station. */
-export function standingFor(station: StationResult, name: QuantityName): Standing {
+export function standingFor(station: StationView, name: QuantityName): Standing {
   if (name === 'position') return station.position.verdict;
+  if (name === 'relative') return station.relative?.verdict ?? 'unproven';
   const entry = station.limits.find((limit) => limit.name === name);
   if (quantityValue(station, name) === null) return 'unproven';
   return entry?.verdict ?? station.verdict;
 }
 
-export function describeStation(station: StationResult, name: QuantityName, units: Units): string {
+export function describeStation(station: StationView, name: QuantityName, units: Units): string {
   const quantity = quantityOf(name);
   const limit = limitOf(station, name);
   const value = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name));
   const probability = probabilityOf(station, name);
   const chance = probability === null ? '' : `, P(conform) ${formatProbability(probability)} %`;
-  const at = name === 'position' ? ` at ${station.position.at}` : '';
+  const place = name === 'position' ? station.position.at : name === 'relative' ? station.relative?.at : null;
+  const at = place == null ? '' : ` at ${place}`;
   const sign = quantity.kind === 'size' ? '' : '±';
   const against =
     limit === null
@@ -63,7 +65,7 @@ export function describeStation(station: StationResult, name: QuantityName, unit
 }
 
 export function mapMarks(disc: ReducedDisc, name: QuantityName, units: Units): readonly MapMark[] {
-  const measured = disc.result.stations.map((station) => ({
+  const measured = stationViews(disc.result).map((station) => ({
     station: station.station,
     angle: station.angle,
     standing: standingFor(station, name),

@@ -1,6 +1,7 @@
 import type { Verdict } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { type QuantityGroup, type QuantityName, quantities, verdictOf } from '../../format/quantities.ts';
+import { stationViews } from '../../format/station-view.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 
 const groups: readonly (readonly [QuantityGroup, string])[] = [
@@ -17,16 +18,20 @@ interface RailProps {
 
 /** Selector of the quantity on the map; each entry tells how many stations exceed its limit, or else are not proven to keep it. */
 export function QuantityRail({ disc, value, onChange }: RailProps) {
+  const stations = stationViews(disc.result);
   return (
     <fieldset className="rail" aria-label="Quantity on the map">
       {groups.map(([group, title]) => (
         <div key={group} className="rail-group">
           <p className="caption">{title}</p>
           {quantities
-            .filter((entry) => entry.group === group)
+            .filter(
+              ({ group: own, name }) =>
+                own === group && (name !== 'relative' || disc.result.pattern !== null),
+            )
             .map((entry) => {
               const count = (verdict: Verdict): number =>
-                disc.result.stations.filter((station) => verdictOf(station, entry.name) === verdict).length;
+                stations.filter((station) => verdictOf(station, entry.name) === verdict).length;
               const over = count('nonconforming');
               const standing = over > 0 ? 'nonconforming' : 'unproven';
               const shown = over > 0 ? over : count('unproven');

@@ -9,6 +9,7 @@ import {
   unitSymbol,
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf, settlements } from '../../format/quantities.ts';
+import { stationViews } from '../../format/station-view.ts';
 import { StandingText, VerdictMark } from '../../parts/verdict-mark.tsx';
 import { ErrorBars } from './error-bars.tsx';
 import { PositionTable } from './position-table.tsx';
@@ -35,7 +36,7 @@ export function StationCard({
   selected,
   onStep,
 }: StationCardProps) {
-  const station = disc.result.stations.find((entry) => entry.station === selected);
+  const station = stationViews(disc.result).find((entry) => entry.station === selected);
   const missing = disc.result.summary.missing.find((entry) => entry.station === selected);
   const coverage = formatChosenProbability(disc.result.decision.coverage);
   const hasEllipse = station?.position.checkPoints.some((point) => point.covariance !== null) ?? false;

@@ -1,4 +1,3 @@
-import type { StationResult } from '../../../shared-math/result.ts';
 import {
   formatAngle,
   formatLimit,
@@ -15,6 +14,7 @@ import {
   quantityValue,
   verdictOf,
 } from '../../format/quantities.ts';
+import type { StationView } from '../../format/station-view.ts';
 import { StandingText, VerdictMark } from '../../parts/verdict-mark.tsx';
 import type { ColumnName, Sort, TableRow } from './rows.ts';
 
@@ -56,6 +56,8 @@ export function HeadCell({ column, text, spoken, hint, sort, shown = false, onSo
 interface StationRowProps {
   readonly row: TableRow;
   readonly columns: readonly QuantityName[];
+  /** Whether there is a column for the position relative to each other. */
+  readonly twoLevels: boolean;
   readonly units: Units;
   readonly selected: boolean;
   readonly reachable: boolean;
@@ -63,7 +65,15 @@ interface StationRowProps {
 }
 
 /** One station; values that do not conform carry the sign of their verdict as well as its colour. */
-export function StationRow({ row, columns, units, selected, reachable, onSelect }: StationRowProps) {
+export function StationRow({
+  row,
+  columns,
+  twoLevels,
+  units,
+  selected,
+  reachable,
+  onSelect,
+}: StationRowProps) {
   return (
     <tr
       data-station={row.station}
@@ -75,7 +85,7 @@ export function StationRow({ row, columns, units, selected, reachable, onSelect 
       <th scope="row">{row.station}</th>
       <td className="number">{formatAngle(row.angle)}</td>
       {row.result === null ? (
-        <td colSpan={columns.length + 2} className="reason">
+        <td colSpan={columns.length + (twoLevels ? 3 : 2)} className="reason">
           {row.missing.reason}
         </td>
       ) : (
@@ -84,6 +94,7 @@ export function StationRow({ row, columns, units, selected, reachable, onSelect 
             <ValueCell key={name} station={row.result} name={name} units={units} />
           ))}
           <PositionDoubt station={row.result} units={units} />
+          {twoLevels && <ValueCell station={row.result} name="relative" units={units} />}
         </>
       )}
       <td>
@@ -94,7 +105,7 @@ export function StationRow({ row, columns, units, selected, reachable, onSelect 
 }
 
 interface ValueProps {
-  readonly station: StationResult;
+  readonly station: StationView;
   readonly name: QuantityName;
   readonly units: Units;
 }

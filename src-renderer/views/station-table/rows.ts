@@ -1,4 +1,4 @@
-import type { MissingStation, StationResult } from '../../../shared-math/result.ts';
+import type { MissingStation } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   exportNumber,
@@ -17,13 +17,14 @@ import {
   quantityValue,
   settlements,
 } from '../../format/quantities.ts';
+import { type StationView, stationViews } from '../../format/station-view.ts';
 
 export type TableRow =
   | {
       readonly station: number;
       readonly angle: number;
       readonly standing: Standing;
-      readonly result: StationResult;
+      readonly result: StationView;
       readonly missing: null;
     }
   | {
@@ -46,7 +47,7 @@ export function valueColumns(frame: 'blade' | 'disc'): readonly QuantityName[] {
 }
 
 export function tableRows(disc: ReducedDisc): readonly TableRow[] {
-  const measured = disc.result.stations.map(
+  const measured = stationViews(disc.result).map(
     (result): TableRow => ({
       station: result.station,
       angle: result.angle,
@@ -93,18 +94,24 @@ export function sortRows(rows: readonly TableRow[], { column, direction }: Sort)
   });
 }
 
-/** A second press on the same column turns the direction round; position, its uncertainty and verdict start with the worst. */
+/** A second press on the same column turns the direction round; positions, uncertainty and verdict start with the worst. */
 export function nextSort(now: Sort, column: ColumnName): Sort {
   if (now.column === column) {
     return { column, direction: now.direction === 'ascending' ? 'descending' : 'ascending' };
   }
-  const downwards: readonly ColumnName[] = ['position', 'expanded', 'verdict'];
+  const downwards: readonly ColumnName[] = ['position', 'relative', 'expanded', 'verdict'];
   return { column, direction: downwards.includes(column) ? 'descending' : 'ascending' };
 }
 
 /** The table for other programs: every quantity of both frames with its U, in the display units, one line a station. */
 export function exportTable(rows: readonly TableRow[], units: Units, separator: '\t' | ','): string {
-  const names: readonly QuantityName[] = [...bladeErrors, ...discErrors, 'position'];
+  const twoLevels = rows.some((row) => row.result?.relative != null);
+  const names: readonly QuantityName[] = [
+    ...bladeErrors,
+    ...discErrors,
+    'position',
+    ...(twoLevels ? (['relative'] as const) : []),
+  ];
   const plainUnit = (name: QuantityName): string => {
     const symbol = unitSymbol(quantityOf(name).kind, units);
     return { '°': 'deg', '′': 'arcmin', '″': 'arcsec', µm: 'um' }[symbol] ?? symbol;
@@ -116,6 +123,7 @@ export function exportTable(rows: readonly TableRow[], units: Units, separator: 
     'position at',
     ...names.map((name) => `U ${name} (${plainUnit(name)})`),
     'P position conforms',
+    ...(twoLevels ? ['relative at', 'P relative conforms', 'relative verdict'] : []),
     'verdict',
     'would settle',
     'reason',
@@ -131,6 +139,7 @@ export function exportTable(rows: readonly TableRow[], units: Units, separator: 
       row.result === null ? '' : exportNumber(expandedOf(row.result, name), quantityOf(name).kind, units),
     ),
     String(row.result?.position.probability ?? ''),
+    ...(twoLevels ? relativeCells(row) : []),
     standingText[row.standing],
     row.result === null
       ? ''
@@ -140,6 +149,11 @@ export function exportTable(rows: readonly TableRow[], units: Units, separator: 
     row.missing?.reason ?? '',
   ]);
   return `${[head, ...lines].map((cells) => cells.map((cell) => quote(cell, separator)).join(separator)).join('\n')}\n`;
+}
+
+function relativeCells({ result }: TableRow): readonly string[] {
+  const relative = result?.relative;
+  return [relative?.at ?? '', String(relative?.probability ?? ''), relative?.verdict ?? ''];
 }
 
 function quote(cell: string, separator: string): string {

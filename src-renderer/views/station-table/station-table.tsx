@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react'
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { formatChosenProbability, formatLimit, type Units, unitSymbol } from '../../format/format.ts';
 import { limitOf, type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { levelNames, stationViews } from '../../format/station-view.ts';
 import { copyText, download, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import { HeadCell, StationRow } from './cells.tsx';
@@ -40,6 +41,7 @@ export function StationTable({
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = useMemo(() => sortRows(tableRows(disc), sort), [disc, sort]);
   const columns = valueColumns(frame);
+  const twoLevels = disc.result.pattern !== null;
 
   // Keeps the selected row in sight without moving the page.
   useEffect(() => {
@@ -77,11 +79,11 @@ export function StationTable({
   const length = unitSymbol('length', units);
   const rotation = unitSymbol('rotation', units);
   const limitText = (name: QuantityName): string => {
-    const limits = new Set(disc.result.stations.map((station) => limitOf(station, name)));
+    const limits = new Set(stationViews(disc.result).map((station) => limitOf(station, name)));
     const [limit] = limits;
     if (limits.size !== 1) return limits.size > 1 ? 'varies' : '';
     if (limit == null) return '–';
-    return (name === 'position' ? '≤ ' : '±') + formatLimit(limit, quantityOf(name).kind, units);
+    return (quantityOf(name).kind === 'size' ? '≤ ' : '±') + formatLimit(limit, quantityOf(name).kind, units);
   };
 
   return (
@@ -113,7 +115,7 @@ export function StationTable({
           Save CSV
         </button>
       </header>
-      <div className="table-scroll">
+      <div className={`table-scroll ${twoLevels ? 'two-levels' : ''}`}>
         <table>
           <thead>
             <tr className="units">
@@ -128,6 +130,7 @@ export function StationTable({
                 {length}
               </th>
               <th scope="colgroup">%</th>
+              {twoLevels && <th scope="colgroup">{length}</th>}
               <td />
             </tr>
             <tr>
@@ -157,6 +160,15 @@ export function StationTable({
                 spoken="Conformance probability of the position"
                 hint="Probability that the true position keeps its tolerance"
               />
+              {twoLevels && (
+                <HeadCell
+                  {...head}
+                  column="relative"
+                  text={quantityOf('relative').short}
+                  spoken={levelNames.eachOther}
+                  shown={quantity === 'relative'}
+                />
+              )}
               <HeadCell {...head} column="verdict" text="Verdict" spoken="Verdict" />
             </tr>
             <tr className="limit-row">
@@ -168,7 +180,13 @@ export function StationTable({
                   {limitText(name)}
                 </td>
               ))}
-              <td colSpan={3} />
+              <td colSpan={twoLevels ? 2 : 3} />
+              {twoLevels && (
+                <>
+                  <td className="number">{limitText('relative')}</td>
+                  <td />
+                </>
+              )}
             </tr>
           </thead>
           <tbody ref={body} onKeyDown={move}>
@@ -177,6 +195,7 @@ export function StationTable({
                 key={row.station}
                 row={row}
                 columns={columns}
+                twoLevels={twoLevels}
                 units={units}
                 selected={row.station === selected}
                 reachable={row.station === selected || (selected === null && index === 0)}

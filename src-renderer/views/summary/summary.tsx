@@ -4,14 +4,18 @@ import {
   countOf,
   formatCount,
   formatLimitWithUnit,
+  formatQuantity,
   formatWithUnit,
   type Standing,
   standingText,
   type Units,
 } from '../../format/format.ts';
+import { levelNames } from '../../format/station-view.ts';
 import { Modal } from '../../parts/modal.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { Decision, ruleWords, uncertaintyWords } from './decision.tsx';
+import { LeftOut } from './left-out.tsx';
+import { Pattern } from './pattern.tsx';
 import './summary.css';
 
 interface SummaryProps {
@@ -20,17 +24,24 @@ interface SummaryProps {
   readonly onSelect: (station: number) => void;
 }
 
-type Opened = 'excluded' | 'warnings' | 'decision' | null;
+type Opened = 'excluded' | 'pattern' | 'warnings' | 'decision' | null;
 
 export function Summary({ disc, units, onSelect }: SummaryProps) {
   const [opened, setOpened] = useState<Opened>(null);
   const { result, plan } = disc;
   const { summary, source, decision } = result;
-  const excluded = source.points.excluded;
+  const { pattern, screened } = result;
+  const { excluded } = source.points;
+  const setAside = [
+    ...(excluded.length > 0 ? [`${formatCount(excluded.length)} excluded`] : []),
+    ...(screened.length > 0 ? [`${formatCount(screened.length)} flagged`] : []),
+  ].join(', ');
   const warnings = [...new Set([...result.warnings, ...disc.warnings])];
   const { worst } = summary;
   const worstResult =
     worst === null ? undefined : result.stations.find((entry) => entry.station === worst.station);
+  const zone = { cylindrical: '⌀ ', spherical: 'S⌀ ', planar: 'width ' }[plan.zone];
+  const tolerance = `${zone}${formatLimitWithUnit(plan.tolerance, 'length', units)}, ${plan.zone}`;
   const tally: readonly (readonly [Standing, number])[] = [
     ['conforming', summary.conforming],
     ['nonconforming', summary.nonconforming],
@@ -54,7 +65,7 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
         </ul>
       </div>
       <dl className="facts">
-        <Fact title="Worst position">
+        <Fact title={pattern === null ? 'Worst position' : levelNames.hub}>
           {worst === null ? (
             'none measured'
           ) : (
@@ -63,11 +74,21 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
               {worstResult !== undefined && ` at ${worstResult.position.at}`}
             </button>
           )}
+          {pattern !== null && <small>tolerance {tolerance}</small>}
         </Fact>
-        <Fact title="Position tolerance">
-          {plan.zone === 'planar' ? 'width ' : plan.zone === 'spherical' ? 'S⌀ ' : '⌀ '}
-          {formatLimitWithUnit(plan.tolerance, 'length', units)}, {plan.zone}
-        </Fact>
+        {pattern === null && <Fact title="Position tolerance">{tolerance}</Fact>}
+        {pattern !== null && (
+          <Fact title={levelNames.eachOther}>
+            <button type="button" className="link pattern-verdict" onClick={() => setOpened('pattern')}>
+              <VerdictMark standing={pattern.verdict} />
+              {formatQuantity(pattern.value, 'relative', units)}
+            </button>
+            <small>
+              {standingText[pattern.verdict]}, tolerance{' '}
+              {formatLimitWithUnit(pattern.tolerance, 'length', units)}
+            </small>
+          </Fact>
+        )}
         <Fact title="Decision rule">
           <button type="button" className="link" title={decision.risk} onClick={() => setOpened('decision')}>
             {ruleWords(decision)}
@@ -76,15 +97,15 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
         </Fact>
         <Fact title="Points used">
           {formatCount(source.points.used)} of {formatCount(source.points.rows)}
-          {excluded.length === 0 ? (
-            <small>none excluded</small>
-          ) : (
-            <small>
+          <small>
+            {setAside === '' ? (
+              'none excluded'
+            ) : (
               <button type="button" className="link" onClick={() => setOpened('excluded')}>
-                {formatCount(excluded.length)} excluded
+                {setAside}
               </button>
-            </small>
-          )}
+            )}
+          </small>
         </Fact>
         <Fact title="Warnings">
           {warnings.length === 0 ? (
@@ -96,24 +117,18 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
           )}
         </Fact>
       </dl>
-      <Modal title="Points left out" open={opened === 'excluded'} onClose={() => setOpened(null)}>
-        <table className="list-table">
-          <thead>
-            <tr>
-              <th scope="col">line of {source.points.name}</th>
-              <th scope="col">reason</th>
-            </tr>
-          </thead>
-          <tbody>
-            {excluded.map(({ line, reason }) => (
-              <tr key={`${line} ${reason}`}>
-                <td>{line}</td>
-                <td>{reason}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+      <Modal
+        title={screened.length === 0 ? 'Points left out' : 'Points left out or flagged'}
+        open={opened === 'excluded'}
+        onClose={() => setOpened(null)}
+      >
+        <LeftOut result={result} units={units} />
       </Modal>
+      {pattern !== null && (
+        <Modal title={levelNames.eachOther} open={opened === 'pattern'} onClose={() => setOpened(null)}>
+          <Pattern pattern={pattern} units={units} />
+        </Modal>
+      )}
       <Modal title="Decision rule" open={opened === 'decision'} onClose={() => setOpened(null)}>
         <Decision result={result} />
       </Modal>
