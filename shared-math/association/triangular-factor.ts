@@ -72,9 +72,13 @@ export class TriangularFactor {
 
   /** The leading `size` × `size` part of R by its columns. */
   leadingColumns(size: number): number[][] {
-    return Array.from({ length: size }, (_, j) =>
-      Array.from({ length: size }, (__, i) => (i <= j ? this.at(i, j) : 0)),
-    );
+    const columns: number[][] = [];
+    for (let j = 0; j < size; j++) {
+      const column = new Array<number>(size).fill(0);
+      for (let i = 0; i <= j; i++) column[i] = this.at(i, j);
+      columns.push(column);
+    }
+    return columns;
   }
 
   /** The leading `size` × `size` part of R as a matrix. */

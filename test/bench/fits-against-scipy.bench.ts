@@ -50,8 +50,8 @@ interface Found {
 const SAME = 1e-7;
 const TYPES: readonly Type[] = ['plane', 'line', 'circle', 'sphere', 'cylinder', 'cone'];
 const REPEATS: readonly (readonly [n: number, repeats: number])[] = [
-  [30, 101],
-  [1000, 51],
+  [30, 3001],
+  [1000, 501],
   [100_000, 7],
   [1_000_000, 5],
 ];
