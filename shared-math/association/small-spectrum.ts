@@ -17,6 +17,8 @@ export interface SmallSpectrum {
   readonly singularValues: number[];
   /** rightVectors[k] belongs to singularValues[k]. */
   readonly rightVectors: number[][];
+  /** A·v_k: the left singular vectors times their singular values. */
+  readonly images: number[][];
 }
 
 /** @param columns of the matrix, all of one length; they are overwritten. */
@@ -35,6 +37,7 @@ export function smallSpectrum(columns: number[][]): SmallSpectrum {
   return {
     singularValues: order.map((k) => lengths[k]!),
     rightVectors: order.map((k) => right[k]!),
+    images: order.map((k) => columns[k]!),
   };
 }
 

@@ -12,8 +12,8 @@
  * Sources: Moré, "The Levenberg–Marquardt algorithm: implementation and theory", LNM 630 (1978) 105–116;
  * Madsen, Nielsen & Tingleff, Methods for Non-Linear Least Squares Problems, 2nd ed. (2004).
  */
-import { SingularValueDecomposition } from 'ml-matrix';
 import { ReductionError } from '../errors.ts';
+import { smallSpectrum } from './small-spectrum.ts';
 import { RANK_TOLERANCE, type Spectrum, spectrumOf, TriangularFactor } from './triangular-factor.ts';
 
 export interface LeastSquaresProblem<State> {
@@ -198,21 +198,21 @@ function linearise(factor: TriangularFactor, scales: Float64Array, rankTolerance
     scales[j] = Math.max(scales[j]!, Math.sqrt(squares));
   }
   const used = scales.map((value) => (value > 0 ? value : 1));
-  const matrix = factor.leading(p);
-  for (let i = 0; i < p; i++) for (let j = i; j < p; j++) matrix.set(i, j, matrix.get(i, j) / used[j]!);
-  const svd = new SingularValueDecomposition(matrix);
-  const u = svd.leftSingularVectors;
-  const v = svd.rightSingularVectors;
+  const columns = factor.leadingColumns(p).map((column, j) => column.map((x) => x / used[j]!));
+  const { singularValues, rightVectors, images } = smallSpectrum(columns);
   const along = new Float64Array(p);
-  for (let k = 0; k < p; k++)
-    for (let i = 0; i < p; i++) along[k] = along[k]! + u.get(i, k) * factor.at(i, p);
-  const singularValues = svd.diagonal;
+  for (let k = 0; k < p; k++) {
+    const image = images[k]!;
+    let sum = 0;
+    for (let i = 0; i < p; i++) sum += image[i]! * factor.at(i, p);
+    along[k] = singularValues[k]! > 0 ? sum / singularValues[k]! : 0;
+  }
   const largest = singularValues[0] ?? 0;
   return {
     cost: costOf(factor),
     scales: used,
     singularValues,
-    right: (component, k) => v.get(component, k),
+    right: (component, k) => rightVectors[k]![component]!,
     along,
     rank: singularValues.filter((s) => s > rankTolerance * largest).length,
   };
