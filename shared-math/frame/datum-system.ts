@@ -11,72 +11,38 @@
 import type { Orientation } from '../association/types.ts';
 import type { Datum, DatumDefinition, PatternDatum } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
-import { multiply } from '../geometry/matrix.ts';
 import { applyToDirection, applyToPoint, compose, rotationAboutLine } from '../geometry/rigid-motion.ts';
 import { rotationBetween } from '../geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { cross, dot, norm, normalize, rejectFrom, subtract } from '../geometry/vector.ts';
 import { clockingTurn } from './clocking.ts';
+import { describeFixed, openFreedom, redundant } from './datum-words.ts';
+import {
+  addEquations,
+  type DatumStep,
+  type FrameState,
+  type SituationFeature,
+  type Taken,
+  turnKeepingPlace,
+} from './frame-state.ts';
 import {
   type AxisNames,
   freeTranslations,
-  independentDirections,
-  nameDirection,
   nameOpenFreedoms,
-  nameTranslations,
-  type RotationState,
   STRUCTURAL_SINE,
   satisfyTranslations,
-  type TranslationEquation,
   turningCentre,
 } from './freedoms.ts';
-import type { PatternTask } from './pattern-fit.ts';
-import { patternOffer, placeDirections } from './pattern-freedoms.ts';
+import { placeDirections } from './pattern-freedoms.ts';
+import { type AssociatePattern, takePattern } from './pattern-step.ts';
 
-/** What a datum offers to the frame: its situation feature in measured coordinates. */
-export interface SituationFeature {
-  readonly point: Vec3;
-  readonly direction: Vec3 | null;
-}
+export type { DatumStep, SituationFeature, TurnLock } from './frame-state.ts';
 
 /** Associates a datum under the given orientation; called once per datum, in order of precedence. */
 export type AssociateDatum<F extends SituationFeature> = (
   datum: DatumDefinition,
   orientation: Orientation,
 ) => F;
-
-/** Fits a pattern under what the frame built so far asks of it. */
-export type AssociatePattern<F extends SituationFeature> = (
-  pattern: PatternDatum,
-  task: PatternTask,
-) => F & { readonly pose: RigidMotion };
-
-/** How one datum fixed turns of the frame: what a propagation of disturbances has to follow. */
-export type TurnLock =
-  /** All three turns by the pose of a pattern. */
-  | { readonly kind: 'pose' }
-  /** Two turns by the feature's direction. */
-  | { readonly kind: 'direction' }
-  /** The turn about `axis` by the feature's direction. */
-  | { readonly kind: 'azimuth'; readonly axis: Vec3 }
-  /** Two turns by the direction from the fixed point to the feature. */
-  | { readonly kind: 'aim'; readonly pivot: { readonly nominal: Vec3; readonly measured: Vec3 } }
-  /** The turn about `axis` through the image of `pivot` by the feature's place. */
-  | { readonly kind: 'place'; readonly axis: Vec3; readonly pivot: Vec3 };
-
-/** What one datum did to the frame, in order. */
-export interface DatumStep {
-  readonly orientation: Orientation;
-  readonly locks: readonly TurnLock[];
-  /** Directions (measured coordinates) along which the feature's place was made to agree with `reference`. */
-  readonly along: readonly Vec3[];
-  /** Nominal point of the feature that those equations hold. */
-  readonly reference: Vec3;
-  /** Whether these directions turn with the feature; otherwise with what the earlier datums fixed. */
-  readonly ownDirections: boolean;
-  /** Directions (measured coordinates) about which a pattern was free to turn; empty for single features. */
-  readonly patternTurns: readonly Vec3[];
-}
 
 export interface DatumFrame<F extends SituationFeature> {
   /** Carries nominal coordinates into measured coordinates. */
@@ -86,13 +52,6 @@ export interface DatumFrame<F extends SituationFeature> {
   /** For each datum, the freedoms that it fixed, in words. */
   readonly fixes: readonly (readonly string[])[];
   readonly steps: readonly DatumStep[];
-}
-
-interface FrameState {
-  readonly motion: RigidMotion;
-  readonly rotation: RotationState;
-  readonly equations: readonly TranslationEquation[];
-  readonly locks: readonly TurnLock[];
 }
 
 /**
@@ -138,12 +97,6 @@ export function buildDatumFrame<F extends SituationFeature>(
   return { motion: state.motion, features, fixes, steps };
 }
 
-/** One datum taken into the frame. */
-interface Taken<F> extends Omit<DatumStep, 'locks' | 'along'> {
-  readonly feature: F;
-  readonly next: FrameState;
-}
-
 function takeFeature<F extends SituationFeature>(
   datum: DatumDefinition,
   associate: AssociateDatum<F>,
@@ -158,67 +111,6 @@ function takeFeature<F extends SituationFeature>(
     reference: datum.nominal.point,
     ownDirections: placeDirections(datum.type, [0, 0, 1]).length < 3,
     patternTurns: [],
-  };
-}
-
-/** A pattern is fitted with the turns that are still free, and fixes those that it observes, then its place. */
-function takePattern<F extends SituationFeature>(
-  pattern: PatternDatum,
-  fitPattern: AssociatePattern<F>,
-  before: FrameState,
-): Taken<F> {
-  const { rotation } = before;
-  const turns = rotation.kind === 'free' ? AXES : rotation.kind === 'axis' ? [rotation.nominal] : [];
-  const offer = patternOffer(pattern, turns);
-  const feature = fitPattern(pattern, { start: before.motion, offer });
-  const { pose } = feature;
-  const turned = takeTurns(before, pose, offer.turns, offer.axis);
-  const wanted = offer.translations.map((t) => applyToDirection(pose, t));
-  const next = addEquations(turned, wanted, offer.reference, applyToPoint(pose, offer.reference));
-  return {
-    feature,
-    next,
-    // A pattern has no direction of its own to hold; `patternTurns` says what it was free to do.
-    orientation: { kind: 'free', start: null },
-    reference: offer.reference,
-    ownDirections: wanted.length < 3,
-    patternTurns: rotation.kind === 'free' ? AXES : rotation.kind === 'axis' ? [rotation.measured] : [],
-  };
-}
-
-const AXES: readonly Vec3[] = [
-  [1, 0, 0],
-  [0, 1, 0],
-  [0, 0, 1],
-];
-
-function takeTurns(
-  state: FrameState,
-  pose: RigidMotion,
-  turns: 'all' | 'tilts' | 'turn' | 'none',
-  axis: Vec3 | null,
-): FrameState {
-  const { rotation, equations, locks } = state;
-  if (turns === 'none') return state;
-  if (turns === 'tilts' && axis !== null) {
-    const measured = applyToDirection(pose, axis);
-    const turn = rotationBetween(applyToDirection(state.motion, axis), measured);
-    return {
-      motion: turnKeepingPlace(state, turn),
-      rotation: { kind: 'axis', nominal: axis, measured },
-      equations,
-      locks: [...locks, { kind: 'direction' }],
-    };
-  }
-  const turned = { rotation: pose.rotation, translation: state.motion.translation };
-  return {
-    motion: satisfyTranslations(turned, equations),
-    rotation: { kind: 'fixed' },
-    equations,
-    locks: [
-      ...locks,
-      rotation.kind === 'axis' ? { kind: 'azimuth', axis: rotation.measured } : { kind: 'pose' },
-    ],
   };
 }
 
@@ -284,19 +176,6 @@ function takePlace(datum: DatumDefinition, feature: SituationFeature, state: Fra
   return addEquations(state, wanted, datum.nominal.point, feature.point);
 }
 
-/** The state with the place made to agree along what the wanted directions add to the equations. */
-function addEquations(
-  state: FrameState,
-  wanted: readonly Vec3[],
-  nominalPoint: Vec3,
-  measuredPoint: Vec3,
-): FrameState {
-  const added = independentDirections(wanted, freeTranslations(state.equations));
-  if (added.length === 0) return state;
-  const equations = [...state.equations, ...added.map((along) => ({ along, nominalPoint, measuredPoint }))];
-  return { ...state, motion: satisfyTranslations(state.motion, equations), equations };
-}
-
 /** The turn that the place of the feature fixes, where translations were fixed by earlier datums. */
 function takeClocking(
   datum: DatumDefinition,
@@ -354,11 +233,6 @@ function aimAtPlace(
   };
 }
 
-function turnKeepingPlace(state: FrameState, turn: RigidMotion['rotation']): RigidMotion {
-  const turned = { rotation: multiply(turn, state.motion.rotation), translation: state.motion.translation };
-  return satisfyTranslations(turned, state.equations);
-}
-
 function isParallel(a: Vec3, b: Vec3): boolean {
   return norm(cross(a, b)) < STRUCTURAL_SINE * norm(a) * norm(b);
 }
@@ -368,47 +242,4 @@ function azimuthBetween(from: Vec3, to: Vec3, axis: Vec3): number {
   const a = rejectFrom(from, axis);
   const b = rejectFrom(to, axis);
   return Math.atan2(dot(axis, cross(a, b)), dot(a, b));
-}
-
-function describeFixed(before: FrameState, after: FrameState, names: AxisNames): string[] {
-  const stillFree = freeTranslations(after.equations);
-  const taken = freeTranslations(before.equations).length - stillFree.length;
-  const fixed =
-    taken === 0 ? [] : nameTranslations(takenTranslations(before, after), after.motion.rotation, names);
-  if (before.rotation.kind === 'free' && after.rotation.kind === 'axis')
-    fixed.push(`the two rotations that tilt ${nameDirection(after.rotation.nominal, names)}`);
-  if (before.rotation.kind === 'free' && after.rotation.kind === 'fixed') fixed.push('all three rotations');
-  if (before.rotation.kind === 'axis' && after.rotation.kind === 'fixed')
-    fixed.push(`rotation about ${nameDirection(before.rotation.nominal, names)}`);
-  return fixed;
-}
-
-/** Orthonormal basis of the translations that were free before and are fixed after. */
-function takenTranslations(before: FrameState, after: FrameState): readonly Vec3[] {
-  const stillFree = freeTranslations(after.equations);
-  const basis: Vec3[] = [];
-  for (const free of freeTranslations(before.equations)) {
-    const rest = [...stillFree, ...basis].reduce((v, f) => rejectFrom(v, f), free);
-    if (norm(rest) > STRUCTURAL_SINE) basis.push(normalize(rest));
-  }
-  return basis;
-}
-
-function redundant(datum: Datum): ReductionError {
-  return new ReductionError(
-    'redundant-datum',
-    `Datum ${datum.label} (${datum.features.join(', ')}) fixes no freedom that the datums before it have left.`,
-    'Remove it from the list, change its place in the order, or correct its nominal direction or point.',
-    { datum: datum.label, feature: datum.features.join(', ') },
-  );
-}
-
-function openFreedom(datums: readonly Datum[], open: readonly string[]): ReductionError {
-  const letters = datums.map((d) => d.label).join(', ');
-  const isClocking = open.length === 1 && open[0]!.startsWith('rotation about');
-  return new ReductionError(
-    'open-freedom',
-    `The datum system ${letters} leaves open: ${open.join('; ')}.`,
-    isClocking ? `Add a clocking datum that fixes the ${open[0]}.` : 'Add a datum that fixes what is open.',
-  );
 }
