@@ -64,8 +64,8 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
   const of = definition.stations.length;
   onStage({ stage: 'hub', done: 0, of, station: null });
 
-  const measured = stationTargets(points, definition, gaps);
-  if (measured.length === 0) throw nothingReduced(input.gaps);
+  const { measured, faults } = stationTargets(points, definition, gaps);
+  if (measured.length === 0) throw nothingReduced([...input.gaps, ...faults]);
   const disc = alignDisc(
     measured,
     hubTargets(points, definition),
@@ -126,20 +126,23 @@ function stationTargets(
   points: PointIndex,
   definition: PartDefinition,
   gaps: ReadonlyMap<number, string>,
-): readonly StationTargets[] {
-  return definition.stations.flatMap((station) => {
+): { readonly measured: readonly StationTargets[]; readonly faults: readonly StationFault[] } {
+  const faults: StationFault[] = [];
+  const measured = definition.stations.flatMap((station) => {
     if (gaps.has(station.station) || !points.hasStation(station.station)) return [];
     const targets = definition.bladeDatums.flatMap(memberDatums).flatMap((datum) => {
       try {
         const target = targetOf(datum, points, station.station);
         return target.inputs.every(({ xyz }) => xyz.every(Number.isFinite)) ? [target] : [];
       } catch (error) {
-        if (error instanceof ReductionError) return [];
-        throw error;
+        if (!(error instanceof ReductionError)) throw error;
+        faults.push({ station: station.station, reason: stationReason(error) });
+        return [];
       }
     });
     return targets.length > 0 ? [{ station, targets }] : [];
   });
+  return { measured, faults };
 }
 
 function targetOf(datum: DatumDefinition, points: PointIndex, station: number | null): FeatureTarget {
@@ -186,14 +189,24 @@ function stationReason({ message, remedy, place }: ReductionError): string {
   return `${where}${message}${remedy ? ` ${remedy}` : ''}`;
 }
 
-function nothingReduced(
-  missing: readonly { readonly station: number; readonly reason: string }[],
-): ReductionError {
+/** Why a station cannot be reduced. */
+interface StationFault {
+  readonly station: number;
+  readonly reason: string;
+}
+
+function nothingReduced(missing: readonly StationFault[]): ReductionError {
+  if (missing.length === 0)
+    return new ReductionError(
+      'missing-feature',
+      'The file has no points of any planned station.',
+      'Check that the file is complete, and compare its station numbers and feature names with the plan.',
+    );
   const shown = missing.slice(0, 3).map((m) => `Station ${m.station}: ${m.reason}`);
   const more = missing.length > 3 ? [`(and ${missing.length - 3} stations more)`] : [];
   return new ReductionError(
     'missing-feature',
     ['No station could be reduced.', ...shown, ...more].join(' '),
-    'Compare the station numbers and feature names of the file with the plan.',
+    'Correct the file or the plan accordingly.',
   );
 }

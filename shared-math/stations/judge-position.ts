@@ -5,7 +5,7 @@ import type { Observability } from '../pose/observability.ts';
 import { displacement, positionValue } from '../pose/position.ts';
 import type { CheckPointResult, PositionResult, Verdict } from '../result.ts';
 import { jointCovariance } from '../uncertainty/covariance-terms.ts';
-import { decide, decideByProbability } from '../uncertainty/decision.ts';
+import { decide, decideByProbability, withinReason } from '../uncertainty/decision.ts';
 import { displacementJacobian } from '../uncertainty/error-derivatives.ts';
 import { jointConformanceProbability, largestPositionQuantile } from '../uncertainty/joint-position.ts';
 import { positionCdf, positionQuantile, zoneDirections } from '../uncertainty/position-distribution.ts';
@@ -43,14 +43,15 @@ export function judgePosition(
     : largestPositionQuantile(known.coverage, checkPoints, spread).value - value;
   const probability = single ? largest.probability! : jointConformanceProbability(checkPoints, spread).value;
   const verdict = positionVerdict(error, results, checkPoints, known, decision);
-  const settle = verdict === 'unproven' ? settlePosition(error, largest, checkPoints, known, decision) : null;
+  const settle =
+    verdict === 'unproven' ? settlePosition(error, largest, results, checkPoints, known, decision) : null;
   return { ...base, expanded, probability, verdict, settle };
 }
 
 /** By the joint probability of all check points where the rule goes by probability, else by each check point. */
 function positionVerdict(
   error: RigidMotion,
-  results: readonly Pick<CheckPointResult, 'verdict'>[],
+  results: readonly Pick<CheckPointResult, 'verdict' | 'value' | 'tolerance'>[],
   checkPoints: readonly CheckPoint[],
   known: Known,
   decision: DecisionDefinition,
@@ -58,12 +59,20 @@ function positionVerdict(
   if (decision.rule === 'simple' || 'factor' in decision || checkPoints.length === 1)
     return worstVerdict(results.map((r) => r.verdict));
   const spread = { error, ...jointOf(error, checkPoints, known) };
-  return decideByProbability(jointConformanceProbability(checkPoints, spread).value, decision.probability);
+  const proven = decideByProbability(
+    jointConformanceProbability(checkPoints, spread).value,
+    decision.probability,
+  );
+  return withinReason(
+    proven,
+    results.some((r) => r.value !== null && r.value > r.tolerance),
+  );
 }
 
 function settlePosition(
   error: RigidMotion,
   { name }: CheckPointResult,
+  measured: readonly CheckPointResult[],
   checkPoints: readonly CheckPoint[],
   known: Known,
   decision: DecisionDefinition,
@@ -74,7 +83,7 @@ function settlePosition(
     const results =
       'factor' in decision || checkPoints.length === 1
         ? checkPoints.map((c) => judgeCheckPoint(error, c, everything, other, decision))
-        : [];
+        : measured;
     return positionVerdict(error, results, checkPoints, other, decision);
   };
   const deciding = checkPoints.find((c) => c.name === name)!;

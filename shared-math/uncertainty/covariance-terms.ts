@@ -28,11 +28,15 @@ export function jointCovariance(
   };
 }
 
+/** More effective degrees of freedom than this are as good as known: Student's t then differs from normal by 1e-13. */
+const MOST_DEGREES = 1e12;
+
 function combine(parts: readonly (readonly [variance: number, degreesOfFreedom: number])[]) {
   const variance = parts.reduce((sum, [v]) => sum + v, 0);
   const spread = parts.reduce((sum, [v, nu]) => sum + (v * v) / nu, 0);
   return {
     standard: Math.sqrt(Math.max(0, variance)),
-    degreesOfFreedom: spread > 0 ? (variance * variance) / spread : Number.POSITIVE_INFINITY,
+    degreesOfFreedom:
+      spread * MOST_DEGREES > variance * variance ? (variance * variance) / spread : Number.POSITIVE_INFINITY,
   };
 }

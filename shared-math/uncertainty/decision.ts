@@ -2,8 +2,8 @@
  * Decision rules: from a value, its uncertainty and a limit to a verdict, and what the verdict risks.
  *
  * - `simple`: conforming while |value| ≤ limit (JCGM 106:2012, 8.2, simple acceptance).
- * - `guarded` by probability p: conforming if P(|true value| ≤ limit) ≥ p, nonconforming if P(|true value| > limit) ≥ p, else
- *   unproven (JCGM 106:2012, 7 and 8.3; ISO 14253-1:2017, where p is 95 % unless agreed otherwise).
+ * - `guarded` by probability p: conforming if P(|true value| ≤ limit) ≥ p, nonconforming if P(|true value| > limit) ≥ p and the
+ *   value itself exceeds the limit, else unproven (JCGM 106:2012, 7 and 8.3; ISO 14253-1:2017, where p is 95 % unless agreed otherwise).
  * - `guarded` by factor r: guard band g = r·U. Conforming if |value| ≤ limit − g, the acceptance limit; nonconforming if
  *   |value| ≥ limit + g; else unproven (JCGM 106:2012, 8.3.2: g = r·U; ISO 14253-1:2017: proof of conformity within, of
  *   non-conformity beyond the limit). U is the `expanded` of the result: for errors the half-width of the two-sided coverage
@@ -29,10 +29,19 @@ export interface MeasuredAgainstLimit {
 export function decide(rule: DecisionDefinition, measured: MeasuredAgainstLimit): Verdict {
   const { value, limit, probability, expanded } = measured;
   if (rule.rule === 'simple') return Math.abs(value) <= limit ? 'conforming' : 'nonconforming';
-  if ('probability' in rule) return decideByProbability(probability, rule.probability);
-  const guard = rule.factor * expanded;
+  if ('probability' in rule)
+    return withinReason(decideByProbability(probability, rule.probability), Math.abs(value) > limit);
+  const guard = rule.factor * Math.max(0, expanded);
   if (Math.abs(value) <= limit - guard) return 'conforming';
   return Math.abs(value) >= limit + guard ? 'nonconforming' : 'unproven';
+}
+
+/**
+ * A value inside its limit proves no non-conformity, however poor the measurement: where the uncertainty exceeds the zone,
+ * the true value lies outside with any probability that is asked for, and only a better measurement can tell.
+ */
+export function withinReason(verdict: Verdict, exceeds: boolean): Verdict {
+  return verdict === 'nonconforming' && !exceeds ? 'unproven' : verdict;
 }
 
 /**

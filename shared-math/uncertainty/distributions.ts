@@ -78,13 +78,19 @@ export function normalQuantile(p: number): number {
 }
 
 /**
+ * From here on Student's distribution is the normal one: they differ by less than (|t|³ + |t|)·φ(t)/(4ν) < 0.15/ν, and the
+ * incomplete beta function loses its digits beyond.
+ */
+const PRACTICALLY_NORMAL = 1e15;
+
+/**
  * P(T ≤ t) of Student's distribution.
  *
  * @param degreesOfFreedom ν > 0; ∞ gives the normal distribution.
  */
 export function studentTCdf(t: number, degreesOfFreedom: number): number {
   checkDegreesOfFreedom(degreesOfFreedom);
-  if (degreesOfFreedom === Number.POSITIVE_INFINITY) return normalCdf(t);
+  if (degreesOfFreedom >= PRACTICALLY_NORMAL) return normalCdf(t);
   if (Number.isNaN(t)) return Number.NaN;
   if (!Number.isFinite(t)) return t < 0 ? 0 : 1;
   const ratio = (t / degreesOfFreedom) * t;
@@ -101,7 +107,7 @@ export function studentTCdf(t: number, degreesOfFreedom: number): number {
  */
 export function studentTQuantile(p: number, degreesOfFreedom: number): number {
   checkDegreesOfFreedom(degreesOfFreedom);
-  if (degreesOfFreedom === Number.POSITIVE_INFINITY || p <= 0 || p >= 1 || p === 0.5 || Number.isNaN(p))
+  if (degreesOfFreedom >= PRACTICALLY_NORMAL || p <= 0 || p >= 1 || p === 0.5 || Number.isNaN(p))
     return normalQuantile(p);
   const tail = Math.min(p, 1 - p);
   const excess = (t: number): number => Math.log(studentTCdf(-t, degreesOfFreedom) / tail);

@@ -14,7 +14,7 @@ import {
   statSync,
   writeSync,
 } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import type { ResultDocument } from '../../shared-math/result.ts';
 import { refuse } from '../problems.ts';
 import { stationsCsv } from './stations-csv.ts';
@@ -49,6 +49,13 @@ export function checkOutputFolder(folder: string): void {
     });
 }
 
+/** Makes a folder and those above it, level by level: Node's own recursive call never returns below some virtual folders. */
+function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  makeFolder(dirname(folder));
+  mkdirSync(folder);
+}
+
 /** Writes the files into the folder, making it where it is absent. @throws RefusedInput, with nothing left behind */
 export function writeOutputs(folder: string, files: readonly OutputFile[]): void {
   checkOutputFolder(folder);
@@ -56,7 +63,7 @@ export function writeOutputs(folder: string, files: readonly OutputFile[]): void
   const temporary: string[] = [];
   const placed: string[] = [];
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     for (const { name, content } of files) {
       const path = join(folder, `.${name}.${process.pid}.part`);
       temporary.push(path);

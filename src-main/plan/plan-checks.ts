@@ -18,6 +18,8 @@ export function planFaults(plan: PlanFile): PlanFault[] {
     ...datumListFaults(plan.blade.datums, plan, ['blade', 'datums']),
     ...positionFaults(plan),
     ...temperatureFaults(plan),
+    ...decisionFaults(plan),
+    ...featureRelatingFaults(plan),
     ...importFaults(plan),
   ];
 }
@@ -117,6 +119,51 @@ function positionFaultsAt(position: PlanFile['blade']['position'], path: Path): 
       });
   });
   return faults;
+}
+
+/** A guarded rule goes by a probability or by a factor, the simple one by neither. */
+function decisionFaults({ decision }: PlanFile): PlanFault[] {
+  if (decision === undefined) return [];
+  const { rule, probability, factor } = decision;
+  if (rule === 'guarded' && probability !== undefined && factor !== undefined)
+    return [
+      {
+        code: 'contradiction',
+        path: ['decision', 'factor'],
+        says: 'the guarded rule has both a probability and a factor',
+        value: String(factor),
+        expected: 'one of them',
+        remedy: 'remove "probability" or "factor"',
+      },
+    ];
+  if (rule === 'simple' && factor !== undefined)
+    return [
+      {
+        code: 'contradiction',
+        path: ['decision', 'factor'],
+        says: 'the simple rule knows no factor',
+        value: String(factor),
+        expected: '"factor" with the rule "guarded" only',
+        remedy: 'remove "factor", or set "rule": "guarded"',
+      },
+    ];
+  return [];
+}
+
+function featureRelatingFaults({ blade }: PlanFile): PlanFault[] {
+  const free = blade.position.featureRelating?.free ?? [];
+  const again = free.findIndex((name, index) => free.indexOf(name) < index);
+  if (again < 0) return [];
+  return [
+    {
+      code: 'duplicate',
+      path: ['blade', 'position', 'featureRelating', 'free', again],
+      says: 'a free motion is named twice',
+      value: String(free[again]),
+      expected: 'each motion once',
+      remedy: 'remove the repetition',
+    },
+  ];
 }
 
 function temperatureFaults({ temperature }: PlanFile): PlanFault[] {

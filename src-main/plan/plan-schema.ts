@@ -11,7 +11,6 @@ const name = z.string().trim().min(1);
 const vector = z.tuple([z.number(), z.number(), z.number()]);
 const positive = z.number().positive();
 const notNegative = z.number().nonnegative();
-const share = z.number().gt(0).lt(1);
 
 const columnReference = z.union([name, z.int().positive()]);
 
@@ -223,7 +222,8 @@ export const planSchema = z.strictObject({
     .strictObject({
       probing: notNegative.optional(),
       scale: notNegative.optional(),
-      coverage: share.optional(),
+      // Below one half an interval would leave its own value out.
+      coverage: z.number().min(0.5).lt(1).optional(),
       formCorrelation: z.number().min(0).max(1).optional(),
     })
     .optional(),

@@ -198,7 +198,7 @@ function withTotal(problems: readonly Problem[], total: number): Problem[] {
 
 function importSummary(
   { dialect, columns, targets: { labelPattern } }: PreparedImport,
-  { encoding, planImport }: ImportContext,
+  { encoding, planImport, definition }: ImportContext,
   unit: LengthUnit,
   because: string,
 ): ImportSummary {
@@ -209,6 +209,8 @@ function importSummary(
     (key) => planImport?.[key] !== undefined && (key !== 'label' || labelPattern !== null),
   );
   const idle = NOT_USED_YET.filter((role) => columns.index[role] !== undefined);
+  const isScaled = definition.temperature?.applied === false;
+  const unneeded = columns.index.temperature !== undefined && !isScaled;
   const mapping = named
     .map(([role, name]) => (name.toLowerCase() === role ? role : `${role} from ${name}`))
     .join(', ');
@@ -218,7 +220,8 @@ function importSummary(
     `${dialect.header === null ? 'no header' : 'a header'}, lengths in ${unit} (${because}), columns ${mapping}` +
     (labelPattern === null ? '' : `, labels as ${labelPattern}`) +
     '.' +
-    (idle.length === 0 ? '' : ` Not used yet: ${list(idle)}.`);
+    (idle.length === 0 ? '' : ` Not used yet: ${list(idle)}.`) +
+    (unneeded ? ' The temperatures are not used: the plan does not ask for scaling to 20 °C.' : '');
   return {
     encoding,
     delimiter: dialect.delimiter,

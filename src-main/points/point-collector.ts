@@ -22,6 +22,10 @@ export interface CollectorContext {
 /** A unit normal may be off unit length by this much: normals are exported with two digits at least. */
 const NORMAL_LENGTH_SLACK = 0.01;
 
+/** °C; the plan's part temperature has the same bounds. */
+const COLDEST = -50;
+const HOTTEST = 200;
+
 /** Roles whose blank cell means "none" for a feature, as long as it is blank for all its points. */
 type OptionalRole = 'r' | 'sigma' | 'temperature';
 
@@ -206,6 +210,17 @@ export class PointCollector {
     const value = this.#number(column);
     if (Number.isNaN(value)) {
       this.#notANumber(column, block);
+      return 'bad';
+    }
+    if (role === 'temperature' && !(value >= COLDEST && value <= HOTTEST)) {
+      this.#fault(block.station, {
+        code: 'wrong-value',
+        column: this.#columns.names[column],
+        says: 'no part is measured at this temperature',
+        value: this.#cell(column),
+        expected: `a part temperature from ${COLDEST} to ${HOTTEST} °C`,
+        remedy: 'correct the cell, or leave the column out and state temperature.part in the plan',
+      });
       return 'bad';
     }
     if ((role === 'r' && value < 0) || (role === 'sigma' && value <= 0)) {

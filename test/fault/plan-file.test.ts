@@ -544,6 +544,38 @@ describe('values', () => {
       },
       ['import.columns.y', 'already serves as x'],
     ],
+    [
+      'a coverage that leaves the value out of its own interval',
+      '"coverage"',
+      (p) => {
+        p.uncertainty = { probing: 0.001, coverage: 0.05 };
+      },
+      ['uncertainty.coverage', 'found "0.05"', 'not below 0.5'],
+    ],
+    [
+      'a probability and a factor at once',
+      null,
+      (p) => {
+        p.decision = { rule: 'guarded', probability: 0.95, factor: 1 };
+      },
+      ['decision.factor', 'both a probability and a factor', 'remove'],
+    ],
+    [
+      'a factor without a guard band',
+      null,
+      (p) => {
+        p.decision = { rule: 'simple', factor: 1 };
+      },
+      ['decision.factor', 'knows no factor'],
+    ],
+    [
+      'a free motion twice',
+      null,
+      (p) => {
+        p.blade.position.featureRelating = { tolerance: 0.03, free: ['x', 'x'] };
+      },
+      ['blade.position.featureRelating.free[1]', 'named twice', 'found "x"'],
+    ],
   ])('%s', async (_, marker, spoil, parts) => {
     await expectUnreadable(spoilt(spoil), marker, ...parts);
   });

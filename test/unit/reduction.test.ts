@@ -238,7 +238,13 @@ describe('what a station lacks', () => {
         blocks.filter((b) => b.station === null),
         definition,
       ),
-    ).toThrow(/No station could be reduced/);
+    ).toThrow(/no points of any planned station/);
+  });
+
+  it('names the lack of sigma where no station can be weighted by it', () => {
+    const { definition, blocks } = make();
+    const bladeDatums = definition.bladeDatums.map((d) => ({ ...d, weights: 'sigma' as const }));
+    expect(() => run(blocks, { ...definition, bladeDatums })).toThrow(/Station 1: .*sigma/);
   });
 
   it('refuses a datum system with an open freedom before any point is used', () => {

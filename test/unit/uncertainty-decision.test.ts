@@ -28,7 +28,7 @@ describe('verdicts', () => {
     expect(decide(PROBABLY, { ...measured, probability: 0.95 })).toBe('conforming');
     expect(decide(PROBABLY, { ...measured, probability: 0.949 })).toBe('unproven');
     expect(decide(PROBABLY, { ...measured, probability: 0.051 })).toBe('unproven');
-    expect(decide(PROBABLY, { ...measured, probability: 0.05 })).toBe('nonconforming');
+    expect(decide(PROBABLY, { ...measured, value: 1.2, probability: 0.05 })).toBe('nonconforming');
   });
 
   test('guarded by factor: A = T − r·U, and T + r·U on the other side', () => {
@@ -210,5 +210,28 @@ describe('budget', () => {
     ])
       expect(() => combineStandardUncertainties([bad])).toThrow(ReductionError);
     expect(() => expandedUncertainty(1, 1)).toThrow(ReductionError);
+  });
+});
+
+describe('verdicts at the edges', () => {
+  const far = { limit: 50, probability: 0.004, expanded: 386 };
+  // Symptom: blades well inside their zone were rejected as proven bad by a hopeless measurement; 2026-11-25.
+  test('a value inside its limit is never proven nonconforming', () => {
+    const rule = { rule: 'guarded', probability: 0.95 } as const;
+    expect(decide(rule, { ...far, value: 16 })).toBe('unproven');
+    expect(decide(rule, { ...far, value: 60 })).toBe('nonconforming');
+  });
+
+  test('a guard band is never negative', () => {
+    const measured = { value: 65, limit: 50, probability: 0.001, expanded: -6 };
+    expect(decide({ rule: 'guarded', factor: 4 }, measured)).toBe('nonconforming');
+  });
+
+  // Symptom: probabilities below 0 at effective degrees of freedom of 1e20; cause: incomplete beta function; 2026-11-25.
+  test.each([1e12, 1e16, 1e20, 1e30])('a probability stays one at %d degrees of freedom', (nu) => {
+    expect(intervalProbability(-0.025, 0.025, 0.0286, 5, nu)).toBeCloseTo(
+      intervalProbability(-0.025, 0.025, 0.0286, 5),
+      12,
+    );
   });
 });
