@@ -31,7 +31,7 @@ export function mergeFiles(
         problems: [
           {
             code: 'two-files-of-one-role',
-            message: `${twin.name} and ${file.name} are both ${roleTitles[file.role].toLowerCase()} files.`,
+            message: `These are both ${roleTitles[file.role].toLowerCase()} files: ${twin.name} and ${file.name}.`,
             file: file.name,
             expected: 'one file of each kind at a time',
             remedy: 'Open one disc at a time.',

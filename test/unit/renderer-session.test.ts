@@ -36,6 +36,7 @@ describe('given files', () => {
     const merged = mergeFiles(given, [file('plan', 'b.json'), file('plan', 'c.json')]);
     expect(merged.files).toBe(given);
     expect(merged.problems).toMatchObject([{ code: 'two-files-of-one-role', file: 'c.json' }]);
+    expect(merged.problems.map(statementOf)).toEqual(['These are both plan files: b.json and c.json.']);
   });
 
   test('can be taken away again', () => {
@@ -125,6 +126,19 @@ describe('a problem in words', () => {
   test('is split into its place and its statement', () => {
     expect(placeOf(problem)).toBe('a.csv, line 7, column x');
     expect(statementOf(problem)).toBe('This is not a number.');
+  });
+
+  test('keeps the name of a file that it starts with', () => {
+    const message = 'plan.json, line 1 stands alone.';
+    expect(statementOf({ code: 'x', message, file: 'plan.json', line: 1 })).toBe(message);
+    expect(statementOf({ code: 'x', message: 'plan.json is no plan.' })).toBe('plan.json is no plan.');
+  });
+
+  test('leaves out a place that is counted in characters', () => {
+    const message = 'plan.json, line 1, character 5: this is not JSON.';
+    expect(statementOf({ code: 'x', message, file: 'plan.json', line: 1, column: '5' })).toBe(
+      'This is not JSON.',
+    );
   });
 
   test('without details stays as it is', () => {

@@ -43,13 +43,19 @@ export function Problems({ problems, kept, onDismiss }: ProblemsProps) {
 
 /** What is wrong, without the place, value and remedy that stand below it. */
 export function statementOf(problem: Problem): string {
-  const place = placeOf(problem);
-  const start = place !== '' && problem.message.startsWith(`${place}: `) ? place.length + 2 : 0;
+  // The message counts characters where the file has no columns.
+  const places = [placeOf(problem), placeOf(problem).replace(', column ', ', character ')];
+  const place = places.find((text) => text !== '' && problem.message.startsWith(`${text}: `));
+  const start = place === undefined ? 0 : place.length + 2;
   const rest = problem.message.slice(start);
   const ends = [`: found "`, `: expected `, `; ${problem.remedy ?? ''}.`].map((part) => rest.indexOf(part));
   const end = Math.min(rest.length, ...ends.filter((index) => index > 0));
   const statement = rest.slice(0, end).replace(/\.$/, '');
-  return `${statement.charAt(0).toUpperCase()}${statement.slice(1)}.`;
+  // A file's name stays as it is.
+  const asIs = problem.file !== undefined && statement.startsWith(problem.file);
+  return asIs
+    ? `${statement}.`
+    : `${statement.replace(/^[a-z](?=[a-z]* )/, (first) => first.toUpperCase())}.`;
 }
 
 export function placeOf(problem: Problem): string {
