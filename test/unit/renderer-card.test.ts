@@ -199,7 +199,9 @@ describe('the station card', () => {
 
   test('says what would settle an unproven value', () => {
     expect(card(unprovenStation)).toContain(unprovenWords);
-    expect(card(7)).not.toContain('not proven.');
+    expect(card(7)).not.toContain('not proven');
+    // Its words keep their unit, which is not the one on view.
+    expect(card(unprovenStation)).toContain('not proven (figures in µm).');
   });
 
   test('says so where the uncertainty is not evaluated', () => {

@@ -77,7 +77,7 @@ export function StationCard({
       {missing !== undefined && <p className="empty">Not reduced: {missing.reason}</p>}
       {station !== undefined && (
         <div className="card-body">
-          <Settlements station={station} />
+          <Settlements station={station} units={units} />
           <div className="card-errors">
             <ErrorBars
               station={station}
@@ -123,8 +123,8 @@ export function StationCard({
   );
 }
 
-/** What would settle what is not proven. */
-function Settlements({ station }: { readonly station: StationResult }) {
+/** What would settle what is not proven. The words are the result's and keep its units; the label says so where others are shown. */
+function Settlements({ station, units }: { readonly station: StationResult; readonly units: Units }) {
   const all = settlements(station);
   if (all.length === 0) return null;
   return (
@@ -133,12 +133,20 @@ function Settlements({ station }: { readonly station: StationResult }) {
         <li key={name}>
           <VerdictMark standing="unproven" />
           <span>
-            <b>{quantityOf(name).title} not proven.</b> {words}
+            <b>
+              {quantityOf(name).title} not proven{unitNote(words, units)}.
+            </b>{' '}
+            {words}
           </span>
         </li>
       ))}
     </ul>
   );
+}
+
+function unitNote(words: string, units: Units): string {
+  if (/\d µm/.test(words) && units.length !== 'µm') return ' (figures in µm)';
+  return /\d″/.test(words) && units.rotation !== 'arc-second' ? ' (figures in arc-seconds)' : '';
 }
 
 function Unobservable({ station }: { readonly station: StationResult }) {

@@ -50,7 +50,7 @@ export function Decision({ result }: { readonly result: ResultDocument }) {
       </table>
       {unproven.some((station) => settlements(station).length > 0) && (
         <>
-          <h3>What would settle it, at the same value</h3>
+          <h3>What would settle it, at the same value (figures in µm and arc-seconds)</h3>
           <table className="list-table">
             <tbody>
               {unproven.flatMap((station) =>
