@@ -273,6 +273,42 @@ describe('the disc view', () => {
     }
   });
 
+  test('on a screen of 1024 × 700 the panels stand apart and the page scrolls', async () => {
+    await session.page.setViewportSize({ width: 1024, height: 700 });
+    await session.openSample('drifting');
+    await session.page.getByRole('radio', { name: 'Inches' }).check({ force: true });
+    const { page, panels, rows } = await session.page.evaluate(() => {
+      const boxOf = (part: Element) => {
+        const { left, right, top, bottom } = part.getBoundingClientRect();
+        return { name: part.className, left, right, top, bottom };
+      };
+      const scroll = document.querySelector('.table-scroll')!.getBoundingClientRect();
+      const head = document.querySelector('.table-scroll thead')!.getBoundingClientRect().bottom;
+      const { scrollHeight, scrollWidth } = document.documentElement;
+      return {
+        page: { scrolls: scrollHeight > innerHeight, right: scrollWidth - innerWidth, top: scrollY },
+        // The drawing of the zone and the bars beside it are watched too.
+        panels: [
+          [...document.querySelectorAll('.disc-view > .panel, .foot')].map(boxOf),
+          [...document.querySelectorAll('.error-bars, .zone, .card-tables')].map(boxOf),
+        ],
+        rows: [...document.querySelectorAll('tr[data-station]')]
+          .map((row) => row.getBoundingClientRect())
+          .filter(({ top, bottom }) => top >= head - 1 && bottom <= scroll.bottom + 1).length,
+      };
+    });
+    expect(page).toEqual({ scrolls: true, right: 0, top: 0 });
+    expect(rows).toBeGreaterThanOrEqual(5);
+    expect(panels.map((group) => group.length)).toEqual([5, 3]);
+    for (const group of panels)
+      for (const [index, a] of group.entries())
+        for (const b of group.slice(index + 1))
+          expect(
+            a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top,
+            `${a.name} and ${b.name}`,
+          ).toBe(true);
+  });
+
   test('the toolbar of the plot has no button that sends data away', async () => {
     await session.openSample('off-centre');
     const titles = await session.page

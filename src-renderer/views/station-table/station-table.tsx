@@ -38,6 +38,7 @@ export function StationTable({
 }: StationTableProps) {
   const [sort, setSort] = useState<Sort>({ column: 'station', direction: 'ascending' });
   const [note, setNote] = useState('');
+  const scroll = useRef<HTMLDivElement>(null);
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = useMemo(() => sortRows(tableRows(disc), sort), [disc, sort]);
   const columns = valueColumns(frame);
@@ -45,7 +46,13 @@ export function StationTable({
 
   // Keeps the selected row in sight without moving the page.
   useEffect(() => {
-    body.current?.querySelector(`[data-station="${selected}"]`)?.scrollIntoView({ block: 'nearest' });
+    const row = body.current?.querySelector(`[data-station="${selected}"]`);
+    const box = scroll.current;
+    if (row == null || box === null) return;
+    const { top, bottom } = row.getBoundingClientRect();
+    const head = box.querySelector('thead')?.getBoundingClientRect().bottom ?? 0;
+    const foot = box.getBoundingClientRect().top + box.clientHeight;
+    box.scrollTop += Math.min(top - head, 0) + Math.max(bottom - foot, 0);
   }, [selected]);
 
   function move(event: KeyboardEvent) {
@@ -115,7 +122,7 @@ export function StationTable({
           Save CSV
         </button>
       </header>
-      <div className={`table-scroll ${twoLevels ? 'two-levels' : ''}`}>
+      <div ref={scroll} className={`table-scroll ${twoLevels ? 'two-levels' : ''}`}>
         <table>
           <thead>
             <tr className="units">
