@@ -53,6 +53,10 @@ const ENOUGH_FREEDOM = 0.3;
  */
 const COMPARABLE = 100;
 
+/** First damping from a start of unknown quality, and from the solution on a sample of the same points. */
+const FAR_DAMPING = 1e-4;
+const NEAR_DAMPING = 1e-8;
+
 type Solution = LeastSquaresSolution<RevolutionState>;
 
 /**
@@ -74,8 +78,9 @@ export function searchAxis(
   let rivals = solutionsOnSample(sample, axes, freedom, nominal, believable, freeShare >= ENOUGH_FREEDOM);
   if (sample.points < cloud.points) {
     const selection = sampleOf(cloud, SELECTION_SAMPLE);
-    rivals = distinct(solveAll(selection, freedom, conical, rivals.slice(0, RIVALS)));
-    if (selection.points < cloud.points) rivals = solveAll(cloud, freedom, conical, rivals.slice(0, 1));
+    rivals = distinct(solveAll(selection, freedom, conical, rivals.slice(0, RIVALS), NEAR_DAMPING));
+    if (selection.points < cloud.points)
+      rivals = solveAll(cloud, freedom, conical, rivals.slice(0, 1), NEAR_DAMPING);
   }
   const best = rivals[0];
   if (!best) {
@@ -122,12 +127,13 @@ function solveAll(
   freedom: DirectionFreedom,
   conical: boolean,
   starts: readonly { readonly state: RevolutionState }[],
+  damping = FAR_DAMPING,
 ): Solution[] {
   const problem = revolutionProblem(cloud, freedom, conical);
   const solutions: Solution[] = [];
   for (const { state } of starts) {
     try {
-      const solution = solveLeastSquares(problem, state, { damping: 1e-4, maximumIterations: 300 });
+      const solution = solveLeastSquares(problem, state, { damping, maximumIterations: 300 });
       const { halfAngle, gap, direction } = solution.state;
       const allowed = freedom.size !== 1 || dot(direction, freedom.start!) >= 0;
       if (Math.abs(halfAngle) < Math.PI / 2 && Number.isFinite(gap) && allowed) solutions.push(solution);
