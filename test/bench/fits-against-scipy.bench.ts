@@ -51,7 +51,7 @@ const SAME = 1e-7;
 const TYPES: readonly Type[] = ['plane', 'line', 'circle', 'sphere', 'cylinder', 'cone'];
 const REPEATS: readonly (readonly [n: number, repeats: number])[] = [
   [30, 3001],
-  [1000, 501],
+  [1000, 1501],
   [100_000, 7],
   [1_000_000, 5],
 ];
