@@ -6,6 +6,7 @@
  * the nominal features and a shift, composed on the nominal side of the motion; a mid-plane adds its free half width.
  * Source: Gauss–Newton on a local chart of SE(3), after Lynch & Park, Modern Robotics (2017), ch. 3; the solver names its own.
  */
+import { leverSize } from '../association/lever-size.ts';
 import { solveLeastSquares } from '../association/solver.ts';
 import type { TriangularFactor } from '../association/triangular-factor.ts';
 import { ReductionError } from '../errors.ts';
@@ -13,7 +14,7 @@ import { apply } from '../geometry/matrix.ts';
 import { applyToPoint, compose, inverse } from '../geometry/rigid-motion.ts';
 import { rotationFromVector } from '../geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
-import { add, addScaled, cross, distance, dot, scale, subtract } from '../geometry/vector.ts';
+import { add, addScaled, cross, dot, scale, subtract } from '../geometry/vector.ts';
 import { distanceRows } from './nominal-distance.ts';
 import type { FeatureTarget } from './targets.ts';
 
@@ -77,7 +78,10 @@ export function fitBody(
   if (points === 0)
     throw new ReductionError('too-few-points', 'There are no points to fit.', 'Measure the features.');
   const centre = middle(targets);
-  const size = sizeAbout(targets, centre, start);
+  const size = leverSize(
+    targets.flatMap((t) => t.inputs),
+    applyToPoint(start, centre),
+  );
   const midplanes = targets.filter((t) => t.datum.type === 'midplane');
   const chart = { centre, size, turns, shifts };
   const parameters = turns.length + shifts.length + midplanes.length;
@@ -207,19 +211,6 @@ function forgetRounding(rows: TriangularFactor, parameters: number): void {
 function middle(targets: readonly FeatureTarget[]): Vec3 {
   const sum = targets.reduce<Vec3>((s, t) => add(s, t.nominal.point), [0, 0, 0]);
   return scale(sum, 1 / targets.length);
-}
-
-/** Root mean square distance of the points from the centre, mm: turns times this are comparable with shifts. */
-function sizeAbout(targets: readonly FeatureTarget[], centre: Vec3, start: RigidMotion): number {
-  const image = applyToPoint(start, centre);
-  let [squares, n] = [0, 0];
-  for (const { inputs } of targets)
-    for (const { xyz } of inputs)
-      for (let i = 0; i < xyz.length; i += 3) {
-        squares += distance([xyz[i]!, xyz[i + 1]!, xyz[i + 2]!], image) ** 2;
-        n++;
-      }
-  return Math.sqrt(squares / n) || 1;
 }
 
 function startingHalfWidth({ nominal, inputs }: FeatureTarget, start: RigidMotion): number {

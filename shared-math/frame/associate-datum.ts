@@ -1,16 +1,8 @@
 /** Which association serves which datum: by its type, its criterion and its screen. */
 
 import { associateByCriterion, type CriterionFeature } from '../association/criteria/index.ts';
-import {
-  associateCircle,
-  associateCone,
-  associateCylinder,
-  associateLine,
-  associateMidplane,
-  associatePlane,
-  associatePoint,
-  associateSphere,
-} from '../association/index.ts';
+import { leastSquaresFeature } from '../association/criteria/least-squares.ts';
+import { associateCone, associateMidplane, associatePoint } from '../association/index.ts';
 import type { AssociationInput, Orientation, SubstituteFeature } from '../association/types.ts';
 import type { DatumDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
@@ -60,15 +52,11 @@ function associate(
     });
   switch (datum.type) {
     case 'plane':
-      return associatePlane(input, orientation);
     case 'line':
-      return associateLine(input, orientation);
     case 'circle':
-      return associateCircle(input, orientation);
     case 'sphere':
-      return associateSphere(input);
     case 'cylinder':
-      return associateCylinder(input, orientation, radius === null ? {} : { radius });
+      return leastSquaresFeature(datum.type, input, orientation, radius);
     case 'cone':
       return associateCone(input, orientation, { halfAngle: halfAngle!, radius: radius! });
     case 'point':

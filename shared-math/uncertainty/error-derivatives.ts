@@ -1,15 +1,15 @@
 /**
  * Derivatives of everything that is judged with respect to the six errors e = (t, ρ), t in mm, ρ the rotation vector in rad.
  *
- * A change dρ turns the measured blade by ω = J(ρ)·dρ, J the left Jacobian of the exponential map,
- * J = I + (1 − cos θ)/θ²·[ρ]× + (θ − sin θ)/θ³·[ρ]×². Source: Lynch & Park, Modern Robotics (2017), ch. 3.
+ * A change dρ turns the measured blade by ω = J(ρ)·dρ, J the left Jacobian of the exponential map.
  */
 import type { BladeSeat, DiscErrorName, ErrorName } from '../definition.ts';
 import { bladeDirections, cylindricalDirections } from '../frame/blade-frame.ts';
-import { apply, applyTransposed, multiply } from '../geometry/matrix.ts';
+import { apply, applyTransposed } from '../geometry/matrix.ts';
 import { quaternionFromRotation, rotationVector } from '../geometry/rotation.ts';
-import type { Mat3, RigidMotion, Vec3 } from '../geometry/types.ts';
-import { combine, cross, dot, norm } from '../geometry/vector.ts';
+import { leftJacobian } from '../geometry/rotation-jacobian.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { combine, cross, dot } from '../geometry/vector.ts';
 
 /** Derivatives with respect to (t, ρ): six numbers. */
 export type ErrorGradient = readonly number[];
@@ -73,22 +73,4 @@ function staggerByTurn({ rotation }: RigidMotion): Vec3 {
   const square = w * w + z * z;
   // dq_w = −½ ω·(x, y, z); dq_z = ½ (w·ω_z + ω_x·y − ω_y·x).
   return [-(w * y + z * x) / square, -(-w * x + z * y) / square, -(w * w + z * z) / square];
-}
-
-function leftJacobian(rho: Vec3): Mat3 {
-  const angle = norm(rho);
-  const small = angle < 1e-4;
-  const first = small ? 1 / 2 - angle ** 2 / 24 : (1 - Math.cos(angle)) / angle ** 2;
-  const second = small ? 1 / 6 - angle ** 2 / 120 : (angle - Math.sin(angle)) / angle ** 3;
-  const s: Mat3 = [
-    [0, -rho[2], rho[1]],
-    [rho[2], 0, -rho[0]],
-    [-rho[1], rho[0], 0],
-  ];
-  const s2 = multiply(s, s);
-  const row = (i: 0 | 1 | 2): Vec3 => {
-    const of = (k: 0 | 1 | 2): number => (i === k ? 1 : 0) + first * s[i][k] + second * s2[i][k];
-    return [of(0), of(1), of(2)];
-  };
-  return [row(0), row(1), row(2)];
 }

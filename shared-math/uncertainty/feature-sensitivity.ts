@@ -9,6 +9,7 @@
  *
  * Sources: JCGM 102:2011, 6.3 (implicit multivariate models); Forbes, NPL Report DITC 140/89 (least-squares elements).
  */
+import { leverSize } from '../association/lever-size.ts';
 import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
 import type { AssociationInput, Orientation, SubstituteFeature } from '../association/types.ts';
 import type { FeatureType } from '../definition.ts';
@@ -63,7 +64,7 @@ export function featureSensitivity(
 ): FeatureSensitivity {
   const parameters = parametersOf(feature, orientation);
   const p = parameters.length;
-  const size = sizeOf(feature, inputs);
+  const size = leverSize(inputs, feature.point);
   const scales = parameters.map(({ turn }) => (turn === NO ? 1 : 1 / size));
   const sizes = parameters.map((q) => (q.size === 'halfAngle' ? 1 / size : 1));
   const factor = new TriangularFactor(p + 3);
@@ -225,15 +226,4 @@ function sizeDerivative(
   const height = dx * lx + dy * ly + dz * lz;
   const rho = Math.hypot(lx - height * dx, ly - height * dy, lz - height * dz);
   return -(rho - feature.radius!) * Math.sin(feature.halfAngle!) - height * Math.cos(feature.halfAngle!);
-}
-
-/** Root mean square distance of the points from the reported point, mm. */
-function sizeOf({ point }: SubstituteFeature, inputs: readonly AssociationInput[]): number {
-  let [squares, n] = [0, 0];
-  for (const { xyz } of inputs)
-    for (let i = 0; i < xyz.length; i += 3) {
-      squares += (xyz[i]! - point[0]) ** 2 + (xyz[i + 1]! - point[1]) ** 2 + (xyz[i + 2]! - point[2]) ** 2;
-      n++;
-    }
-  return Math.sqrt(squares / n) || 1;
 }

@@ -10,6 +10,7 @@
 import { UNOBSERVED } from '../alignment/fit-body.ts';
 import { distanceRows } from '../alignment/nominal-distance.ts';
 import type { FeatureTarget } from '../alignment/targets.ts';
+import { leverSize } from '../association/lever-size.ts';
 import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
 import { apply } from '../geometry/matrix.ts';
 import { applyToPoint, inverse } from '../geometry/rigid-motion.ts';
@@ -37,7 +38,10 @@ export function patternSensitivity(
   turns: readonly Vec3[],
   variances: readonly (readonly (Float64Array | null)[])[],
 ): FeatureSensitivity {
-  const size = sizeAbout(targets, reference);
+  const size = leverSize(
+    targets.flatMap((t) => t.inputs),
+    reference,
+  );
   const t = turns.length;
   const midplanes = targets.filter((target) => target.datum.type === 'midplane').length;
   const p = t + 3 + midplanes;
@@ -111,17 +115,4 @@ function innerColumns(factor: TriangularFactor, i: number, j: number, p: number)
   let sum = 0;
   for (let k = 0; k <= Math.min(i, p - 1); k++) sum += factor.at(k, i) * factor.at(k, j);
   return sum;
-}
-
-/** Root mean square distance of the points from the reference, mm. */
-function sizeAbout(targets: readonly FeatureTarget[], reference: Vec3): number {
-  let [squares, n] = [0, 0];
-  for (const { inputs } of targets)
-    for (const { xyz } of inputs)
-      for (let i = 0; i < xyz.length; i += 3) {
-        const lever = subtract([xyz[i]!, xyz[i + 1]!, xyz[i + 2]!], reference);
-        squares += dot(lever, lever);
-        n++;
-      }
-  return Math.sqrt(squares / n) || 1;
 }

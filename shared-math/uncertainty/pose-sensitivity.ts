@@ -5,12 +5,14 @@
 
 import { UNOBSERVED } from '../alignment/fit-body.ts';
 import type { FeatureTarget } from '../alignment/targets.ts';
+import { leverSize } from '../association/lever-size.ts';
 import { spectrumOf, TriangularFactor } from '../association/triangular-factor.ts';
-import { multiply, transpose } from '../geometry/matrix.ts';
+import { transpose } from '../geometry/matrix.ts';
 import { applyToPoint, inverse } from '../geometry/rigid-motion.ts';
 import { rotationVector } from '../geometry/rotation.ts';
-import type { Mat3, RigidMotion, Vec3 } from '../geometry/types.ts';
-import { norm, subtract } from '../geometry/vector.ts';
+import { inverseLeftJacobian } from '../geometry/rotation-jacobian.ts';
+import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { subtract } from '../geometry/vector.ts';
 import { distanceGradients } from './distance-gradients.ts';
 import type { TwistForm } from './frame-sensitivity.ts';
 import { addForms, applyToForm, crossForm, type ScalarForm, type VectorForm } from './linear-form.ts';
@@ -67,7 +69,10 @@ export function bestFitSensitivity(
   variances: readonly (readonly (Float64Array | null)[])[],
 ): BestFitSensitivity {
   const centre = applyToPoint(error, meanNominal(targets));
-  const size = sizeAbout(targets, centre);
+  const size = leverSize(
+    targets.flatMap((t) => t.inputs),
+    centre,
+  );
   const midplanes = targets.filter((t) => t.datum.type === 'midplane').length;
   const p = 6 + midplanes;
   const factor = new TriangularFactor(p + 1);
@@ -148,38 +153,8 @@ export function bestFitSensitivity(
   };
 }
 
-function inverseLeftJacobian(rho: Vec3): Mat3 {
-  const angle = norm(rho);
-  const factor =
-    angle < 1e-4
-      ? 1 / 12 + (angle * angle) / 720
-      : 1 / angle ** 2 - (1 + Math.cos(angle)) / (2 * angle * Math.sin(angle));
-  const s: Mat3 = [
-    [0, -rho[2], rho[1]],
-    [rho[2], 0, -rho[0]],
-    [-rho[1], rho[0], 0],
-  ];
-  const s2 = multiply(s, s);
-  const row = (i: 0 | 1 | 2): Vec3 => {
-    const of = (j: 0 | 1 | 2): number => (i === j ? 1 : 0) - s[i][j] / 2 + factor * s2[i][j];
-    return [of(0), of(1), of(2)];
-  };
-  return [row(0), row(1), row(2)];
-}
-
 function meanNominal(targets: readonly FeatureTarget[]): Vec3 {
   const n = targets.length;
   const sum = (k: 0 | 1 | 2): number => targets.reduce((s, t) => s + t.nominal.point[k], 0) / n;
   return [sum(0), sum(1), sum(2)];
-}
-
-function sizeAbout(targets: readonly FeatureTarget[], centre: Vec3): number {
-  let [squares, n] = [0, 0];
-  for (const { inputs } of targets)
-    for (const { xyz } of inputs)
-      for (let i = 0; i < xyz.length; i += 3) {
-        squares += norm(subtract([xyz[i]!, xyz[i + 1]!, xyz[i + 2]!], centre)) ** 2;
-        n++;
-      }
-  return Math.sqrt(squares / n) || 1;
 }

@@ -17,7 +17,6 @@ import type { AssociatedFeature } from '../frame/associate-datum.ts';
 import type { DatumStep } from '../frame/datum-system.ts';
 import { splitByMember, targetsOf } from '../frame/pattern-fit.ts';
 import { pooledInput, pooledValues, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
-import { inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { contactSensitivity } from './contact-sensitivity.ts';
 import {
@@ -316,9 +315,4 @@ export function sumCovariance(
   return contributions
     .filter((c) => of(c.source))
     .reduce((sum, c) => sum.map((row, i) => row.map((x, j) => x + c.covariance[i]![j]!)), zero);
-}
-
-/** The disc's origin in the coordinates of a nominal blade. */
-export function discOriginInBlade(nominal: RigidMotion): Vec3 {
-  return inverse(nominal).translation;
 }

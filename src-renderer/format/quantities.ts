@@ -155,11 +155,6 @@ export function verdictOf(station: StationView, name: QuantityName): Verdict | n
   return limitEntry(station, name)?.verdict ?? null;
 }
 
-/** Whether the result judges this quantity as nonconforming. */
-export function isOverLimit(station: StationView, name: QuantityName): boolean {
-  return verdictOf(station, name) === 'nonconforming';
-}
-
 /** U: for positions the upper bound minus the value, else the half-width of the interval; null where not evaluated. */
 export function expandedOf(station: StationView, name: QuantityName): number | null {
   if (name === 'position') return station.position.expanded;
