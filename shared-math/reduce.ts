@@ -178,7 +178,7 @@ function disturbDisc(disc: DiscFrame, { hubDatums, uncertainty }: PartDefinition
     datums: hubDatums,
     features: disc.features,
     steps: disc.steps,
-    inputs: hubDatums.map((datum, i) => datumInputs(datum, disc.blocks[i]!)),
+    inputs: disc.inputs,
     variances: disc.blocks.map((list) => statedVariances(list, uncertainty)),
   };
   return disturbFrame(record, disc.motion, disc.motion.translation, uncertainty);

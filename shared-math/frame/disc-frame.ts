@@ -5,6 +5,7 @@
  * frame is then built again from the scaled points until that point stands still, so that hub features away from the
  * origin are scaled like the rest.
  */
+import type { AssociationInput } from '../association/types.ts';
 import type { Datum, PartDefinition } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { applyToPoint } from '../geometry/rigid-motion.ts';
@@ -26,6 +27,8 @@ const SETTLED_CENTRE = 1e-10;
 export interface DiscFrame extends DatumFrame<AssociatedFeature> {
   /** Blocks of each datum as they were associated (20 °C), machine coordinates. */
   readonly blocks: readonly (readonly PointBlock[])[];
+  /** What each datum was associated from, in order of the datums. */
+  readonly inputs: readonly (readonly AssociationInput[])[];
   /** The point, machine coordinates, about which every feature is scaled to 20 °C. */
   readonly scalingCentre: Vec3;
 }
@@ -36,20 +39,23 @@ export interface DiscFrame extends DatumFrame<AssociatedFeature> {
  * @throws ReductionError of the associations and of the datum system, with the hub as their place.
  */
 export function buildDiscFrame(points: PointIndex, definition: PartDefinition, ring: RigidMotion): DiscFrame {
-  type Built = DatumFrame<AssociatedFeature> & Pick<DiscFrame, 'blocks'>;
+  type Built = DatumFrame<AssociatedFeature> & Pick<DiscFrame, 'blocks' | 'inputs'>;
   const build = (prepare: (block: PointBlock) => PointBlock): Built => {
     const blocks = definition.hubDatums.map((datum) => points.blocksOf(null, datum).map(prepare));
-    const blocksOf = new Map<Datum, readonly PointBlock[]>(
-      definition.hubDatums.map((datum, i) => [datum, blocks[i]!]),
-    );
+    const inputs = new Map<Datum, readonly AssociationInput[]>();
+    const inputsOf = (datum: Datum): readonly AssociationInput[] => {
+      const made = datumInputs(datum, blocks[definition.hubDatums.indexOf(datum)]!);
+      inputs.set(datum, made);
+      return made;
+    };
     const frame = buildDatumFrame(
       definition.hubDatums,
-      (datum, orientation) => associateDatum(datum, datumInputs(datum, blocksOf.get(datum)!), orientation),
+      (datum, orientation) => associateDatum(datum, inputsOf(datum), orientation),
       ring,
       DISC_AXES,
-      (pattern, task) => associatePattern(pattern, datumInputs(pattern, blocksOf.get(pattern)!), task),
+      (pattern, task) => associatePattern(pattern, inputsOf(pattern), task),
     );
-    return { ...frame, blocks };
+    return { ...frame, blocks, inputs: definition.hubDatums.map((datum) => inputs.get(datum)!) };
   };
   try {
     let frame = build((block) => block);
