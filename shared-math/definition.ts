@@ -152,6 +152,32 @@ export interface PatternRequirement {
   readonly free: readonly PatternFreedom[];
 }
 
+/** Planned allocations of the position tolerance, mm of position (full zone size). */
+export interface BudgetDefinition {
+  readonly lines: Partial<
+    Record<'toolSetup' | 'index' | 'frame' | 'wear' | 'toolChange' | 'scatter', number>
+  >;
+  /** Lines that no point can show (deflection, clamp, thermal growth): allocated and, where known, found. */
+  readonly others: readonly {
+    readonly name: string;
+    readonly allocated: number | null;
+    readonly found: number | null;
+  }[];
+}
+
+/** How far and in which steps something can be set; null: without bound, without steps. mm or rad. */
+export interface AdjustmentRange {
+  readonly limit: number | null;
+  readonly step: number | null;
+}
+
+/** What can be set differently before the next disc. A freedom that is not listed cannot be adjusted. */
+export interface AdjustmentDefinition {
+  readonly tool: Partial<Record<ErrorName, AdjustmentRange>>;
+  readonly hub: Partial<Record<PatternFreedom, AdjustmentRange>>;
+  readonly index: AdjustmentRange | null;
+}
+
 export interface PartDefinition {
   readonly sense: 'counterclockwise' | 'clockwise';
   /** True where the plan lists explicit angles (then `sense` numbers nothing). */
@@ -166,4 +192,7 @@ export interface PartDefinition {
   readonly decision: DecisionDefinition;
   /** Absent or null: one level of position only. */
   readonly pattern?: PatternRequirement | null;
+  readonly budget?: BudgetDefinition | null;
+  /** Absent or null: everything can be adjusted, without bounds or steps. */
+  readonly adjustments?: AdjustmentDefinition | null;
 }

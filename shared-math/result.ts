@@ -10,6 +10,7 @@ import type {
   PatternFreedom,
   ZoneShape,
 } from './definition.ts';
+import type { Diagnosis } from './diagnosis/findings.ts';
 import type { Mat3, Vec3 } from './geometry/types.ts';
 
 export type Verdict = 'conforming' | 'nonconforming' | 'unproven';
@@ -256,5 +257,6 @@ export interface ResultSource {
 export interface ResultDocument extends Reduction {
   readonly format: 'hubtrue-result/1';
   readonly source: ResultSource;
-  readonly diagnosis: null;
+  /** Causes and corrections; null where there are too few stations, or nothing is known of their uncertainty. */
+  readonly diagnosis: Diagnosis | null;
 }

@@ -1,0 +1,313 @@
+/**
+ * What the diagnosis finds, as plain data: causes of the station errors, their sizes and significance, the budget they use up,
+ * and corrections. Lengths mm, rotations rad unless a field says otherwise. Six-vectors are in the order of `error`:
+ * oscillation, lateral, upset, about oscillation, about lateral, about upset, in the nominal blade frame.
+ */
+import type { ErrorName, PatternFreedom } from '../definition.ts';
+import type { Verdict } from '../result.ts';
+
+export type Vec6 = readonly [number, number, number, number, number, number];
+
+/** The components of the errors around the disc, in the order in which they are separated. */
+export type ComponentName =
+  | 'ringShift'
+  | 'common'
+  | 'toolSetup'
+  | 'toolChange'
+  | 'wear'
+  | 'index'
+  | 'harmonics'
+  | 'outliers'
+  | 'scatter';
+
+/** A value with its coverage interval. */
+export interface Estimate {
+  readonly value: number;
+  /** Standard uncertainty; the shared part of the hub frame is in it where the hub can imitate the value. */
+  readonly standard: number;
+  readonly low: number;
+  readonly high: number;
+  /** Effective degrees of freedom of `standard`; null: so many that the normal distribution serves. */
+  readonly degreesOfFreedom: number | null;
+}
+
+export interface Parameter extends Estimate {
+  /** Stable key, e.g. `x`, `tiltX`, `axial`, `clocking`, `oscillation`, `rotUpset`, `amplitude`, `phase`. */
+  readonly key: string;
+  /** In words. */
+  readonly name: string;
+  readonly unit: 'mm' | 'rad' | 'mm/weld' | 'rad/weld' | 'degree';
+  /** What it belongs to where a component has several of a kind: tool, station, order; else null. */
+  readonly of: string | null;
+}
+
+/** One way to read parameters that cannot be told apart. */
+export interface Reading {
+  /** In words: what the cause would be. */
+  readonly cause: string;
+  /** In words: what would be corrected. */
+  readonly remedy: string;
+  readonly parameters: readonly Parameter[];
+}
+
+/** Test of a component against scatter. */
+export interface SignificanceTest {
+  readonly statistic: number;
+  readonly numerator: number;
+  /** Degrees of freedom of the scatter; null: unlimited. */
+  readonly denominator: number | null;
+  /** Probability of a statistic at least as large from scatter (and hub noise) alone. */
+  readonly probability: number;
+  /** The same, adjusted for all components tested (false discovery rate). */
+  readonly adjusted: number;
+}
+
+export interface Component {
+  readonly name: ComponentName;
+  readonly title: string;
+  /** Null where it was examined; else why it was not. */
+  readonly notExamined: string | null;
+  readonly significant: boolean;
+  readonly test: SignificanceTest | null;
+  /** Largest 2·|δ| at a check point that this component causes alone, mm, and where. */
+  readonly size: Estimate | null;
+  readonly at: { readonly station: number; readonly checkPoint: string } | null;
+  /** Root mean square over stations of the same at each station's worst check point, mm. */
+  readonly rms: number | null;
+  /** Largest position (in the zones of the plan) that this component causes alone, mm. */
+  readonly consumed: number | null;
+  /** Sequential share of the weighted sum of squares; the shares of all components add up to 1. */
+  readonly share: number;
+  readonly sumOfSquares: number;
+  /** Dimensions that it takes from the data in the sequence. */
+  readonly dimensions: number;
+  readonly parameters: readonly Parameter[];
+  /** Where several causes make the same errors; else empty. */
+  readonly readings: readonly Reading[];
+  /** The six errors that this component causes at each station, joint fit. */
+  readonly stations: readonly { readonly station: number; readonly error: Vec6 }[];
+  /** One or two plain sentences, with sizes in µm and arc-seconds. */
+  readonly sentence: string;
+}
+
+/** A combination of causes that the welded stations cannot tell apart, from the rank of the design. */
+export interface Confounding {
+  readonly between: readonly ComponentName[];
+  /** In words, with both readings. */
+  readonly words: string;
+}
+
+export type HarmonicChannel = 'index' | 'radial' | 'tangential' | 'axial' | 'lean' | 'sweep' | 'stagger';
+
+/** amplitude·cos(order·θ − phase) of a quantity around the disc. */
+export interface Harmonic {
+  readonly channel: HarmonicChannel;
+  readonly order: number;
+  /** mm for displacements, rad for rotations and index. */
+  readonly amplitude: Estimate;
+  /** rad, in order·θ. */
+  readonly phase: number;
+  /** Amplitude that scatter alone exceeds with probability 1 − coverage. */
+  readonly floor: number;
+  readonly probability: number;
+  readonly significant: boolean;
+  /** Orders that the stations cannot tell from this one. */
+  readonly aliases: readonly number[];
+}
+
+export interface IndexStation {
+  readonly station: number;
+  /** Planned angle, degrees. */
+  readonly angle: number;
+  /** Index deviation after components 1–5, rad about the disc axis, mean of all stations zero. */
+  readonly deviation: Estimate;
+  /** The same at the seat radius, mm. */
+  readonly arc: number;
+  /** Part in significant harmonics, and the rest that is this station's own, rad. */
+  readonly harmonic: number;
+  readonly rest: number;
+  /** Pitch to the next station round the disc: measured minus planned, mm at the seat radius. */
+  readonly singlePitch: number | null;
+  /** Sum of the single pitch deviations from the first station to this one, mm. */
+  readonly cumulativePitch: number | null;
+}
+
+/** Index of the stations, in the sense of ISO 1328-1 for the pitch deviations. */
+export interface IndexFinding {
+  readonly stations: readonly IndexStation[];
+  /** Largest |single pitch deviation| and range of the cumulative ones, mm at the seat radius. */
+  readonly singlePitch: number | null;
+  readonly totalCumulativePitch: number | null;
+  readonly repeatability: IndexRepeatability | null;
+}
+
+/** ISO 230-2 sense; rad. Null fields where only one direction of approach was measured. */
+export interface IndexRepeatability {
+  readonly runs: number;
+  readonly reversal: number | null;
+  readonly repeatabilityUp: number | null;
+  readonly repeatabilityDown: number | null;
+  readonly repeatability: number | null;
+  readonly systematicDeviation: number;
+  readonly accuracy: number;
+  readonly targets: readonly {
+    readonly station: number;
+    readonly meanUp: number | null;
+    readonly meanDown: number | null;
+    readonly standardUp: number | null;
+    readonly standardDown: number | null;
+    readonly reversal: number | null;
+  }[];
+}
+
+/** Errors against the weld sequence. */
+export interface SequenceFinding {
+  readonly welds: readonly {
+    readonly station: number;
+    readonly sequence: number;
+    readonly tool: string;
+    /** Welds made with this tool before this one. */
+    readonly age: number;
+    /** Six errors with the components other than tool, tool change and wear taken out; null at stations not reduced. */
+    readonly error: Vec6 | null;
+  }[];
+  /** First sequence number of each tool after the first. */
+  readonly changes: readonly { readonly sequence: number; readonly from: string; readonly to: string }[];
+  /** For each error: the fitted line of each tool, at its first and last weld, with the interval of its mean. */
+  readonly lines: readonly {
+    readonly error: ErrorName;
+    readonly tool: string;
+    readonly from: { readonly sequence: number } & Estimate;
+    readonly to: { readonly sequence: number } & Estimate;
+  }[];
+  /** Welds left with the last tool until wear alone uses its budget; null without budget or without significant wear. */
+  readonly weldsLeft: { readonly value: number; readonly low: number; readonly high: number | null } | null;
+}
+
+export interface Outlier {
+  readonly station: number;
+  /** What remains at this station after all other components. */
+  readonly error: Vec6;
+  /** Robust distance in standard deviations of the scatter. */
+  readonly distance: number;
+  readonly probability: number;
+  readonly adjusted: number;
+  /** Largest 2·|δ| of the remaining error, mm. */
+  readonly size: number;
+  /** In words: which errors stand out. */
+  readonly words: string;
+}
+
+export interface Scatter {
+  /** Standard deviation of each error between stations, measurement taken off (mm, rad). */
+  readonly process: Vec6;
+  /** Standard uncertainty of each error from the station's own points, mean over stations. */
+  readonly measurement: Vec6;
+  /** Standard deviation of a station's index beyond the other errors' scatter, rad. */
+  readonly index: number;
+  readonly degreesOfFreedom: number;
+}
+
+export type BudgetLineName = 'toolSetup' | 'index' | 'frame' | 'wear' | 'toolChange' | 'scatter';
+
+export interface BudgetLine {
+  /** A line of the plan, or the name of a line that the user added. */
+  readonly name: string;
+  readonly title: string;
+  /** Components that use this line up; empty for lines that no point can show. */
+  readonly components: readonly ComponentName[];
+  /** mm of position; null: not allocated. */
+  readonly allocated: number | null;
+  /** mm of position found; null: not examined. */
+  readonly found: Estimate | null;
+  /** found / allocated. */
+  readonly used: number | null;
+  /** `over` only where the whole interval lies above the allocation. */
+  readonly state: 'within' | 'undecided' | 'over' | 'unknown';
+}
+
+export interface BudgetFinding {
+  readonly tolerance: number;
+  readonly lines: readonly BudgetLine[];
+  readonly allocated: { readonly worstCase: number; readonly rootSumSquare: number };
+  readonly found: { readonly worstCase: number; readonly rootSumSquare: number };
+  /** Tolerance left by what was found (negative: overspent). */
+  readonly left: { readonly worstCase: number; readonly rootSumSquare: number };
+  readonly sentence: string;
+}
+
+export type HubFreedom = PatternFreedom;
+
+/** One thing that can be set differently before the next disc. */
+export interface Setting {
+  readonly kind: 'tool' | 'hub' | 'index';
+  /** Freedom: an error name for tools, x … rotZ for the hub, `index` for stations. */
+  readonly freedom: ErrorName | HubFreedom | 'index';
+  /** Tool name or station number where there are several; else null. */
+  readonly of: string | null;
+  /** Error found and the change to be made, opposite in sign; mm or rad. */
+  readonly found: number;
+  readonly change: number;
+  /** Change before rounding to the step. */
+  readonly exact: number;
+  readonly step: number | null;
+  readonly limit: number | null;
+  readonly atLimit: boolean;
+}
+
+export type CorrectionKind = 'tool' | 'hub' | 'index' | 'all';
+
+/** What would be set differently for the next disc, and what the blades of this disc would then have shown. */
+export interface Correction {
+  readonly kind: CorrectionKind;
+  readonly title: string;
+  readonly settings: readonly Setting[];
+  /** Stations left out of the optimisation (outliers), still shown in the table. */
+  readonly leftOut: readonly number[];
+  /** Largest position over the stations it serves: as measured, at the exact optimum, rounded; mm. */
+  readonly before: number;
+  readonly optimum: number;
+  readonly after: number;
+  /** Proven: no setting within the bounds makes the largest position smaller than `optimum` − `gap`. */
+  readonly gap: number;
+  /** Coverage interval of the largest position after the rounded correction, from the measurement uncertainty. */
+  readonly interval: { readonly low: number; readonly high: number };
+  readonly predicted: readonly {
+    readonly station: number;
+    readonly error: Vec6;
+    readonly position: number | null;
+    readonly at: string | null;
+    readonly expanded: number | null;
+    readonly probability: number | null;
+    readonly verdict: Verdict;
+  }[];
+  readonly conforming: number;
+  readonly nonconforming: number;
+  readonly unproven: number;
+  /** Gain that scatter alone would offer a correction with as many settings, mm; null where not simulated. */
+  readonly noiseGain: number | null;
+  readonly chasesNoise: boolean;
+  readonly sentence: string;
+}
+
+export interface Diagnosis {
+  /** The largest significant component of the joint fit; null: none is distinguishable from scatter. */
+  readonly leading: ComponentName | null;
+  /** All nine, in the order of separation. */
+  readonly components: readonly Component[];
+  readonly confounded: readonly Confounding[];
+  readonly coverage: number;
+  readonly falseDiscoveryRate: number;
+  readonly sumOfSquares: number;
+  readonly stations: readonly number[];
+  readonly index: IndexFinding;
+  readonly harmonics: readonly Harmonic[];
+  readonly sequence: SequenceFinding | null;
+  readonly outliers: readonly Outlier[];
+  readonly scatter: Scatter;
+  readonly budget: BudgetFinding;
+  readonly corrections: readonly Correction[];
+  /** Findings in order of importance, plain sentences. */
+  readonly sentences: readonly string[];
+  readonly warnings: readonly string[];
+}
