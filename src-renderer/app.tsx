@@ -4,32 +4,32 @@ import type { Units } from './format/format.ts';
 import type { QuantityName } from './format/quantities.ts';
 import { Modal } from './parts/modal.tsx';
 import { Shell } from './shell/shell.tsx';
+import { WorkspaceTabs } from './shell/workspace-tabs.tsx';
 import { useDropTarget } from './state/drop-target.ts';
 import { stationOrder, stepStation } from './state/selection.ts';
 import { useSession } from './state/session.ts';
 import { useDark, useSettings } from './state/settings.ts';
 import { Opening, OpeningView } from './views/opening/opening.tsx';
-import { PolarMap } from './views/polar-map/polar-map.tsx';
 import { Problems } from './views/problems/problems.tsx';
-import { StationCard } from './views/station-card/station-card.tsx';
-import { StationTable } from './views/station-table/station-table.tsx';
 import { Reading } from './views/summary/reading.tsx';
-import { Summary } from './views/summary/summary.tsx';
-import './app.css';
+import { workspaces } from './workspaces.ts';
 
 interface AppProps {
   readonly api: HubtrueApi;
   /** A sample disc to open at once, from the address of the page. */
   readonly firstSample: string | null;
+  /** The workspace to start with, from the address of the page. */
+  readonly firstWorkspace: string | null;
 }
 
-export function App({ api, firstSample }: AppProps) {
+export function App({ api, firstSample, firstWorkspace }: AppProps) {
   const [session, actions] = useSession(api);
   const [settings, change] = useSettings();
   const dark = useDark(settings.theme);
   const [facts, setFacts] = useState<HostFacts | null>(null);
   const [selected, setSelected] = useState<number | null>(null);
   const [quantity, setQuantity] = useState<QuantityName>('position');
+  const [workspaceName, setWorkspace] = useState(firstWorkspace ?? '');
   const [filesOpen, setFilesOpen] = useState(false);
   const [readingOpen, setReadingOpen] = useState(false);
   const dropping = useDropTarget(actions.drop);
@@ -38,6 +38,9 @@ export function App({ api, firstSample }: AppProps) {
     [settings.length, settings.rotation],
   );
   const { disc } = session;
+  const offered = useMemo(() => workspaces.filter((entry) => disc !== null || !entry.needsDisc), [disc]);
+  const workspace =
+    offered.find((entry) => entry.name === workspaceName) ?? (disc === null ? null : offered[0]);
 
   useEffect(() => {
     void api.facts().then((outcome) => {
@@ -91,11 +94,20 @@ export function App({ api, firstSample }: AppProps) {
       if ((event.ctrlKey || event.metaKey) && event.key === 'o') {
         event.preventDefault();
         actions.choose();
+        return;
+      }
+      // By the place of the key: with Alt some systems make another sign of the figure.
+      const place =
+        event.altKey && !event.ctrlKey && !event.metaKey ? /^Digit([1-9])$/.exec(event.code) : null;
+      const asked = place === null ? undefined : offered[Number(place[1]) - 1];
+      if (asked !== undefined) {
+        event.preventDefault();
+        setWorkspace(asked.name);
       } else if (event.target === document.body) onKey(event);
     };
     document.addEventListener('keydown', listen);
     return () => document.removeEventListener('keydown', listen);
-  }, [onKey, actions]);
+  }, [onKey, actions, offered]);
 
   const opening = {
     samples: facts?.samples ?? [],
@@ -103,6 +115,24 @@ export function App({ api, firstSample }: AppProps) {
     onChoose: actions.choose,
     onSample: actions.openSample,
     onRemove: actions.remove,
+  };
+
+  const common = {
+    api,
+    facts,
+    session,
+    actions,
+    units,
+    dark,
+    settings,
+    onSettings: change,
+    quantity,
+    onQuantity: setQuantity,
+    selected,
+    onSelect: setSelected,
+    onStep: step,
+    onKey,
+    onWorkspace: setWorkspace,
   };
 
   return (
@@ -118,42 +148,19 @@ export function App({ api, firstSample }: AppProps) {
       importSentence={disc?.import.sentence ?? null}
       onReading={() => setReadingOpen(true)}
       dropping={dropping}
+      tabs={
+        offered.length > 0 && (
+          <WorkspaceTabs workspaces={offered} current={workspace?.name ?? ''} onWorkspace={setWorkspace} />
+        )
+      }
       notice={<Problems problems={session.problems} kept={disc !== null} onDismiss={actions.dismiss} />}
     >
-      {disc === null ? (
+      {workspace == null ? (
         <OpeningView {...opening} />
+      ) : workspace.needsDisc ? (
+        disc !== null && <workspace.View {...common} disc={disc} />
       ) : (
-        <main className="disc-view">
-          <Summary disc={disc} units={units} onSelect={setSelected} />
-          <PolarMap
-            disc={disc}
-            units={units}
-            dark={dark}
-            quantity={quantity}
-            onQuantity={setQuantity}
-            selected={selected}
-            onSelect={setSelected}
-            onKey={onKey}
-          />
-          <StationTable
-            disc={disc}
-            units={units}
-            frame={settings.frame}
-            onFrame={(frame) => change({ frame })}
-            quantity={quantity}
-            selected={selected}
-            onSelect={setSelected}
-          />
-          <StationCard
-            disc={disc}
-            units={units}
-            frame={settings.frame}
-            quantity={quantity}
-            onQuantity={setQuantity}
-            selected={selected}
-            onStep={step}
-          />
-        </main>
+        <workspace.View {...common} disc={disc} />
       )}
       <Modal title="How the files were read" open={readingOpen} onClose={() => setReadingOpen(false)}>
         {disc !== null && <Reading disc={disc} units={units} />}

@@ -7,9 +7,9 @@ import './base.css';
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('The page has no root element.');
-const sample = new URLSearchParams(window.location.search).get('sample');
+const asked = new URLSearchParams(window.location.search);
 createRoot(root).render(
   <StrictMode>
-    <App api={hostApi()} firstSample={sample} />
+    <App api={hostApi()} firstSample={asked.get('sample')} firstWorkspace={asked.get('view')} />
   </StrictMode>,
 );

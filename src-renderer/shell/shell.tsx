@@ -18,6 +18,7 @@ interface ShellProps {
   readonly importSentence: string | null;
   readonly onReading: () => void;
   readonly dropping: boolean;
+  readonly tabs: ReactNode;
   readonly notice: ReactNode;
   readonly children: ReactNode;
 }
@@ -56,6 +57,7 @@ export function Shell(props: ShellProps) {
     importSentence,
     onReading,
     dropping,
+    tabs,
     notice,
     children,
   } = props;
@@ -77,6 +79,7 @@ export function Shell(props: ShellProps) {
             </button>
           </div>
         )}
+        {tabs}
         <div className="top-tools">
           {title !== null && (
             <button type="button" className="button" onClick={onFiles}>

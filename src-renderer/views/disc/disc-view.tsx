@@ -1,0 +1,44 @@
+import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
+import { PolarMap } from '../polar-map/polar-map.tsx';
+import { StationCard } from '../station-card/station-card.tsx';
+import { StationTable } from '../station-table/station-table.tsx';
+import { Summary } from '../summary/summary.tsx';
+import './disc-view.css';
+
+/** The reduced disc: verdicts, map, table and the selected station. */
+export function DiscView(props: DiscWorkspaceProps) {
+  const { disc, units, dark, settings, onSettings, quantity, onQuantity, selected, onSelect } = props;
+  return (
+    <main className="disc-view">
+      <Summary disc={disc} units={units} onSelect={onSelect} />
+      <PolarMap
+        disc={disc}
+        units={units}
+        dark={dark}
+        quantity={quantity}
+        onQuantity={onQuantity}
+        selected={selected}
+        onSelect={onSelect}
+        onKey={props.onKey}
+      />
+      <StationTable
+        disc={disc}
+        units={units}
+        frame={settings.frame}
+        onFrame={(frame) => onSettings({ frame })}
+        quantity={quantity}
+        selected={selected}
+        onSelect={onSelect}
+      />
+      <StationCard
+        disc={disc}
+        units={units}
+        frame={settings.frame}
+        quantity={quantity}
+        onQuantity={onQuantity}
+        selected={selected}
+        onStep={props.onStep}
+      />
+    </main>
+  );
+}

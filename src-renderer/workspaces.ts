@@ -1,0 +1,11 @@
+import type { Workspace } from './shell/workspace.ts';
+import { CausesView } from './views/causes/causes-view.tsx';
+import { DiscView } from './views/disc/disc-view.tsx';
+import { WhatIfView } from './views/what-if/what-if-view.tsx';
+
+/** The workspaces in the order of the title bar; the first is the one to start with. */
+export const workspaces: readonly Workspace[] = [
+  { name: 'disc', title: 'Disc', needsDisc: true, View: DiscView },
+  { name: 'causes', title: 'Causes', needsDisc: true, View: CausesView },
+  { name: 'what-if', title: 'What if', needsDisc: true, View: WhatIfView },
+];
