@@ -40,6 +40,8 @@ export function thinBlock(block: PointBlock, limit: number): PointBlock {
     tipRadius: singles(block.tipRadius),
     sigma: singles(block.sigma),
     temperature: singles(block.temperature),
+    run: null,
+    direction: null,
   };
 }
 

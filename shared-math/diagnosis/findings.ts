@@ -141,15 +141,27 @@ export interface IndexFinding {
   readonly repeatability: IndexRepeatability | null;
 }
 
-/** ISO 230-2 sense; rad. Null fields where only one direction of approach was measured. */
+/**
+ * ISO 230-2 sense; rad. Null fields where only one direction of approach was measured, or a direction only once: one run has no
+ * standard deviation. Runs without a stated direction count as approached upwards.
+ */
 export interface IndexRepeatability {
   readonly runs: number;
+  /** Largest |mean up − mean down| of a station, B, and the mean of the signed ones. */
   readonly reversal: number | null;
+  readonly meanReversal: number | null;
   readonly repeatabilityUp: number | null;
   readonly repeatabilityDown: number | null;
   readonly repeatability: number | null;
+  /** Range of the means, E: of both directions, of each, and of the mean of both (M). */
   readonly systematicDeviation: number;
-  readonly accuracy: number;
+  readonly systematicDeviationUp: number | null;
+  readonly systematicDeviationDown: number | null;
+  readonly meanDeviation: number | null;
+  /** Range of means ± 2 standard deviations, A. */
+  readonly accuracy: number | null;
+  readonly accuracyUp: number | null;
+  readonly accuracyDown: number | null;
   readonly targets: readonly {
     readonly station: number;
     readonly meanUp: number | null;
@@ -210,23 +222,34 @@ export interface Scatter {
 
 export type BudgetLineName = 'toolSetup' | 'index' | 'frame' | 'wear' | 'toolChange' | 'scatter';
 
-export interface BudgetLine {
-  /** A line of the plan, or the name of a line that the user added. */
+/** What uses up an allocation, and whether it keeps within. */
+export interface BudgetUse {
+  /** mm of position found; null: not examined. Its value is 0 where nothing is distinguishable from scatter. */
+  readonly found: Estimate | null;
+  /** found / allocated; null where either is missing or the allocation is 0. */
+  readonly used: number | null;
+  /** `over` only where the whole interval lies above the allocation, `within` only where none of it does. */
+  readonly state: 'within' | 'undecided' | 'over' | 'unknown';
+}
+
+export interface BudgetLine extends BudgetUse {
+  /** A line of the plan, a component that no line allows for, or the name of a line that the user added. */
   readonly name: string;
   readonly title: string;
   /** Components that use this line up; empty for lines that no point can show. */
   readonly components: readonly ComponentName[];
   /** mm of position; null: not allocated. */
   readonly allocated: number | null;
-  /** mm of position found; null: not examined. */
-  readonly found: Estimate | null;
-  /** found / allocated. */
-  readonly used: number | null;
-  /** `over` only where the whole interval lies above the allocation. */
-  readonly state: 'within' | 'undecided' | 'over' | 'unknown';
+  /** False where what was found does not stand out from scatter: only its interval counts then. */
+  readonly distinguishable: boolean;
+  /** Whether `found` counts in the sums; outliers are set apart. */
+  readonly counted: boolean;
+  /** The line where a cause that cannot be told from another is booked the other way; else null. */
+  readonly otherwise: (BudgetUse & { readonly words: string }) | null;
 }
 
 export interface BudgetFinding {
+  /** The tightest position tolerance of the plan, mm. */
   readonly tolerance: number;
   readonly lines: readonly BudgetLine[];
   readonly allocated: { readonly worstCase: number; readonly rootSumSquare: number };

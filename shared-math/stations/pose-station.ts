@@ -33,7 +33,7 @@ export interface PosedStation {
 export function poseStation(
   station: StationDefinition,
   points: PointIndex,
-  disc: DiscFrame,
+  disc: Pick<DiscFrame, 'motion' | 'scalingCentre'>,
   definition: PartDefinition,
 ): PosedStation {
   const nominal = nominalBladeFrame(station.angle, station.seat);
