@@ -1,4 +1,13 @@
-import type { HostFacts, HubtrueApi, JobEvent, OpenedFile, Outcome, Problem } from '../../src-main/api.ts';
+import type {
+  Download,
+  HostFacts,
+  HubtrueApi,
+  JobEvent,
+  OpenedFile,
+  Outcome,
+  Problem,
+} from '../../src-main/api.ts';
+import { downloadBytes } from '../parts/download.ts';
 
 /**
  * The same api over the loopback host: POST with JSON for calls, a raw body for a file, server-sent events for jobs.
@@ -54,6 +63,18 @@ export function browserApi(): HubtrueApi {
       return call<{ readonly job: string }>('reduce', request);
     },
     cancel: (job) => call<null>('cancel', { job }),
+    featurePoints: (request) => call('feature-points', request),
+    discPoints: (request) => call('disc-points', request),
+    saveSession: (request) => callForFile('save-session', request),
+    openSession: (request) => call('open-session', request),
+    matchSessionFile: (request) => call('match-session-file', request),
+    autosave: (request) => call('autosave', request),
+    endSession: (session) => call('end-session', { session }),
+    recent: () => call('recent', {}),
+    forgetRecent: (ticket) => call('forget-recent', { ticket }),
+    recover: () => call('recover', {}),
+    discardRecovery: (ticket) => call('discard-recovery', { ticket }),
+    saveOutput: (request) => callForFile('save-output', request),
     onJob: (listener) => {
       events();
       listeners.add(listener);
@@ -64,6 +85,20 @@ export function browserApi(): HubtrueApi {
 
 function call<T>(name: string, argument: unknown): Promise<Outcome<T>> {
   return send(`/api/${name}`, JSON.stringify(argument), 'application/json');
+}
+
+/** A call whose answer may carry a file for the person beside its value. */
+async function callForFile<T>(name: string, argument: unknown): Promise<Outcome<T>> {
+  const answer: Outcome<T> & { readonly download?: Download } = await call(name, argument);
+  if (answer.download !== undefined) {
+    const { name: fileName, type, base64 } = answer.download;
+    downloadBytes(
+      fileName,
+      Uint8Array.from(atob(base64), (c) => c.charCodeAt(0)),
+      type,
+    );
+  }
+  return answer;
 }
 
 async function send<T>(address: string, body: BodyInit, type: string): Promise<Outcome<T>> {
@@ -90,7 +125,7 @@ function pickFiles(): Promise<readonly File[]> {
     const input = document.createElement('input');
     input.type = 'file';
     input.multiple = true;
-    input.accept = '.csv,.txt,.tsv,.json';
+    input.accept = '.csv,.txt,.tsv,.json,.hubtrue';
     input.addEventListener('change', () => resolve([...(input.files ?? [])]), { once: true });
     input.addEventListener('cancel', () => resolve([]), { once: true });
     input.click();

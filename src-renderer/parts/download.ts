@@ -1,6 +1,15 @@
-/** Hands the person a file that the page made. */
+/** Hands the person a text file that the page made. */
 export function download(name: string, content: string, type: string): void {
-  const address = URL.createObjectURL(new Blob([content], { type }));
+  downloadBlob(name, new Blob([content], { type }));
+}
+
+/** Hands the person a file as bytes. */
+export function downloadBytes(name: string, content: Uint8Array<ArrayBuffer>, type: string): void {
+  downloadBlob(name, new Blob([content], { type }));
+}
+
+function downloadBlob(name: string, blob: Blob): void {
+  const address = URL.createObjectURL(blob);
   downloadAddress(name, address);
   // The browser reads the address when it handles the click; give it a turn before letting go.
   setTimeout(() => URL.revokeObjectURL(address), 1000);

@@ -6,12 +6,14 @@ export const roleTitles: Record<FileRole, string> = {
   points: 'Points',
   plan: 'Plan',
   welds: 'Welds',
+  session: 'Session',
 };
 
 export const roleHints: Record<FileRole, string> = {
   points: 'CSV export of the measured points',
   plan: 'JSON plan of the disc',
   welds: 'CSV of the weld order, optional',
+  session: 'Session saved by this program',
 };
 
 /**

@@ -15,6 +15,18 @@ const api = {
     ),
   reduce: (request) => ipcRenderer.invoke(channels.reduce, request),
   cancel: (job) => ipcRenderer.invoke(channels.cancel, { job }),
+  featurePoints: (request) => ipcRenderer.invoke(channels.featurePoints, request),
+  discPoints: (request) => ipcRenderer.invoke(channels.discPoints, request),
+  saveSession: (request) => ipcRenderer.invoke(channels.saveSession, request),
+  openSession: (request) => ipcRenderer.invoke(channels.openSession, request),
+  matchSessionFile: (request) => ipcRenderer.invoke(channels.matchSessionFile, request),
+  autosave: (request) => ipcRenderer.invoke(channels.autosave, request),
+  endSession: (session) => ipcRenderer.invoke(channels.endSession, { session }),
+  recent: () => ipcRenderer.invoke(channels.recent, {}),
+  forgetRecent: (ticket) => ipcRenderer.invoke(channels.forgetRecent, { ticket }),
+  recover: () => ipcRenderer.invoke(channels.recover, {}),
+  discardRecovery: (ticket) => ipcRenderer.invoke(channels.discardRecovery, { ticket }),
+  saveOutput: (request) => ipcRenderer.invoke(channels.saveOutput, request),
   onJob: (listener) => {
     // The event object leads to Electron's sender and stays on this side.
     const hear = (_event: unknown, message: JobEvent): void => listener(message);
