@@ -17,7 +17,6 @@ import { memberDatums } from './frame/pattern-fit.ts';
 import { indexPoints, type PointIndex } from './frame/point-index.ts';
 import { screenedPoints, screenWarnings } from './frame/screen-datum.ts';
 import { temperatureWarnings } from './frame/temperature.ts';
-import { transpose } from './geometry/matrix.ts';
 import { inverse } from './geometry/rigid-motion.ts';
 import { judgePattern } from './pattern/judge-pattern.ts';
 import type { PointBlock } from './points.ts';
@@ -28,7 +27,12 @@ import { type PosedStation, poseStation } from './stations/pose-station.ts';
 import { summarise } from './stations/summary.ts';
 import { statedVariances } from './uncertainty/feature-noise.ts';
 import type { TwistForm } from './uncertainty/frame-sensitivity.ts';
-import { type Disturbed, disturbFrame, poolGroups } from './uncertainty/station-covariance.ts';
+import {
+  type Disturbed,
+  disturbFrame,
+  poolGroups,
+  twistCovariance,
+} from './uncertainty/station-covariance.ts';
 
 /** Points of one feature that the rough alignment looks at: it needs senses and starts, not precision. */
 const POINTS_PER_TARGET = 12;
@@ -96,7 +100,12 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
     ...posed.flatMap((p) => p.screened),
   ];
   return {
-    frame: { rotation: transpose(disc.motion.rotation), origin: disc.motion.translation, datums },
+    frame: {
+      rotation: toDisc.rotation,
+      origin: disc.motion.translation,
+      datums,
+      covariance: twistCovariance(hub, toDisc.rotation, definition.uncertainty),
+    },
     stations,
     summary: summarise(stations, missing),
     warnings: [

@@ -58,6 +58,8 @@ export interface CheckPointResult {
   readonly probability: number | null;
   /** Covariance of `displacement` (mm²), rows; draws the coverage ellipse. */
   readonly covariance: readonly Vec3[] | null;
+  /** Effective degrees of freedom of the uncertainty; absent or null: so many that the normal distribution serves. */
+  readonly degreesOfFreedom?: number | null;
   readonly verdict: Verdict;
 }
 
@@ -69,6 +71,8 @@ export interface PositionResult {
   readonly probability: number | null;
   readonly verdict: Verdict;
   readonly tolerance: number;
+  /** Effective degrees of freedom of the uncertainty; absent or null: so many that the normal distribution serves. */
+  readonly degreesOfFreedom?: number | null;
   readonly checkPoints: readonly CheckPointResult[];
   /** What would settle an unproven position, in words; null where it is proven. */
   readonly settle: string | null;
@@ -80,6 +84,8 @@ export interface LimitResult {
   readonly limit: number;
   readonly expanded: number | null;
   readonly probability: number | null;
+  /** Effective degrees of freedom of the uncertainty; absent or null: so many that the normal distribution serves. */
+  readonly degreesOfFreedom?: number | null;
   readonly verdict: Verdict;
   /** What would settle an unproven value, in words; null where it is proven. */
   readonly settle: string | null;
@@ -101,6 +107,8 @@ export interface StationUncertainty {
   readonly expanded: Readonly<Record<ErrorName | DiscErrorName, number | null>>;
   readonly standard: Readonly<Record<ErrorName | DiscErrorName, number | null>>;
   readonly sources: readonly UncertaintyShare[];
+  /** The six errors that one standard uncertainty of the scale (machine and temperature together) makes, with signs; common to all stations. */
+  readonly scaleEffect: readonly number[];
 }
 
 export type Covariance6 = readonly (readonly number[])[];
@@ -148,6 +156,8 @@ export interface FrameResult {
   readonly rotation: Mat3;
   readonly origin: Vec3;
   readonly datums: readonly FeatureReport[];
+  /** Of the frame's own displacement (mm) and turn (rad) about the disc origin, disc axes x y z; null where nothing is known of the points. */
+  readonly covariance: Covariance6 | null;
 }
 
 /** The decision rule in force and what it means for this report. */

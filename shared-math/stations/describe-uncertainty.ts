@@ -25,7 +25,7 @@ export function describeUncertainty(
   error: RigidMotion,
   checkPoints: readonly CheckPoint[],
   position: PositionResult,
-): StationUncertainty {
+): Omit<StationUncertainty, 'scaleEffect'> {
   const names = Object.keys(values) as (ErrorName | DiscErrorName)[];
   const terms = names.map(
     (name) => [name, standardUncertainty(known.contributions, gradients[name])] as const,

@@ -11,7 +11,12 @@ import type { StationResult } from '../result.ts';
 import { errorGradients } from '../uncertainty/error-derivatives.ts';
 import type { ResidualScatter } from '../uncertainty/feature-noise.ts';
 import type { TwistForm } from '../uncertainty/frame-sensitivity.ts';
-import { type Disturbed, stationContributions, sumCovariance } from '../uncertainty/station-covariance.ts';
+import {
+  type Disturbed,
+  scaleEffect,
+  stationContributions,
+  sumCovariance,
+} from '../uncertainty/station-covariance.ts';
 import { describeUncertainty, ERRORS } from './describe-uncertainty.ts';
 import { judgeLimit } from './judge-limit.ts';
 import { judgePosition } from './judge-position.ts';
@@ -61,9 +66,10 @@ export function judgeStation(
     covariance: whole?.total ?? null,
     covarianceShared: whole && sumCovariance(whole.contributions, (source) => !OWN.has(source)),
     covarianceOwn: whole && sumCovariance(whole.contributions, (source) => OWN.has(source)),
-    uncertainty:
-      known &&
-      describeUncertainty(known, values, gradients, error, station.requirement.checkPoints, position),
+    uncertainty: known && {
+      ...describeUncertainty(known, values, gradients, error, station.requirement.checkPoints, position),
+      scaleEffect: scaleEffect(hub, disturbed, error, blade, uncertainty),
+    },
     features: posed.features,
     unobservable: observability.unobservable,
     nominal: { origin: nominal.translation, axes: transpose(nominal.rotation) },

@@ -17,7 +17,7 @@ import type { AssociatedFeature } from '../frame/associate-datum.ts';
 import type { DatumStep } from '../frame/datum-system.ts';
 import { splitByMember, targetsOf } from '../frame/pattern-fit.ts';
 import { pooledInput, pooledValues, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
-import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import type { Mat3, RigidMotion, Vec3 } from '../geometry/types.ts';
 import { contactSensitivity } from './contact-sensitivity.ts';
 import {
   type PointNoise,
@@ -29,6 +29,7 @@ import {
 } from './feature-noise.ts';
 import { type FeatureSensitivity, featureSensitivity } from './feature-sensitivity.ts';
 import { frameSensitivity, type SensitiveDatum, type TwistForm } from './frame-sensitivity.ts';
+import { applyToForm } from './linear-form.ts';
 import { patternSensitivity } from './pattern-sensitivity.ts';
 import { bestFitSensitivity, type ErrorForm, errorForm, seenFromBlade } from './pose-sensitivity.ts';
 
@@ -269,7 +270,7 @@ export function stationContributions(
       degreesOfFreedom: noise.degreesOfFreedom,
     });
   }
-  const scale = own.form.map((row, i) => row[SCALE_COLUMN]! + shared[i]![SCALE_COLUMN]!);
+  const scale = scaleColumn(own.form, shared);
   const unit = scale.map((a) => scale.map((b) => a * b));
   const certain = Number.POSITIVE_INFINITY;
   contributions.push({
@@ -283,6 +284,49 @@ export function stationContributions(
     degreesOfFreedom: certain,
   });
   return contributions;
+}
+
+/**
+ * The six errors that one standard uncertainty of the relative scale (machine scale and temperature together) makes, with
+ * signs: the scale is common, so these effects of all stations rise and fall together. mm, rad.
+ */
+export function scaleEffect(
+  hub: Disturbed<TwistForm>,
+  own: Disturbed<ErrorForm>,
+  error: RigidMotion,
+  blade: RigidMotion,
+  { scale, temperatureScale }: UncertaintyDefinition,
+): readonly number[] {
+  const shared = errorForm(error, seenFromBlade(hub.form, blade));
+  return scaleColumn(own.form, shared).map((x) => Math.hypot(scale, temperatureScale) * x);
+}
+
+function scaleColumn(own: ErrorForm, shared: ErrorForm): readonly number[] {
+  return own.map((row, i) => row[SCALE_COLUMN]! + shared[i]![SCALE_COLUMN]!);
+}
+
+/**
+ * Covariance of the hub frame's twist from the points of its datums, without the scale: displacement of the origin and turn,
+ * components along the disc axes (mm, rad).
+ *
+ * @param hub the disc frame's twist about its origin, machine coordinates.
+ * @param toDisc rotation from machine to disc axes.
+ * @returns null where a datum has neither a stated uncertainty nor residuals.
+ */
+export function twistCovariance(
+  hub: Disturbed<TwistForm>,
+  toDisc: Mat3,
+  stated: UncertaintyDefinition,
+): Covariance6 | null {
+  const rows: ErrorForm = [...applyToForm(toDisc, hub.form.shift), ...applyToForm(toDisc, hub.form.turn)];
+  let sum: Covariance6 = rows.map(() => rows.map(() => 0));
+  for (const group of hub.groups) {
+    const noise = noiseOf(group, group.scatter, stated);
+    if (noise === null) return null;
+    const part = times(spread(rows, group), noise.probing + noise.form);
+    sum = sum.map((row, i) => row.map((x, j) => x + part[i]![j]!));
+  }
+  return sum;
 }
 
 function noiseOf(

@@ -85,6 +85,7 @@ function uncertaintyOf(
   return {
     expanded: table(1),
     standard: half,
+    scaleEffect: [0, 0, 0, 0, 0, 0],
     sources: shares.map(([source, share]) => ({
       source,
       share,
@@ -222,6 +223,7 @@ export function exampleDisc(): ReducedDisc {
         ],
         origin: [0, 0, 0],
         datums: [plain],
+        covariance: null,
       },
       stations,
       summary: {
