@@ -8,7 +8,7 @@ export function downloadBytes(name: string, content: Uint8Array<ArrayBuffer>, ty
   downloadBlob(name, new Blob([content], { type }));
 }
 
-function downloadBlob(name: string, blob: Blob): void {
+export function downloadBlob(name: string, blob: Blob): void {
   const address = URL.createObjectURL(blob);
   downloadAddress(name, address);
   // The browser reads the address when it handles the click; give it a turn before letting go.

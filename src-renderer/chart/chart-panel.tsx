@@ -1,0 +1,112 @@
+import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from 'react';
+import { downloadBlob } from '../parts/download.ts';
+import type { Sheet } from '../parts/sheet.ts';
+import { SheetTools } from '../parts/sheet-tools.tsx';
+import { picturePng, pictureText } from './picture.ts';
+import './chart.css';
+
+interface ChartPanelProps {
+  readonly className?: string;
+  readonly title: string;
+  readonly caption?: ReactNode;
+  /** Switches of the chart, at the right of its head. */
+  readonly controls?: ReactNode;
+  /** Below the drawing, e.g. a legend. */
+  readonly foot?: ReactNode;
+  /** What the drawing shows, for people who hear the page. */
+  readonly label: string;
+  readonly sheet: Sheet;
+  /** Without its ending. */
+  readonly fileName: string;
+  readonly pictureTitle: string;
+  readonly onKey?: (event: KeyboardEvent) => void;
+  /** Draws into the given size in pixels. */
+  readonly children: (width: number, height: number) => ReactNode;
+  /** Height that the drawing needs where it is not to fill the panel. */
+  readonly height?: number;
+}
+
+/** A chart with its head, and with its numbers and its picture to take away. */
+export function ChartPanel(props: ChartPanelProps) {
+  const { title, caption, controls, foot, label, sheet, fileName, pictureTitle, onKey, children } = props;
+  const svg = useRef<SVGSVGElement>(null);
+  const [box, size] = useSize();
+  const height = props.height ?? size.height;
+
+  async function save(format: 'png' | 'svg') {
+    if (svg.current === null) return;
+    const text = pictureText(svg.current, pictureTitle);
+    const blob = format === 'svg' ? new Blob([text], { type: 'image/svg+xml' }) : await picturePng(text);
+    if (blob !== null) downloadBlob(`${fileName}.${format}`, blob);
+  }
+
+  return (
+    <section className={`chart-panel panel ${props.className ?? ''}`} aria-label={title}>
+      <header className="chart-head">
+        <div className="chart-title">
+          <h2>{title}</h2>
+          {caption !== undefined && <p className="caption">{caption}</p>}
+        </div>
+        {controls}
+        <div className="chart-tools">
+          <SheetTools sheet={sheet} fileName={fileName} of={`the table of ${title}`} />
+          {(['png', 'svg'] as const).map((format) => (
+            <button
+              key={format}
+              type="button"
+              className="button quiet tool"
+              aria-label={`Save ${title} as ${format.toUpperCase()}`}
+              onClick={() => void save(format)}
+            >
+              {format.toUpperCase()}
+            </button>
+          ))}
+        </div>
+      </header>
+      <figure
+        className="chart-figure"
+        ref={box}
+        aria-label={label}
+        {...(onKey === undefined ? {} : { tabIndex: 0, onKeyDown: onKey })}
+      >
+        {size.width > 0 && height > 0 && (
+          // biome-ignore lint/a11y/noSvgWithoutTitle: the figure says what it shows, and marks have titles of their own.
+          <svg
+            ref={svg}
+            className="chart"
+            width={size.width}
+            height={height}
+            viewBox={`0 0 ${size.width} ${height}`}
+          >
+            {children(size.width, height)}
+          </svg>
+        )}
+      </figure>
+      {foot !== undefined && <div className="chart-foot">{foot}</div>}
+    </section>
+  );
+}
+
+interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Size of the content box of an element, in whole pixels, as it changes. */
+function useSize(): [React.RefObject<HTMLElement | null>, Size] {
+  const box = useRef<HTMLElement>(null);
+  const [size, setSize] = useState<Size>({ width: 0, height: 0 });
+  useEffect(() => {
+    const element = box.current;
+    if (element === null) return;
+    const measure = () => {
+      const [width, height] = [Math.floor(element.clientWidth), Math.floor(element.clientHeight)];
+      setSize((now) => (now.width === width && now.height === height ? now : { width, height }));
+    };
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, []);
+  return [box, size];
+}
