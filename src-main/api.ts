@@ -2,7 +2,7 @@
  * What the renderer may ask of the main floor, as types: the single contract between the floors.
  * Both hosts (desktop window, loopback browser) serve exactly this; nothing else is imported across.
  */
-import type { FeatureType } from '../shared-math/definition.ts';
+import type { Association, DatumType, FeatureType } from '../shared-math/definition.ts';
 import type { Vec3 } from '../shared-math/geometry/types.ts';
 import type { ResultDocument } from '../shared-math/result.ts';
 
@@ -106,6 +106,55 @@ export interface WeldRow {
   readonly values: Readonly<Record<string, number>>;
 }
 
+/** A datum as the plan asks for it, everything resolved. */
+export interface PlanDatumDetails {
+  readonly label: string;
+  readonly features: readonly string[];
+  readonly type: DatumType;
+  readonly association: Association;
+  readonly weights: 'equal' | 'sigma';
+  /** Whether points that its robust screen flags are left out. */
+  readonly screenExcludes: boolean;
+}
+
+/** What a report states of the plan beyond the summary; lengths mm, angles degrees. */
+export interface PlanDetails {
+  readonly hubDatums: readonly PlanDatumDetails[];
+  readonly bladeDatums: readonly PlanDatumDetails[];
+  readonly seat: {
+    readonly radius: number;
+    readonly axial: number;
+    readonly heightAngle: number;
+    readonly staggerAngle: number;
+  };
+  /** True where the plan lists the angle of every station. */
+  readonly explicitAngles: boolean;
+  /** Stations with a seat, position or limits of their own. */
+  readonly overridden: readonly number[];
+  readonly temperature: {
+    /** The file already held 20 °C values. */
+    readonly applied: boolean;
+    /** °C; null: not stated. */
+    readonly part: number | null;
+    /** 1/K. */
+    readonly expansion: number | null;
+    readonly uPart: number;
+    readonly uExpansion: number;
+  } | null;
+  readonly uncertainty: {
+    /** Standard uncertainty of a point, mm; null: not stated. */
+    readonly probing: number | null;
+    readonly scale: number;
+    readonly formCorrelation: number;
+  };
+  readonly characteristics: readonly {
+    readonly number: string;
+    readonly reference: string;
+    readonly quantity: string;
+    readonly requirement: string;
+  }[];
+}
+
 /** Facts of the plan that views show beside the result. */
 export interface PlanSummary {
   readonly title: string;
@@ -121,6 +170,7 @@ export interface PlanSummary {
   /** Datum letters in order of precedence, e.g. `A HUB-FACE (plane)`. */
   readonly hubDatums: readonly string[];
   readonly bladeDatums: readonly string[];
+  readonly details: PlanDetails;
 }
 
 /** All that a finished job hands to the views. */

@@ -1,4 +1,5 @@
 import type { PlanSummary } from '../api.ts';
+import { planDetails } from './plan-details.ts';
 import { allFeaturesOf } from './plan-features.ts';
 import type { PlanDatum, PlanFile } from './plan-schema.ts';
 import { stationAngle } from './to-definition.ts';
@@ -21,6 +22,7 @@ export function summarise(plan: PlanFile): PlanSummary {
     limits: numbers(blade.limits),
     hubDatums: disc.datums.map(datumText),
     bladeDatums: blade.datums.map(datumText),
+    details: planDetails(plan),
   };
 }
 

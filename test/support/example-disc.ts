@@ -13,7 +13,7 @@ import type {
   UncertaintySource,
   Verdict,
 } from '../../shared-math/result.ts';
-import type { ReducedDisc } from '../../src-main/api.ts';
+import type { PlanDatumDetails, ReducedDisc } from '../../src-main/api.ts';
 
 const tolerance = 0.05;
 const limits: Partial<Record<ErrorName, number>> = {
@@ -258,6 +258,16 @@ export function exampleDisc(): ReducedDisc {
       limits,
       hubDatums: ['A HUB-FACE (plane)'],
       bladeDatums: ['D SEAT (plane)', 'E SIDE (plane)', 'F END (plane)'],
+      details: {
+        hubDatums: [datum('A', 'HUB-FACE')],
+        bladeDatums: [datum('D', 'SEAT'), datum('E', 'SIDE'), datum('F', 'END')],
+        seat: { radius: 240, axial: 15, heightAngle: 6, staggerAngle: 38 },
+        explicitAngles: false,
+        overridden: [],
+        temperature: null,
+        uncertainty: { probing: 0.0012, scale: 0, formCorrelation: 0 },
+        characteristics: [],
+      },
     },
     import: {
       encoding: 'UTF-8',
@@ -317,4 +327,15 @@ export function exampleDiscOfTwoLevels(): ReducedDisc {
     { station: 9, feature: 'SIDE', point: 4, distance: 0.0205, excluded: false },
   ];
   return { ...disc, result: { ...disc.result, pattern, screened } };
+}
+
+function datum(label: string, feature: string): PlanDatumDetails {
+  return {
+    label,
+    features: [feature],
+    type: 'plane',
+    association: 'gaussian',
+    weights: 'equal',
+    screenExcludes: false,
+  };
 }
