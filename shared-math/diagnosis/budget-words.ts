@@ -1,0 +1,42 @@
+/** The budget in one or two plain sentences. */
+import type { BudgetFinding, BudgetLine } from './findings.ts';
+
+/** @param planned whether the plan has a budget at all. */
+export function budgetSentence(finding: Omit<BudgetFinding, 'sentence'>, planned: boolean): string {
+  const { tolerance, found, left, lines } = finding;
+  const whole =
+    `Of the position tolerance of ${micrometres(tolerance)} the causes found use ` +
+    `${micrometres(found.rootSumSquare)} by root sum of squares and ${micrometres(found.worstCase)} in the worst case; ` +
+    (left.worstCase >= 0
+      ? `${micrometres(left.worstCase)} are left even then.`
+      : left.rootSumSquare >= 0
+        ? `${micrometres(left.rootSumSquare)} are left by root sum of squares, and the worst case overspends it by ${micrometres(-left.worstCase)}.`
+        : `both overspend it, by ${micrometres(-left.rootSumSquare)} and ${micrometres(-left.worstCase)}.`);
+  if (!planned) return `${whole} The plan allocates nothing to single causes.`;
+  const over = lines.filter(({ state }) => state === 'over').map(lineWords);
+  const open = lines.filter(({ state }) => state === 'undecided').map(named);
+  const judged = lines.filter(({ state }) => state !== 'unknown');
+  return [
+    whole,
+    over.length > 0 ? `Overspent: ${over.join('; ')}.` : '',
+    open.length > 0 ? `Too uncertain to tell: ${open.join(', ')}.` : '',
+    judged.length > 0 && over.length + open.length === 0
+      ? 'Every line that was examined keeps within its allocation.'
+      : '',
+  ]
+    .filter((part) => part !== '')
+    .join(' ');
+}
+
+function lineWords(line: BudgetLine): string {
+  return `${named(line)}, ${micrometres(line.found!.value)} of ${micrometres(line.allocated!)}`;
+}
+
+/** The title as it stands within a sentence; names that the user gave stay as they are. */
+function named({ title, components }: BudgetLine): string {
+  return components.length === 0 ? title : title.charAt(0).toLowerCase() + title.slice(1);
+}
+
+function micrometres(value: number): string {
+  return `${(1000 * value).toFixed(Math.abs(value) < 0.001 ? 1 : 0)} µm`;
+}
