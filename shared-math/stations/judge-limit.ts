@@ -5,7 +5,7 @@ import { standardUncertainty } from '../uncertainty/covariance-terms.ts';
 import { decide, intervalProbability } from '../uncertainty/decision.ts';
 import type { ErrorGradient } from '../uncertainty/error-derivatives.ts';
 import { whatWouldSettle } from '../uncertainty/what-would-settle.ts';
-import { coverageFactor, type Known, scaled, withoutUncertainty } from './known-uncertainty.ts';
+import { coverageFactor, type Known, limited, scaled, withoutUncertainty } from './known-uncertainty.ts';
 
 /**
  * @param value null where the pose does not observe it.
@@ -19,7 +19,7 @@ export function judgeLimit(
   known: Known | null,
   decision: DecisionDefinition,
 ): LimitResult {
-  const nothing = { expanded: null, probability: null, settle: null };
+  const nothing = { expanded: null, probability: null, degreesOfFreedom: null, settle: null };
   if (value === null) return { name, value, limit, ...nothing, verdict: 'unproven' };
   if (known === null)
     return { name, value, limit, ...nothing, verdict: withoutUncertainty(value, limit, decision) };
@@ -33,6 +33,7 @@ export function judgeLimit(
       limit,
       expanded,
       probability,
+      degreesOfFreedom: limited(degreesOfFreedom),
       verdict: decide(decision, { value, limit, probability, expanded }),
     };
   };

@@ -10,7 +10,14 @@ import { displacementJacobian } from '../uncertainty/error-derivatives.ts';
 import { jointConformanceProbability, largestPositionQuantile } from '../uncertainty/joint-position.ts';
 import { positionCdf, positionQuantile, zoneDirections } from '../uncertainty/position-distribution.ts';
 import { whatWouldSettle } from '../uncertainty/what-would-settle.ts';
-import { type Known, scaled, withoutUncertainty, worstVerdict, zoneRows } from './known-uncertainty.ts';
+import {
+  type Known,
+  limited,
+  scaled,
+  withoutUncertainty,
+  worstVerdict,
+  zoneRows,
+} from './known-uncertainty.ts';
 
 /**
  * @param error E, nominal blade axes.
@@ -24,15 +31,32 @@ export function judgePosition(
   decision: DecisionDefinition,
 ): PositionResult {
   const results = checkPoints.map((c) => judgeCheckPoint(error, c, observability, known, decision));
+  const position = jointPosition(error, results, checkPoints, known, decision);
+  const settle =
+    known !== null && position.verdict === 'unproven' && results.every((r) => r.value !== null)
+      ? settlePosition(error, position, checkPoints, known, decision)
+      : null;
+  return { ...position, settle };
+}
+
+/** The position of a blade from its check points, each judged already. */
+export function jointPosition(
+  error: RigidMotion,
+  results: readonly CheckPointResult[],
+  checkPoints: readonly CheckPoint[],
+  known: Known | null,
+  decision: DecisionDefinition,
+): Omit<PositionResult, 'settle'> {
   const largest = results.reduce((a, b) => ((b.value ?? -1) > (a.value ?? -1) ? b : a));
   const { value, name: at, tolerance } = largest;
-  const base = { value, at, tolerance, checkPoints: results, settle: null };
+  const base = { value, at, tolerance, checkPoints: results };
   const observed = results.every((r) => r.value !== null);
   if (value === null || known === null || !observed)
     return {
       ...base,
       expanded: null,
       probability: null,
+      degreesOfFreedom: null,
       verdict: worstVerdict(results.map((r) => r.verdict)),
     };
 
@@ -42,51 +66,52 @@ export function judgePosition(
     ? largest.expanded!
     : largestPositionQuantile(known.coverage, checkPoints, spread).value - value;
   const probability = single ? largest.probability! : jointConformanceProbability(checkPoints, spread).value;
-  const verdict = positionVerdict(error, results, checkPoints, known, decision);
-  const settle =
-    verdict === 'unproven' ? settlePosition(error, largest, results, checkPoints, known, decision) : null;
-  return { ...base, expanded, probability, verdict, settle };
+  return {
+    ...base,
+    expanded,
+    probability,
+    degreesOfFreedom: limited(spread.degreesOfFreedom),
+    verdict: positionVerdict(results, probability, decision),
+  };
 }
 
-/** By the joint probability of all check points where the rule goes by probability, else by each check point. */
+/**
+ * By the joint probability of all check points where the rule goes by probability, else by each check point.
+ *
+ * @param joint probability that all check points conform.
+ */
 function positionVerdict(
-  error: RigidMotion,
   results: readonly Pick<CheckPointResult, 'verdict' | 'value' | 'tolerance'>[],
-  checkPoints: readonly CheckPoint[],
-  known: Known,
+  joint: number,
   decision: DecisionDefinition,
 ): Verdict {
-  if (decision.rule === 'simple' || 'factor' in decision || checkPoints.length === 1)
+  if (decision.rule === 'simple' || 'factor' in decision || results.length === 1)
     return worstVerdict(results.map((r) => r.verdict));
-  const spread = { error, ...jointOf(error, checkPoints, known) };
-  const proven = decideByProbability(
-    jointConformanceProbability(checkPoints, spread).value,
-    decision.probability,
-  );
   return withinReason(
-    proven,
+    decideByProbability(joint, decision.probability),
     results.some((r) => r.value !== null && r.value > r.tolerance),
   );
 }
 
 function settlePosition(
   error: RigidMotion,
-  { name }: CheckPointResult,
-  measured: readonly CheckPointResult[],
+  { at, checkPoints: measured }: Pick<PositionResult, 'at' | 'checkPoints'>,
   checkPoints: readonly CheckPoint[],
   known: Known,
   decision: DecisionDefinition,
 ): string {
   const everything: Pick<Observability, 'observesPosition'> = { observesPosition: () => true };
+  const byEach = 'factor' in decision || checkPoints.length === 1;
   const verdictAt = (shared: number, own: number): Verdict => {
     const other = scaled(known, shared, own);
-    const results =
-      'factor' in decision || checkPoints.length === 1
-        ? checkPoints.map((c) => judgeCheckPoint(error, c, everything, other, decision))
-        : measured;
-    return positionVerdict(error, results, checkPoints, other, decision);
+    if (byEach)
+      return worstVerdict(
+        checkPoints.map((c) => judgeCheckPoint(error, c, everything, other, decision).verdict),
+      );
+    const spread = { error, ...jointOf(error, checkPoints, other) };
+    return positionVerdict(measured, jointConformanceProbability(checkPoints, spread).value, decision);
   };
-  const deciding = checkPoints.find((c) => c.name === name)!;
+  const deciding = checkPoints.find((c) => c.name === at)!;
   const { covariance } = jointCovariance(known.contributions, known.total, zoneRows(error, deciding));
   const standard = 2 * Math.sqrt(Math.max(...covariance.map((row, i) => row[i]!)));
   return whatWouldSettle({ verdictAt, standardUncertainty: standard, unit: 'mm' }).words;
@@ -99,7 +124,8 @@ function jointOf(error: RigidMotion, checkPoints: readonly CheckPoint[], known: 
   return { covariance: known.total, degreesOfFreedom };
 }
 
-function judgeCheckPoint(
+/** One check point alone. */
+export function judgeCheckPoint(
   error: RigidMotion,
   checkPoint: CheckPoint,
   { observesPosition }: Pick<Observability, 'observesPosition'>,
@@ -108,7 +134,7 @@ function judgeCheckPoint(
 ): CheckPointResult {
   const { name, at, zone, tolerance, direction } = checkPoint;
   const base = { name, at, zone, tolerance, direction };
-  const nothing = { expanded: null, probability: null, covariance: null };
+  const nothing = { expanded: null, probability: null, covariance: null, degreesOfFreedom: null };
   if (!observesPosition(checkPoint))
     return { ...base, ...nothing, displacement: null, value: null, verdict: 'unproven' };
   const delta = displacement(error, at);
@@ -137,6 +163,7 @@ function judgeCheckPoint(
     expanded,
     probability,
     covariance: full.covariance as unknown as readonly Vec3[],
+    degreesOfFreedom: limited(degreesOfFreedom),
     verdict: decide(decision, { value, limit: tolerance, probability, expanded }),
   };
 }

@@ -40,6 +40,11 @@ export function coverageFactor(coverage: number, degreesOfFreedom: number): numb
   return studentTQuantile((1 + coverage) / 2, degreesOfFreedom);
 }
 
+/** Degrees of freedom as a result shows them: null where the normal distribution serves. */
+export function limited(degreesOfFreedom: number): number | null {
+  return Number.isFinite(degreesOfFreedom) ? degreesOfFreedom : null;
+}
+
 /** Without uncertainty only the simple rule can be answered; the guarded one proves nothing. */
 export function withoutUncertainty(value: number, limit: number, { rule }: DecisionDefinition): Verdict {
   if (rule === 'guarded') return 'unproven';
