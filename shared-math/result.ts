@@ -178,8 +178,10 @@ export interface ScreenedPoint {
   /** Station number, null for the hub. */
   readonly station: number | null;
   readonly feature: string;
-  /** Number of the point in file order within its feature, from 1. */
+  /** Number of the point in file order within its feature, from 1; points excluded by hand do not count. */
   readonly point: number;
+  /** Line of the point in its file; the mathematics alone knows none. */
+  readonly line?: number;
   /** Distance from the feature without the flagged points, mm; signed where the type has a sign. */
   readonly distance: number;
   /** Whether the plan had it left out; otherwise it is used. */

@@ -2,13 +2,15 @@
 import { basename } from 'node:path';
 import { ReductionError } from '../../shared-math/errors.ts';
 import { reduce } from '../../shared-math/reduce.ts';
-import type { Reduction, ResultDocument } from '../../shared-math/result.ts';
+import type { Reduction, ResultDocument, ScreenedPoint } from '../../shared-math/result.ts';
 import type { Progress, ReducedDisc } from '../api.ts';
 import { type ReadPlan, readPlan } from '../plan/read-plan.ts';
+import { type Exclusions, excludeByHand } from '../points/exclude-by-hand.ts';
 import { type ReadPoints, readPoints } from '../points/read-points.ts';
 import { type Cancellation, RefusedInput, throwIfCancelled } from '../problems.ts';
 import { softwareVersion } from '../software.ts';
 import { readWelds } from '../welds/read-welds.ts';
+import type { PointsReader } from './points-memory.ts';
 import { reductionProblem } from './reduction-problem.ts';
 
 export interface ReductionPaths {
@@ -17,9 +19,26 @@ export interface ReductionPaths {
   readonly weldsPath?: string;
 }
 
+/** Files and exclusions of one reduction. */
+export interface ReductionInput extends ReductionPaths, Exclusions {}
+
 export interface RunOptions {
   readonly onProgress?: (progress: Progress) => void;
   readonly signal?: Cancellation | undefined;
+  /** Reads the point file; a worker gives one that remembers. */
+  readonly read?: PointsReader;
+  /** Hears of what the document was made from, before it is returned. */
+  readonly onReduced?: (made: ReductionMade) => void;
+}
+
+/** A reduction with what it was made from. */
+export interface ReductionMade {
+  readonly plan: ReadPlan;
+  /** As read, without the exclusions by hand. */
+  readonly read: ReadPoints;
+  /** As reduced. */
+  readonly points: ReadPoints;
+  readonly result: ResultDocument;
 }
 
 /** Where in the whole job the reading ends and the blades begin. */
@@ -27,13 +46,13 @@ const READ_UNTIL = 0.6;
 const HUB_UNTIL = 0.65;
 
 /** Reduces a disc from its files. @throws RefusedInput @throws Cancelled */
-export async function runReduction(paths: ReductionPaths, options: RunOptions = {}): Promise<ReducedDisc> {
+export async function runReduction(paths: ReductionInput, options: RunOptions = {}): Promise<ReducedDisc> {
   const { signal } = options;
   const progress = options.onProgress ?? (() => {});
   progress({ stage: 'reading', fraction: 0, note: 'Reading the plan' });
   const plan = await readPlan(paths.planPath, { ...(signal === undefined ? {} : { signal }) });
   const welds = paths.weldsPath === undefined ? null : await readWelds(paths.weldsPath, plan.definition);
-  const points = await readPoints(paths.pointsPath, {
+  const read = await (options.read ?? readPoints)(paths.pointsPath, {
     definition: plan.definition,
     planImport: plan.plan.import,
     partTemperatureKnown: plan.plan.temperature?.part !== undefined,
@@ -45,10 +64,13 @@ export async function runReduction(paths: ReductionPaths, options: RunOptions = 
         note: `Reading ${basename(paths.pointsPath)}`,
       }),
   });
+  const points = excludeByHand(read, paths, plan.definition);
   const reduction = reducePoints(plan, points, progress, signal);
+  const result = resultDocument(reduction, points, plan);
+  options.onReduced?.({ plan, read, points, result });
   progress({ stage: 'done', fraction: 1, note: 'Done' });
   return {
-    result: resultDocument(reduction, points, plan),
+    result,
     plan: plan.summary,
     import: points.import,
     welds,
@@ -103,7 +125,15 @@ function resultDocument(reduction: Reduction, points: ReadPoints, plan: ReadPlan
     diagnosis: null,
     decision: reduction.decision,
     pattern: reduction.pattern,
-    screened: reduction.screened,
+    screened: reduction.screened.map((point) => withLine(point, points)),
     warnings: [...points.warnings, ...reduction.warnings],
   };
+}
+
+function withLine(point: ScreenedPoint, { blocks, lines }: ReadPoints): ScreenedPoint {
+  const at = blocks.findIndex(
+    ({ station, feature }) => station === point.station && feature === point.feature,
+  );
+  const line = lines[at]?.[point.point - 1];
+  return line === undefined ? point : { ...point, line };
 }

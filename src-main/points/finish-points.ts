@@ -3,15 +3,16 @@ import type { ExcludedPoint } from '../../shared-math/result.ts';
 import type { ImportSummary, Problem } from '../api.ts';
 import { list } from '../nearest.ts';
 import type { ColumnRole } from '../plan/plan-schema.ts';
-import { describe, RefusedInput } from '../problems.ts';
+import { describe, RefusedInput, shorten } from '../problems.ts';
 import { encodingName } from '../text-encoding.ts';
 import type { GrowingBlock } from './growing-block.ts';
 import { type LengthUnit, millimetresIn, unitBySize, unitOf } from './length-unit.ts';
 import { delimiterName, type ImportContext, type PreparedImport } from './prepare-import.ts';
 import type { ReadPoints, ReadPointsOptions } from './read-points.ts';
+import type { UnknownDirection } from './repeat-labels.ts';
 
 /** Roles that are recognised so that nobody wonders, but that no stage uses yet. */
-const NOT_USED_YET: readonly ColumnRole[] = ['seq', 'time', 'run', 'direction'];
+const NOT_USED_YET: readonly ColumnRole[] = ['seq', 'time'];
 
 /** Lines shown of a group of excluded rows. */
 const LINES_SHOWN = 3;
@@ -63,8 +64,11 @@ export function finishPoints(
   const warnings: string[] = [];
   const { unit, because } = chooseUnit(prepared, context, kept, warnings);
   warnings.push(...exclusionWarnings(excluded, context.file));
+  const { unknownDirection } = collector.repeats;
+  if (unknownDirection !== null) warnings.push(directionWarning(unknownDirection, context.file));
   return {
     blocks: kept.map((block) => block.finish(millimetresIn[unit])),
+    lines: kept.map((block) => block.lines()),
     rows: collector.rows,
     used,
     excluded,
@@ -123,6 +127,11 @@ function mergedClouds(blocks: readonly GrowingBlock[]) {
 
 function three(value: (axis: 0 | 1 | 2) => number): [number, number, number] {
   return [value(0), value(1), value(2)];
+}
+
+function directionWarning({ text, line, count }: Readonly<UnknownDirection>, file: string): string {
+  const others = count > 1 ? `, and ${count - 1} more` : '';
+  return `${file}: the direction "${shorten(text)}" (line ${line}${others}) is none that is known (up or down, + or -, cw or ccw); such points count as approached from no stated side.`;
 }
 
 /** One warning for each reason, rows with a fault of their own counted together. */

@@ -30,6 +30,8 @@ export interface ReadPointsOptions {
 
 export interface ReadPoints {
   readonly blocks: readonly PointBlock[];
+  /** Line of each point, block by block. */
+  readonly lines: readonly Uint32Array[];
   /** Data rows of the file; used + excluded. */
   readonly rows: number;
   readonly used: number;
