@@ -1,7 +1,19 @@
 /** What a page may send, checked before anything else looks at it. */
 import { z } from 'zod';
 import type { Outcome } from '../api.ts';
+import { planSchema } from '../plan/plan-schema.ts';
 import { describe } from '../problems.ts';
+
+/** Names of features are short; a plan is some kilobytes, or some megabytes with ten thousand stations. */
+const featureNames = z.array(z.string().max(256)).max(10_000);
+const planText = z.string().max(16 * 1024 * 1024);
+/** The last part of a path and nothing else. */
+const fileName = z
+  .string()
+  .min(1)
+  .max(120)
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what no file name may have.
+  .regex(/^(?!\.)[^\u0000-\u001f\\/<>:"|?*]+$/, 'a file name without folder');
 
 /** Tickets and job names are short words of our own making. */
 const word = z.string().min(1).max(200);
@@ -12,6 +24,17 @@ export const requests = {
   openPaths: z.array(z.string().min(1).max(4096)).min(1).max(20),
   reduce: z.strictObject({ points: word, plan: word, welds: word.optional() }),
   cancel: z.strictObject({ job: word }),
+  previewPoints: z.strictObject({
+    points: word,
+    import: planSchema.shape.import,
+    plan: z
+      .strictObject({ stations: z.int().min(1).max(10_000), hub: featureNames, blade: featureNames })
+      .optional(),
+  }),
+  checkPlan: z.strictObject({ text: planText }),
+  planText: z.strictObject({ plan: word }),
+  openText: z.strictObject({ name: fileName, role: z.enum(['points', 'plan', 'welds']), text: planText }),
+  savePlan: z.strictObject({ name: fileName, text: planText }),
 } as const;
 
 export function checked<T>(schema: z.ZodType<T>, value: unknown): Outcome<T> {

@@ -8,6 +8,7 @@ import type { FileRole, HostFacts, JobEvent, OpenedFile, Outcome, Problem } from
 import { describe, RefusedInput } from '../problems.ts';
 import { softwareVersion } from '../software.ts';
 import { roleOfFile } from './file-role.ts';
+import { createPlanService, type PlanRequests } from './plan-service.ts';
 import { checked, requests } from './requests.ts';
 import { presentSamples, samplePaths } from './samples.ts';
 import { createTicketTable, type TicketEntry } from './tickets.ts';
@@ -28,7 +29,7 @@ export interface ServiceOptions {
   readonly jobs: Jobs;
 }
 
-export interface Service {
+export interface Service extends PlanRequests {
   facts(argument: unknown): Outcome<HostFacts>;
   openSample(argument: unknown): Outcome<readonly OpenedFile[]>;
   /** For hosts only: paths come from a dialog, a drop or an upload, never from the page's own words. */
@@ -111,7 +112,11 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
     return { ok: true, value: entry };
   }
 
+  const { close: forgetTexts, ...planRequests } = createPlanService({ ticketOf, open: openOne });
+
   return {
+    ...planRequests,
+
     facts(argument) {
       const asked = checked(requests.facts, argument);
       if (!asked.ok) return asked;
@@ -179,6 +184,7 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
 
     async close() {
       listeners.clear();
+      forgetTexts();
       await jobs.close();
     },
   };

@@ -42,7 +42,7 @@ export function findColumns(context: ColumnContext): Columns {
 
   for (const role of columnRoles) {
     const reference = stated?.columns?.[role];
-    if (reference === undefined) continue;
+    if (reference === undefined || reference === null) continue;
     const found = referenced(reference, role, context, names, problems);
     if (found !== null) index[role] = found;
     fromPlan.push(role);
@@ -137,7 +137,7 @@ function detectByHeader(
 ): void {
   const keys = header.map((cell) => headerName(cell).key);
   const taken = new Set(Object.values(index));
-  const packed = context.stated?.columns?.label !== undefined;
+  const packed = (context.stated?.columns?.label ?? null) !== null;
   for (const role of columnRoles) {
     if (index[role] !== undefined || context.stated?.columns?.[role] !== undefined) continue;
     // The plan's label column holds station and feature, whatever else the file has.

@@ -4,7 +4,7 @@
  * Patterns that are tried where the plan gives none: station before feature, after it, and without a separator.
  * The words around the number (`B`, `Blade `) may be anything.
  */
-const COMMON_PATTERNS: readonly string[] = [
+export const commonPatterns: readonly string[] = [
   '[A-Za-z]*[ _.:-]?(?<station>\\d+)[ _.:/-]+(?<feature>.+)',
   '(?<feature>.+?)[ _.:/-]+[A-Za-z]*[ _.:-]?(?<station>\\d+)',
   '[A-Za-z]*(?<station>\\d+)(?<feature>[A-Za-z].*)',
@@ -35,7 +35,7 @@ export function detectPattern(
 ): string | null {
   let best: string | null = null;
   let bestCount = 0;
-  for (const candidate of COMMON_PATTERNS) {
+  for (const candidate of commonPatterns) {
     const pattern = anchored(candidate);
     const explained = labels.filter((label) => {
       const match = matchLabel(pattern, label.trim());

@@ -7,7 +7,7 @@ import type {
   Outcome,
   Problem,
 } from '../../src-main/api.ts';
-import { downloadBytes } from '../parts/download.ts';
+import { download, downloadBytes } from '../parts/download.ts';
 
 /**
  * The same api over the loopback host: POST with JSON for calls, a raw body for a file, server-sent events for jobs.
@@ -58,6 +58,14 @@ export function browserApi(): HubtrueApi {
     openSample: (id) => call<readonly OpenedFile[]>('open-sample', { id }),
     chooseFiles: async () => uploadAll(await pickFiles()),
     openDropped: (files) => uploadAll(files.filter((file): file is File => file instanceof File)),
+    previewPoints: (request) => call('preview-points', request),
+    checkPlan: (request) => call('check-plan', request),
+    planText: (request) => call('plan-text', request),
+    openText: (request) => call('open-text', request),
+    savePlan: ({ name, text }) => {
+      download(name, text, 'application/json');
+      return Promise.resolve({ ok: true, value: { saved: name } });
+    },
     reduce: async (request) => {
       await listening();
       return call<{ readonly job: string }>('reduce', request);

@@ -30,8 +30,8 @@ export interface BrowserHost {
 
 /** A point file of a million rows is about 100 MB; this leaves ample room and still bounds a mistake. */
 const MOST_UPLOAD_BYTES = 2 * 1024 ** 3;
-/** Calls carry a few tickets. */
-const MOST_CALL_BYTES = 64 * 1024;
+/** Calls carry a few tickets, or the text of a plan. */
+const MOST_CALL_BYTES = 20 * 1024 * 1024;
 
 export async function startBrowserHost(options: BrowserHostOptions): Promise<BrowserHost> {
   const { service, pageFolder } = options;
@@ -39,12 +39,17 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
   const uploads = createUploads(options.mostUploadBytes ?? MOST_UPLOAD_BYTES);
   const events = createEventStream();
   const stopListening = service.onJob((event) => events.send(event));
-  const calls: Readonly<Record<string, (argument: unknown) => Outcome<unknown>>> = {
-    '/api/facts': service.facts,
-    '/api/open-sample': service.openSample,
-    '/api/reduce': service.reduce,
-    '/api/cancel': service.cancel,
-  };
+  const calls: Readonly<Record<string, (argument: unknown) => Outcome<unknown> | Promise<Outcome<unknown>>>> =
+    {
+      '/api/facts': service.facts,
+      '/api/open-sample': service.openSample,
+      '/api/reduce': service.reduce,
+      '/api/cancel': service.cancel,
+      '/api/preview-points': service.previewPoints,
+      '/api/check-plan': service.checkPlan,
+      '/api/plan-text': service.planText,
+      '/api/open-text': service.openText,
+    };
   let authority = '';
 
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
@@ -67,7 +72,7 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
     if (request.headers['content-type'] !== 'application/json')
       return refuse(response, 415, 'Calls carry application/json.');
     const body = await readBody(request, response);
-    if (body !== null) json(response, 200, call(body.value));
+    if (body !== null) json(response, 200, await call(body.value));
   }
 
   /** The first address carries the token; it becomes a cookie and leaves the address bar and the history. */

@@ -5,6 +5,7 @@ import { describe } from '../../problems.ts';
 import type { Service } from '../service.ts';
 import { channels } from './channels.ts';
 import { askForFiles } from './open-dialog.ts';
+import { savePlan } from './save-plan.ts';
 import { isTrustedSender } from './sender.ts';
 
 type Answer = Outcome<unknown> | Promise<Outcome<unknown>>;
@@ -34,6 +35,11 @@ export function handleRequests(service: Service, window: () => BrowserWindow | n
   handle(channels.reduce, service.reduce);
   handle(channels.cancel, service.cancel);
   handle(channels.openPaths, service.openPaths);
+  handle(channels.previewPoints, service.previewPoints);
+  handle(channels.checkPlan, service.checkPlan);
+  handle(channels.planText, service.planText);
+  handle(channels.openText, service.openText);
+  handle(channels.savePlan, (argument) => savePlan(window(), argument));
   handle(channels.chooseFiles, async () => {
     const owner = window();
     const paths = owner === null ? [] : await askForFiles(owner);

@@ -1,0 +1,276 @@
+/** Rows of a previewed point file as they come: the first ones to look at, all of them counted by station and feature. */
+import type { PreviewCount, PreviewRequest, PreviewRow, Problem } from '../api.ts';
+import { describe } from '../problems.ts';
+import type { ColumnIndex } from './guess-columns.ts';
+import { anchored, matchLabel, stationNumber } from './label-pattern.ts';
+import { diagnoseNumber, numberFrom } from './numbers.ts';
+import type { Row } from './row-scanner.ts';
+
+export interface PreviewContext {
+  readonly file: string;
+  readonly delimiter: string;
+  readonly decimal: '.' | ',';
+  readonly header: readonly string[] | null;
+  readonly titleRows: number;
+  readonly width: number;
+  readonly index: ColumnIndex;
+  readonly pattern: string | null;
+}
+
+/** The plan's own bound. */
+const MOST_STATIONS = 10_000;
+/** Different labels, or pairs of station and feature, that are told apart; a file with more has no labels at all. */
+const MOST_GROUPS = 40_000;
+/** Unreadable rows that are described one by one. */
+const MOST_PROBLEMS = 4;
+
+interface Group {
+  readonly station: number | null;
+  readonly feature: string;
+  readonly line: number;
+  readonly fault: string | null;
+  count: number;
+}
+
+const valued = ['x', 'y', 'z', 'i', 'j', 'k', 'r', 'sigma', 'temperature'] as const;
+
+export class PreviewTally {
+  rows = 0;
+  points = 0;
+  head: PreviewRow[] = [];
+  readonly #context: PreviewContext;
+  readonly #plan: PreviewRequest['plan'];
+  readonly #shown: number;
+  readonly #pattern: RegExp | null;
+  readonly #owners: readonly number[];
+  #seen = 0;
+  #groups = new Map<string, Group>();
+  #faults: Problem[] = [];
+  #faultCount = 0;
+  #low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  #high = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+
+  constructor(context: PreviewContext, plan: PreviewRequest['plan'], shown: number) {
+    this.#context = context;
+    this.#plan = plan;
+    this.#shown = shown;
+    this.#pattern = safePattern(context.pattern);
+    const { label, station, feature } = context.index;
+    this.#owners = label === undefined ? [station ?? -1, feature ?? -1] : [label];
+  }
+
+  /** Forgets everything, for another reading of the same file. */
+  restart(): void {
+    this.rows = 0;
+    this.points = 0;
+    this.head = [];
+    this.#seen = 0;
+    this.#groups = new Map();
+    this.#faults = [];
+    this.#faultCount = 0;
+    this.#low.fill(Number.POSITIVE_INFINITY);
+    this.#high.fill(Number.NEGATIVE_INFINITY);
+  }
+
+  readonly row = (row: Row): void => {
+    const cells = this.#seen < this.#context.titleRows + this.#shown + 1 ? cellsOf(row) : null;
+    if (cells !== null ? cells.every((cell) => cell === '') : isEmpty(row)) return;
+    this.#seen += 1;
+    const { titleRows, header } = this.#context;
+    const isTitle = header !== null && this.#seen <= titleRows;
+    const isHeader = header !== null && this.#seen === titleRows + 1;
+    if (isTitle || isHeader) {
+      this.head.push(bareRow(row.line, cells ?? [], isTitle ? 'title' : 'header'));
+      return;
+    }
+    this.rows += 1;
+    const group = this.#groupOf(row);
+    const fault = this.#place(row);
+    if (fault === null) {
+      this.points += 1;
+      group.count += 1;
+    }
+    if (cells !== null && this.head.length < titleRows + this.#shown)
+      this.head.push(this.#shownRow(row, cells, group, fault));
+  };
+
+  /** Adds the coordinates to the extent; what is wrong with them otherwise. */
+  #place(row: Row): string | null {
+    const { index, decimal, file } = this.#context;
+    const columns = [index.x, index.y, index.z];
+    const values: number[] = [];
+    for (const column of columns) {
+      if (column === undefined) return 'x, y or z is not set';
+      const value = this.#number(row, column);
+      if (value === null) {
+        const cell = textOf(row, column);
+        const diagnosis = diagnoseNumber(cell, decimal, false);
+        this.#faultCount += 1;
+        if (this.#faults.length < MOST_PROBLEMS)
+          this.#faults.push(
+            describe({
+              ...diagnosis,
+              file,
+              line: row.line,
+              column: this.#context.header?.[column]?.trim() || String(column + 1),
+              value: cell,
+            }),
+          );
+        return diagnosis.says;
+      }
+      values.push(value);
+    }
+    values.forEach((value, axis) => {
+      if (value < this.#low[axis]!) this.#low[axis] = value;
+      if (value > this.#high[axis]!) this.#high[axis] = value;
+    });
+    return null;
+  }
+
+  #number(row: Row, column: number): number | null {
+    if (column >= row.cells) return null;
+    const quick = row.numbers[column] as number;
+    const value = Number.isNaN(quick) ? numberFrom(textOf(row, column), this.#context.decimal) : quick;
+    return Number.isNaN(value) ? null : value;
+  }
+
+  #groupOf(row: Row): Group {
+    const key = this.#owners.map((column) => (column < 0 ? '' : textOf(row, column))).join('\n');
+    let group = this.#groups.get(key);
+    if (group === undefined) {
+      group = { ...this.#resolve(key.split('\n')), line: row.line, count: 0 };
+      if (this.#groups.size < MOST_GROUPS) this.#groups.set(key, group);
+    }
+    return group;
+  }
+
+  #resolve([first = '', second = '']: readonly string[]): Pick<Group, 'station' | 'feature' | 'fault'> {
+    if (this.#context.index.label === undefined) {
+      if (first === '') return { station: null, feature: second, fault: null };
+      const station = stationNumber(first, MOST_STATIONS);
+      return station === null
+        ? { station: null, feature: second, fault: `"${first}" is no station number` }
+        : { station, feature: second, fault: null };
+    }
+    if (this.#plan?.hub.includes(first)) return { station: null, feature: first, fault: null };
+    const match = this.#pattern === null ? null : matchLabel(this.#pattern, first);
+    const station = match === null ? null : stationNumber(match.station, MOST_STATIONS);
+    return station === null || match === null
+      ? { station: null, feature: first, fault: null }
+      : { station, feature: match.feature, fault: null };
+  }
+
+  #shownRow(row: Row, cells: readonly string[], group: Group, fault: string | null): PreviewRow {
+    const values: Record<string, number | null> = {};
+    for (const role of valued) {
+      const column = this.#context.index[role];
+      if (column !== undefined) values[role] = this.#number(row, column);
+    }
+    const why = fault ?? group.fault;
+    const { station, feature } = group;
+    return {
+      line: row.line,
+      cells,
+      kind: why === null ? 'point' : 'unread',
+      station,
+      feature,
+      values,
+      fault: why,
+    };
+  }
+
+  /** All different labels, or none where station and feature have columns of their own. */
+  labels(): readonly string[] {
+    return this.#context.index.label === undefined
+      ? []
+      : [...this.#groups.keys()].filter((key) => key !== '');
+  }
+
+  extent(): readonly [number, number, number] | null {
+    const spans = this.#high.map((high, axis) => high - this.#low[axis]!);
+    return this.points === 0 ? null : [spans[0]!, spans[1]!, spans[2]!];
+  }
+
+  /** Groups by station (hub first) and feature, each judged by the plan, or by the shape of the file without one. */
+  counts(): readonly PreviewCount[] {
+    const merged = new Map<string, Group>();
+    for (const group of this.#groups.values()) {
+      const key = `${group.station ?? ''}\n${group.feature}\n${group.fault ?? ''}`;
+      const known = merged.get(key);
+      if (known === undefined) merged.set(key, { ...group });
+      else known.count += group.count;
+    }
+    const groups = [...merged.values()].filter((group) => group.count > 0);
+    const stations = new Set(groups.flatMap(({ station }) => (station === null ? [] : [station])));
+    const stationsWith = new Map<string, number>();
+    for (const { station, feature } of groups)
+      if (station !== null) stationsWith.set(feature, (stationsWith.get(feature) ?? 0) + 1);
+    return groups
+      .map((group) => {
+        const reason =
+          group.fault ??
+          (this.#plan === undefined
+            ? oddity(group, stations.size, stationsWith.get(group.feature) ?? 0)
+            : againstPlan(group, this.#plan));
+        const { station, feature, count, line } = group;
+        return {
+          station,
+          feature,
+          count,
+          line,
+          standing: reason === null ? ('planned' as const) : ('stray' as const),
+          reason,
+        };
+      })
+      .sort((a, b) => (a.station ?? 0) - (b.station ?? 0) || a.line - b.line);
+  }
+
+  problems(): readonly Problem[] {
+    const rest = this.#faultCount - this.#faults.length;
+    if (rest === 0) return this.#faults;
+    const message = `… and ${rest} more rows without readable coordinates (${this.#faultCount} of ${this.rows}).`;
+    return [...this.#faults, { code: 'more-problems', message }];
+  }
+}
+
+/** A name that only a few of many stations have does not look like a feature of the blades. */
+function oddity({ station, feature }: Group, stations: number, having: number): string | null {
+  if (station === null || stations < 4 || 4 * having > stations) return null;
+  return having === 1
+    ? `only station ${station} has ${feature}`
+    : `only ${having} of ${stations} stations have ${feature}`;
+}
+
+function againstPlan(
+  { station, feature }: Group,
+  { stations, hub, blade }: NonNullable<PreviewRequest['plan']>,
+): string | null {
+  if (station === null) return hub.includes(feature) ? null : `the plan has no hub feature ${feature}`;
+  if (station < 1 || station > stations) return `the plan has stations 1 to ${stations}`;
+  return blade.includes(feature) ? null : `the plan has no blade feature ${feature}`;
+}
+
+function bareRow(line: number, cells: readonly string[], kind: 'title' | 'header'): PreviewRow {
+  return { line, cells, kind, station: null, feature: '', values: {}, fault: null };
+}
+
+function textOf({ bytes, bounds, cells }: Row, column: number): string {
+  if (column >= cells) return '';
+  return bytes.toString('utf8', bounds[2 * column], bounds[2 * column + 1]).trim();
+}
+
+function cellsOf(row: Row): string[] {
+  return Array.from({ length: row.cells }, (_, column) => textOf(row, column));
+}
+
+function isEmpty(row: Row): boolean {
+  return row.cells === 1 && textOf(row, 0) === '';
+}
+
+function safePattern(pattern: string | null): RegExp | null {
+  try {
+    return pattern === null ? null : anchored(pattern);
+  } catch {
+    return null;
+  }
+}
