@@ -2,12 +2,9 @@ import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
 import type { CheckPointResult, StationResult } from '../../shared-math/result.ts';
+import { coverageEllipse, coverageHalfWidth } from '../../shared-math/uncertainty/coverage-ellipse.ts';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../../src-renderer/format/format.ts';
-import {
-  coverageEllipse,
-  coverageHalfWidth,
-} from '../../src-renderer/views/station-card/coverage-ellipse.ts';
 import { errorScale } from '../../src-renderer/views/station-card/error-scale.ts';
 import { StationCard } from '../../src-renderer/views/station-card/station-card.tsx';
 import { ZoneDrawing } from '../../src-renderer/views/station-card/zone-drawing.tsx';

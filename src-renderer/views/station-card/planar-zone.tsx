@@ -1,7 +1,7 @@
 import type { Vec3 } from '../../../shared-math/geometry/types.ts';
 import type { CheckPointResult } from '../../../shared-math/result.ts';
+import { coverageHalfWidth } from '../../../shared-math/uncertainty/coverage-ellipse.ts';
 import { formatLimitWithUnit, type Units } from '../../format/format.ts';
-import { coverageHalfWidth } from './coverage-ellipse.ts';
 
 /** Half-width of the drawing, in its own units. */
 const half = 100;

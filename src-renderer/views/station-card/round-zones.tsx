@@ -1,6 +1,10 @@
 import type { CheckPointResult } from '../../../shared-math/result.ts';
+import {
+  type CoverageEllipse,
+  coverageEllipse,
+  coverageHalfWidth,
+} from '../../../shared-math/uncertainty/coverage-ellipse.ts';
 import { formatLimitWithUnit, type Units } from '../../format/format.ts';
-import { type CoverageEllipse, coverageEllipse, coverageHalfWidth } from './coverage-ellipse.ts';
 
 /** Half-width of the drawing, in its own units. */
 const half = 100;

@@ -1,6 +1,6 @@
 /** Where a normally distributed displacement lies with a given probability, for drawing. */
-import type { Vec3 } from '../../../shared-math/geometry/types.ts';
-import { normalQuantile } from '../../../shared-math/uncertainty/distributions.ts';
+import type { Vec3 } from '../geometry/types.ts';
+import { normalQuantile } from './distributions.ts';
 
 export interface CoverageEllipse {
   /** Half-axes, mm. */
