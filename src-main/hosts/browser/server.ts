@@ -30,8 +30,11 @@ export interface BrowserHost {
 
 /** A point file of a million rows is about 100 MB; this leaves ample room and still bounds a mistake. */
 const MOST_UPLOAD_BYTES = 2 * 1024 ** 3;
-/** Calls carry a few tickets, or the text of a plan. */
-const MOST_CALL_BYTES = 20 * 1024 * 1024;
+/** Calls carry a few tickets. */
+const MOST_CALL_BYTES = 64 * 1024;
+/** These carry a whole text. */
+const LONG_CALLS: ReadonlySet<string> = new Set(['/api/check-plan', '/api/open-text', '/api/preview-points']);
+const MOST_LONG_CALL_BYTES = 20 * 1024 * 1024;
 
 export async function startBrowserHost(options: BrowserHostOptions): Promise<BrowserHost> {
   const { service, pageFolder } = options;
@@ -71,7 +74,11 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
     if (call === undefined) return refuse(response, 404, 'There is nothing here.');
     if (request.headers['content-type'] !== 'application/json')
       return refuse(response, 415, 'Calls carry application/json.');
-    const body = await readBody(request, response);
+    const body = await readBody(
+      request,
+      response,
+      LONG_CALLS.has(address.pathname) ? MOST_LONG_CALL_BYTES : MOST_CALL_BYTES,
+    );
     if (body !== null) json(response, 200, await call(body.value));
   }
 
@@ -178,12 +185,13 @@ function json(response: ServerResponse, status: number, value: unknown): void {
 async function readBody(
   request: IncomingMessage,
   response: ServerResponse,
+  mostBytes: number,
 ): Promise<{ readonly value: unknown } | null> {
   const chunks: Buffer[] = [];
   let bytes = 0;
   for await (const chunk of request as AsyncIterable<Buffer>) {
     bytes += chunk.length;
-    if (bytes > MOST_CALL_BYTES) {
+    if (bytes > mostBytes) {
       refuse(response, 413, 'The call is too long.');
       return null;
     }
