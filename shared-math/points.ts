@@ -20,7 +20,7 @@ export interface PointBlock {
    * Run in which each point was taken, length n; runs are counted from 1 as they first appear in the file. Null or absent where
    * the file names no runs. The points of all runs are reduced together; runs serve repeatability alone.
    */
-  readonly run?: Uint16Array | null;
+  readonly run?: Uint32Array | null;
   /** Direction in which each station was approached, length n: 1 up (positive), −1 down, 0 not stated; null or absent: none stated. */
   readonly direction?: Int8Array | null;
 }

@@ -2,6 +2,7 @@
 import { nearest } from '../nearest.ts';
 import { datumListFaults } from './datum-checks.ts';
 import type { PlanFile } from './plan-schema.ts';
+import { adjustmentFaults, budgetFaults } from './process-checks.ts';
 import type { PlanFault } from './schema-faults.ts';
 import { checkPointsOf, positionAt } from './station-requirements.ts';
 import { directionFaults } from './surface-checks.ts';
@@ -20,6 +21,8 @@ export function planFaults(plan: PlanFile): PlanFault[] {
     ...temperatureFaults(plan),
     ...decisionFaults(plan),
     ...featureRelatingFaults(plan),
+    ...budgetFaults(plan),
+    ...adjustmentFaults(plan),
     ...importFaults(plan),
   ];
 }
@@ -183,19 +186,20 @@ function importFaults({ import: block }: PlanFile): PlanFault[] {
   if (block === undefined) return [];
   const faults: PlanFault[] = [];
   const { columns, label } = block;
-  if (columns?.label !== undefined)
+  if ((columns?.label ?? null) !== null)
     for (const role of ['station', 'feature'] as const)
-      if (columns[role] !== undefined)
+      if ((columns?.[role] ?? null) !== null)
         faults.push({
           code: 'contradiction',
           path: ['import', 'columns', role],
           says: `"label" already holds the ${role}`,
-          value: String(columns[role]),
+          value: String(columns?.[role]),
           expected: 'either "label", or "station" and "feature"',
           remedy: 'take one of the two out',
         });
   const owners = new Map<string, string>();
   for (const [role, reference] of Object.entries(columns ?? {})) {
+    if (reference === null) continue;
     const owner = owners.get(String(reference));
     if (owner !== undefined)
       faults.push({

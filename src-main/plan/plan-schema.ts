@@ -12,7 +12,8 @@ const vector = z.tuple([z.number(), z.number(), z.number()]);
 const positive = z.number().positive();
 const notNegative = z.number().nonnegative();
 
-const columnReference = z.union([name, z.int().positive()]);
+/** Null: the file has no such column, whatever its headers say. */
+const columnReference = z.union([name, z.int().positive()]).nullish();
 
 export const columnRoles = [
   'station',
@@ -43,9 +44,9 @@ const importBlock = z.strictObject({
   header: z.boolean().optional(),
   columns: z
     .strictObject(
-      Object.fromEntries(columnRoles.map((role) => [role, columnReference.optional()])) as Record<
+      Object.fromEntries(columnRoles.map((role) => [role, columnReference])) as Record<
         ColumnRole,
-        z.ZodOptional<typeof columnReference>
+        typeof columnReference
       >,
     )
     .optional(),
@@ -106,6 +107,9 @@ const seat = z.strictObject({
 
 const zone = z.enum(['cylindrical', 'spherical', 'planar']);
 
+/** The six errors of a blade, in their order. */
+const errorNames = ['oscillation', 'lateral', 'upset', 'rotOscillation', 'rotLateral', 'rotUpset'] as const;
+
 export const patternFreedoms = ['x', 'y', 'z', 'rotX', 'rotY', 'rotZ'] as const;
 
 /** The position block of one station; see `bladePosition` for the level that concerns all blades together. */
@@ -156,6 +160,15 @@ const override = z.strictObject({
   position: position.partial().optional(),
   limits: limits.optional(),
 });
+
+/** How far and in which steps something can be set, mm or rad. */
+const range = z.strictObject({ limit: positive.optional(), step: positive.optional() });
+
+/** A range for each freedom that can be set; the others cannot. */
+function ranges<Freedom extends string>(freedoms: readonly Freedom[]) {
+  const shape = Object.fromEntries(freedoms.map((freedom) => [freedom, range.optional()]));
+  return z.strictObject(shape as Record<Freedom, z.ZodOptional<typeof range>>);
+}
 
 export const planSchema = z.strictObject({
   $schema: text.optional(),
@@ -242,6 +255,16 @@ export const planSchema = z.strictObject({
       wear: notNegative.optional(),
       toolChange: notNegative.optional(),
       scatter: notNegative.optional(),
+      others: z
+        .array(z.strictObject({ name, allocated: notNegative.optional(), found: notNegative.optional() }))
+        .optional(),
+    })
+    .optional(),
+  adjustments: z
+    .strictObject({
+      tool: ranges(errorNames).optional(),
+      hub: ranges(patternFreedoms).optional(),
+      index: range.optional(),
     })
     .optional(),
 });

@@ -1,5 +1,8 @@
 /** From the plan file (degrees, optional keys) to what the mathematics takes (radians, everything resolved). */
 import type {
+  AdjustmentDefinition,
+  AdjustmentRange,
+  BudgetDefinition,
   Datum,
   DatumDefinition,
   DecisionDefinition,
@@ -45,7 +48,53 @@ export function toDefinition(plan: PlanFile): PartDefinition {
     uncertainty: uncertaintyDefinition(plan),
     decision: decisionDefinition(plan),
     pattern: patternRequirement(plan),
+    budget: budgetDefinition(plan),
+    adjustments: adjustmentDefinition(plan),
   };
+}
+
+function budgetDefinition({ budget }: PlanFile): BudgetDefinition | null {
+  if (budget === undefined) return null;
+  const { others = [], ...lines } = budget;
+  return {
+    lines: withoutUndefined(lines),
+    others: others.map(({ name, allocated, found }) => ({
+      name,
+      allocated: allocated ?? null,
+      found: found ?? null,
+    })),
+  };
+}
+
+/** A block that is there lists all that can be set; without it everything can. */
+function adjustmentDefinition({ adjustments }: PlanFile): AdjustmentDefinition | null {
+  if (adjustments === undefined) return null;
+  const { tool = {}, hub = {}, index } = adjustments;
+  return {
+    tool: rangesOf(tool),
+    hub: rangesOf(hub),
+    index: index === undefined ? null : rangeOf(index),
+  };
+}
+
+type PlanRange = NonNullable<NonNullable<PlanFile['adjustments']>['index']>;
+
+function rangeOf({ limit, step }: PlanRange): AdjustmentRange {
+  return { limit: limit ?? null, step: step ?? null };
+}
+
+function rangesOf<Freedom extends string>(
+  ranges: Partial<Record<Freedom, PlanRange | undefined>>,
+): Partial<Record<Freedom, AdjustmentRange>> {
+  const listed = Object.entries<PlanRange | undefined>(ranges).flatMap(([freedom, range]) =>
+    range === undefined ? [] : [[freedom, rangeOf(range)] as const],
+  );
+  return Object.fromEntries(listed) as Partial<Record<Freedom, AdjustmentRange>>;
+}
+
+function withoutUndefined<K extends string>(values: Partial<Record<K, number | undefined>>) {
+  const kept = Object.entries(values).filter(([, value]) => value !== undefined);
+  return Object.fromEntries(kept) as Partial<Record<K, number>>;
 }
 
 /** Without a list every motion of the pattern is free. */

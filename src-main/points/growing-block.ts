@@ -1,6 +1,7 @@
 /** Points of one feature while the file is read: typed arrays that grow. */
 import type { PointBlock } from '../../shared-math/points.ts';
 import type { Cloud } from './length-unit.ts';
+import type { Direction } from './repeat-labels.ts';
 
 const FIRST_CAPACITY = 64;
 /** Points of a feature that `cloud` looks at. */
@@ -24,6 +25,8 @@ export class GrowingBlock {
   #radius: Float64Array | null = null;
   #sigma: Float64Array | null = null;
   #temperature: Float64Array | null = null;
+  #run: Uint32Array | null = null;
+  #direction: Int8Array | null = null;
 
   constructor(station: number | null, feature: string) {
     this.station = station;
@@ -65,6 +68,16 @@ export class GrowingBlock {
     this.#temperature[this.count - 1] = temperature;
   }
 
+  setRun(run: number): void {
+    this.#run ??= new Uint32Array(this.#capacity);
+    this.#run[this.count - 1] = run;
+  }
+
+  setDirection(direction: Direction): void {
+    this.#direction ??= new Int8Array(this.#capacity);
+    this.#direction[this.count - 1] = direction;
+  }
+
   /** Lines of the points, for the list of those that are left out. */
   lines(): Uint32Array {
     return this.#lines.subarray(0, this.count);
@@ -99,15 +112,17 @@ export class GrowingBlock {
       tipRadius: this.#radius === null ? null : scaled(this.#radius, this.count, scale),
       sigma: this.#sigma === null ? null : scaled(this.#sigma, this.count, scale),
       temperature: this.#temperature?.subarray(0, this.count) ?? null,
+      run: this.#run?.subarray(0, this.count) ?? null,
+      direction: this.#direction?.subarray(0, this.count) ?? null,
     };
   }
 
   #grow(): void {
     this.#capacity *= 2;
     this.#xyz = grown(this.#xyz, 3 * this.#capacity);
-    const lines = new Uint32Array(this.#capacity);
-    lines.set(this.#lines);
-    this.#lines = lines;
+    this.#lines = grownInto(this.#lines, new Uint32Array(this.#capacity));
+    if (this.#run !== null) this.#run = grownInto(this.#run, new Uint32Array(this.#capacity));
+    if (this.#direction !== null) this.#direction = grownInto(this.#direction, new Int8Array(this.#capacity));
     if (this.#normals !== null) this.#normals = grown(this.#normals, 3 * this.#capacity);
     if (this.#radius !== null) this.#radius = grown(this.#radius, this.#capacity);
     if (this.#sigma !== null) this.#sigma = grown(this.#sigma, this.#capacity);
@@ -116,7 +131,13 @@ export class GrowingBlock {
 }
 
 function grown(values: Float64Array, length: number): Float64Array<ArrayBuffer> {
-  const larger = new Float64Array(length);
+  return grownInto(values, new Float64Array(length));
+}
+
+function grownInto<T extends Float64Array | Uint32Array | Int8Array>(
+  values: ArrayLike<number>,
+  larger: T,
+): T {
   larger.set(values);
   return larger;
 }

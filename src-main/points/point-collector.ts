@@ -6,6 +6,7 @@ import type { GrowingBlock } from './growing-block.ts';
 import { diagnoseNumber, isBlank, numberFrom } from './numbers.ts';
 import type { PointTargets } from './point-targets.ts';
 import { RecentTarget } from './recent-target.ts';
+import { RepeatLabels } from './repeat-labels.ts';
 import type { Row } from './row-scanner.ts';
 
 export interface CollectorContext {
@@ -32,6 +33,7 @@ type OptionalRole = 'r' | 'sigma' | 'temperature';
 export class PointCollector {
   rows = 0;
   readonly faults: FaultList;
+  readonly repeats = new RepeatLabels();
   readonly #columns: Columns;
   readonly #targets: PointTargets;
   readonly #recent: RecentTarget;
@@ -66,7 +68,7 @@ export class PointCollector {
     this.#x = index.x ?? 0;
     this.#y = index.y ?? 0;
     this.#z = index.z ?? 0;
-    const optional: readonly ColumnRole[] = ['i', 'r', 'sigma', 'temperature'];
+    const optional: readonly ColumnRole[] = ['i', 'r', 'sigma', 'temperature', 'run', 'direction'];
     this.#hasExtras = optional.some((role) => index[role] !== undefined);
     const needed: readonly ColumnRole[] = ['station', 'feature', 'label', 'x', 'y', 'z'];
     this.#cellsNeeded = 1 + Math.max(...needed.map((role) => index[role] ?? 0));
@@ -142,6 +144,19 @@ export class PointCollector {
     block.hasRadius = radius === null ? 'absent' : 'present';
     block.hasSigma = sigma === null ? 'absent' : 'present';
     block.hasTemperature = temperature === null ? 'absent' : 'present';
+    const { run, direction } = this.#index;
+    if (run !== undefined) block.setRun(this.repeats.run(this.#runLabel(run, cells)));
+    if (direction !== undefined) {
+      const text = direction < cells ? this.#cell(direction) : '';
+      block.setDirection(this.repeats.direction(text, this.#line));
+    }
+  }
+
+  /** The number in the cell, else its text; blank cells are a run of their own. */
+  #runLabel(column: number, cells: number): string | number {
+    if (column >= cells) return '';
+    const number = this.#numbers[column] as number;
+    return Number.isNaN(number) ? this.#cell(column) : number;
   }
 
   /** Reads the normal into `#values` from 3 and says whether there is one. */
