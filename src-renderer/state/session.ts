@@ -54,6 +54,8 @@ export interface SessionActions {
   readonly openSample: (id: string) => void;
   readonly choose: () => void;
   readonly drop: (files: readonly File[]) => void;
+  /** Takes files that are open already, such as a plan made in this window. */
+  readonly give: (files: readonly OpenedFile[]) => void;
   readonly remove: (role: FileRole) => void;
   readonly cancel: () => void;
   readonly dismiss: () => void;
@@ -145,6 +147,7 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
       openSample: (id) => void accept(api.openSample(id)),
       choose: () => void accept(api.chooseFiles()),
       drop: (dropped) => void accept(api.openDropped(dropped)),
+      give: (opened) => void accept(Promise.resolve({ ok: true, value: opened })),
       remove: (role) => {
         const rest = withoutRole(files.current, role);
         dispatch({ kind: 'files', files: rest, problems: [] });
