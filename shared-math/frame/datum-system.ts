@@ -73,13 +73,12 @@ export function buildDatumFrame<F extends SituationFeature>(
   names: AxisNames,
   fitPattern: AssociatePattern<F> = refusePattern,
 ): DatumFrame<F> {
-  let state: FrameState = { motion: start, rotation: { kind: 'free' }, equations: [], locks: [] };
+  let state = freeFrame(start);
   const features: F[] = [];
   const fixes: string[][] = [];
   const steps: DatumStep[] = [];
   for (const datum of datums) {
-    const { feature, next, orientation, ...placed } =
-      datum.type === 'pattern' ? takePattern(datum, fitPattern, state) : takeFeature(datum, associate, state);
+    const { feature, next, orientation, ...placed } = takeDatum(datum, associate, fitPattern, state);
     const fixed = describeFixed(state, next, names);
     if (fixed.length === 0) throw redundant(datum);
     steps.push({
@@ -95,6 +94,23 @@ export function buildDatumFrame<F extends SituationFeature>(
   const open = nameOpenFreedoms(state.rotation, state.equations, state.motion.rotation, names);
   if (open.length > 0) throw openFreedom(datums, open);
   return { motion: state.motion, features, fixes, steps };
+}
+
+/** The frame before any datum: everything is open. */
+export function freeFrame(start: RigidMotion): FrameState {
+  return { motion: start, rotation: { kind: 'free' }, equations: [], locks: [] };
+}
+
+/** One datum taken into the frame that the earlier ones have built. */
+export function takeDatum<F extends SituationFeature>(
+  datum: Datum,
+  associate: AssociateDatum<F>,
+  fitPattern: AssociatePattern<F>,
+  state: FrameState,
+): Taken<F> {
+  return datum.type === 'pattern'
+    ? takePattern(datum, fitPattern, state)
+    : takeFeature(datum, associate, state);
 }
 
 function takeFeature<F extends SituationFeature>(
