@@ -172,6 +172,19 @@ export interface IndexRepeatability {
   }[];
 }
 
+/** How much one error differs from tool to tool, wear taken out: a one-way analysis of variance. */
+export interface ToolVariance {
+  readonly error: ErrorName;
+  /** Standard deviation of the tools' levels beyond what scatter explains, and of the welds of one tool; mm or rad. */
+  readonly between: number;
+  readonly within: number;
+  readonly statistic: number;
+  readonly numerator: number;
+  readonly denominator: number;
+  /** Of a statistic at least as large where all tools are alike. */
+  readonly probability: number;
+}
+
 /** Errors against the weld sequence. */
 export interface SequenceFinding {
   readonly welds: readonly {
@@ -192,6 +205,8 @@ export interface SequenceFinding {
     readonly from: { readonly sequence: number } & Estimate;
     readonly to: { readonly sequence: number } & Estimate;
   }[];
+  /** Empty with one tool or too few welds. */
+  readonly toolToTool?: readonly ToolVariance[];
   /** Welds left with the last tool until wear alone uses its budget; null without budget or without significant wear. */
   readonly weldsLeft: { readonly value: number; readonly low: number; readonly high: number | null } | null;
 }
