@@ -1,21 +1,41 @@
+import { countOf } from '../../format/format.ts';
+import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
+import { useKept } from '../../state/kept.ts';
+import { NoDiagnosis } from './no-diagnosis.tsx';
+import { Overview } from './overview.tsx';
+import type { Topic } from './topics.ts';
+import './causes.css';
 
-/** Why stations run out: the causes of the errors around the disc. */
-export function CausesView({ disc }: DiscWorkspaceProps) {
+const topics: readonly Topic[] = [{ name: 'overview', title: 'Causes', View: Overview }];
+
+/** Why stations run out, and what to correct before the next disc. */
+export function CausesView(props: DiscWorkspaceProps) {
+  const { disc } = props;
   const { diagnosis } = disc.result;
+  const [name, setName] = useKept(disc, 'causes-topic', 'overview');
+  const topic = topics.find((entry) => entry.name === name) ?? topics[0];
+  if (diagnosis === null || topic === undefined)
+    return (
+      <main className="causes-view">
+        <NoDiagnosis disc={disc} />
+      </main>
+    );
   return (
     <main className="causes-view">
-      <section className="panel" aria-label="Causes">
-        {diagnosis === null ? (
-          <p>The causes of the errors were not examined.</p>
-        ) : (
-          <ul>
-            {diagnosis.sentences.map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
-        )}
-      </section>
+      <header className="topics">
+        <Segmented
+          title="Page"
+          value={topic.name}
+          onChange={setName}
+          choices={topics.map((entry) => [entry.name, entry.title, entry.title] as const)}
+        />
+        <p className="topics-note">
+          {countOf(diagnosis.stations.length, 'station')}, intervals at {Math.round(100 * diagnosis.coverage)}{' '}
+          %, false discovery rate {Math.round(100 * diagnosis.falseDiscoveryRate)} %
+        </p>
+      </header>
+      <topic.View {...props} diagnosis={diagnosis} />
     </main>
   );
 }

@@ -1,0 +1,235 @@
+import type { KeyboardEvent } from 'react';
+import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
+import { scaleOf, tickText } from '../../chart/scale.ts';
+import { formatLimit, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { type CauseRow, chartEnd, intervalText, shareText } from './rows.ts';
+
+interface BudgetChartProps {
+  readonly rows: readonly CauseRow[];
+  readonly tolerance: number;
+  readonly units: Units;
+  readonly chosen: ComponentName | null;
+  readonly onChoose: (name: ComponentName) => void;
+  readonly width: number;
+  readonly height: number;
+}
+
+const AXIS = 34;
+const HEAD = 22;
+const BAR = 12;
+
+/** Size of each component against its allocation, largest first; one row each. */
+export function BudgetChart(props: BudgetChartProps) {
+  const { rows, tolerance, units, chosen, onChoose, width, height } = props;
+  const narrow = width < 640;
+  const [left, right] = narrow ? [172, 148] : [212, 196];
+  const end = chartEnd(rows, tolerance);
+  const pitch = Math.min(70, (height - AXIS - HEAD) / Math.max(1, rows.length));
+  const bottom = HEAD + pitch * rows.length;
+  const scale = scaleOf(0, toDisplay(end, 'size', units), left, width - right, narrow ? 5 : 7);
+  const place = (value: number): number => scale.at(toDisplay(Math.min(value, end), 'size', units));
+  const figures = width - right + 14;
+
+  function move(event: KeyboardEvent) {
+    const now = rows.findIndex(({ component }) => component.name === chosen);
+    const last = rows.length - 1;
+    const to = {
+      ArrowDown: Math.min(now + 1, last),
+      ArrowUp: Math.max(now - 1, 0),
+      Home: 0,
+      End: last,
+    }[event.key];
+    const row = to === undefined ? undefined : rows[to];
+    if (row === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    onChoose(row.component.name);
+    const group = event.currentTarget;
+    group.querySelector<SVGElement>(`[data-component="${row.component.name}"]`)?.focus();
+  }
+
+  return (
+    <g role="listbox" aria-label="Components by size" onKeyDown={move}>
+      <g data-part="heads">
+        <text className="faint" x={left} y={13}>
+          position caused, {unitWord('size', units)}
+        </text>
+        <text className="faint" x={figures} y={13}>
+          size, interval
+        </text>
+        <text className="faint" x={width - 14} y={13} textAnchor="end">
+          share
+        </text>
+      </g>
+      {scale.ticks.map((tick) => (
+        <g key={tick}>
+          <path className="grid" d={`M${scale.at(tick)} ${HEAD}V${bottom}`} />
+          <text className="faint" x={scale.at(tick)} y={bottom + 15} textAnchor="middle">
+            {tickText(tick)}
+          </text>
+        </g>
+      ))}
+      {rows.map((row, index) => (
+        <Row
+          key={row.component.name}
+          row={row}
+          units={units}
+          top={HEAD + index * pitch}
+          pitch={pitch}
+          left={left}
+          stop={width - right}
+          figures={figures}
+          width={width}
+          end={end}
+          place={place}
+          chosen={row.component.name === chosen}
+          reachable={row.component.name === chosen || (chosen === null && index === 0)}
+          onChoose={onChoose}
+        />
+      ))}
+      <path className="tolerance" d={`M${place(tolerance)} ${HEAD - 2}V${bottom + 2}`} />
+      <text className="limit-text" x={place(tolerance)} y={bottom + 29} textAnchor="middle">
+        tolerance {formatLimit(tolerance, 'size', units)}
+      </text>
+    </g>
+  );
+}
+
+interface RowProps {
+  readonly row: CauseRow;
+  readonly units: Units;
+  readonly top: number;
+  readonly pitch: number;
+  readonly left: number;
+  readonly stop: number;
+  readonly figures: number;
+  readonly width: number;
+  readonly end: number;
+  readonly place: (value: number) => number;
+  readonly chosen: boolean;
+  readonly reachable: boolean;
+  readonly onChoose: (name: ComponentName) => void;
+}
+
+function Row(props: RowProps) {
+  const { row, units, top, pitch, left, stop, figures, width, end, place, chosen, reachable, onChoose } =
+    props;
+  const { component, line, leading } = row;
+  const { size } = component;
+  const middle = top + pitch / 2;
+  // About what the column before the bars holds.
+  const longest = Math.floor((left - 18) / 6.6);
+  const kind = component.notExamined !== null ? 'absent' : component.significant ? 'cause' : 'noise';
+  return (
+    <g
+      role="option"
+      aria-selected={chosen}
+      aria-label={spoken(row, units)}
+      tabIndex={reachable ? 0 : -1}
+      data-component={component.name}
+      className={`cause-row ${kind} ${line?.state ?? 'unknown'}`}
+      onClick={() => onChoose(component.name)}
+      onKeyDown={(event) => {
+        if (event.key !== 'Enter' && event.key !== ' ') return;
+        event.preventDefault();
+        onChoose(component.name);
+      }}
+    >
+      <rect className="row-ground" x={6} y={top + 1} width={width - 12} height={pitch - 2} rx={6} />
+      {chosen && (
+        <rect
+          className="row-mark"
+          x={6}
+          y={top + 5}
+          width={3}
+          height={pitch - 10}
+          rx={1.5}
+          data-screen-only
+        />
+      )}
+      <text className="row-title" x={18} y={pitch < 36 ? middle + 4 : middle - 2}>
+        {component.title.length > longest
+          ? `${component.title.slice(0, longest - 2).trimEnd()}…`
+          : component.title}
+      </text>
+      {pitch >= 36 && (
+        <text className="faint" x={18} y={middle + 12}>
+          {leading ? 'leading cause' : lineText(row, units)}
+        </text>
+      )}
+      {size === null ? (
+        <text className="row-words" x={left} y={middle + 4}>
+          not examined
+        </text>
+      ) : (
+        <>
+          <Bar size={size} top={middle - BAR / 2} left={left} stop={stop} end={end} place={place} />
+          {line?.allocated != null && (
+            <path className="allocation" d={`M${place(line.allocated)} ${middle - 12}v24m-4 0h8m-8 -24h8`} />
+          )}
+          <text className="row-figure" x={figures} y={pitch < 36 ? middle + 4 : middle - 2}>
+            {formatValue(size.value, 'size', units)}
+          </text>
+          {pitch >= 36 && (
+            <text className="faint" x={figures} y={middle + 12}>
+              {component.significant ? intervalText(size, 'size', units) : 'not distinguishable'}
+            </text>
+          )}
+          <text className="row-share" x={width - 14} y={middle + 4} textAnchor="end">
+            {shareText(component.share)}
+          </text>
+        </>
+      )}
+    </g>
+  );
+}
+
+function Bar(props: {
+  readonly size: { readonly value: number; readonly low: number; readonly high: number };
+  readonly top: number;
+  readonly left: number;
+  readonly stop: number;
+  readonly end: number;
+  readonly place: (value: number) => number;
+}) {
+  const { size, top, left, stop, end, place } = props;
+  const middle = top + BAR / 2;
+  if (size.value > end)
+    // Beyond the scale: the bar is cut, and its figure says how far it goes.
+    return (
+      <>
+        <rect className="bar" x={left} y={top} width={stop - left} height={BAR} />
+        <path className="bar-cut" d={`M${stop - 16} ${top - 3}l5 ${BAR + 6}m4 ${-BAR - 6}l5 ${BAR + 6}`} />
+      </>
+    );
+  const [low, high] = [place(Math.max(0, size.low)), place(size.high)];
+  return (
+    <>
+      <rect className="bar" x={left} y={top} width={Math.max(1, place(size.value) - left)} height={BAR} />
+      <path
+        className="whisker"
+        d={`M${low} ${middle}H${high}M${low} ${middle - 4}v8M${high} ${middle - 4}v8`}
+      />
+    </>
+  );
+}
+
+function lineText({ component, line }: CauseRow, units: Units): string {
+  if (component.notExamined !== null) return '';
+  if (line?.allocated == null) return 'no allocation';
+  return `allocated ${formatLimit(line.allocated, 'size', units)}`;
+}
+
+function spoken({ component, line, leading }: CauseRow, units: Units): string {
+  const { size } = component;
+  if (component.notExamined !== null) return `${component.title}: not examined. ${component.notExamined}`;
+  const parts = [`${component.title}${leading ? ', leading cause' : ''}`];
+  if (size !== null)
+    parts.push(
+      `${formatValue(size.value, 'size', units)} ${unitWord('size', units)}, interval ${intervalText(size, 'size', units)}`,
+    );
+  if (!component.significant) parts.push('not distinguishable from scatter');
+  if (line?.allocated != null)
+    parts.push(`allocated ${formatLimit(line.allocated, 'size', units)}, ${line.state}`);
+  return parts.join(', ');
+}

@@ -1,0 +1,167 @@
+import type { ReactNode } from 'react';
+import type { BudgetFinding, BudgetLine } from '../../../shared-math/diagnosis/findings.ts';
+import { exportNumber, formatLimit, formatValue, type Units, unitWord } from '../../format/format.ts';
+import type { Sheet } from '../../parts/sheet.ts';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { budgetWords, intervalText, plainUnit } from './rows.ts';
+
+interface BudgetTableProps {
+  readonly budget: BudgetFinding;
+  readonly units: Units;
+  readonly fileName: string;
+  readonly controls: ReactNode;
+}
+
+const marks = {
+  within: 'conforming',
+  over: 'nonconforming',
+  undecided: 'unproven',
+  unknown: 'missing',
+} as const;
+
+/** Planned allocations against what was found. */
+export function BudgetTable({ budget, units, fileName, controls }: BudgetTableProps) {
+  const { lines, allocated, found, left } = budget;
+  return (
+    <section className="budget-table panel" aria-label="Budget">
+      <header className="chart-head">
+        <div className="chart-title">
+          <h2>Budget of the position tolerance</h2>
+          <p className="caption">
+            {budget.sentence} All in {unitWord('size', units)}.
+          </p>
+        </div>
+        {controls}
+        <div className="chart-tools">
+          <SheetTools sheet={budgetSheet(budget, units)} fileName={`${fileName}-budget`} of="the budget" />
+        </div>
+      </header>
+      <div className="table-scroll">
+        <table className="plain-table">
+          <thead>
+            <tr>
+              <th scope="col">Line</th>
+              <th scope="col" className="number">
+                Allocated
+              </th>
+              <th scope="col" className="number">
+                Found
+              </th>
+              <th scope="col">Interval</th>
+              <th scope="col" className="number">
+                Used
+              </th>
+              <th scope="col" className="number">
+                Left
+              </th>
+              <th scope="col">State</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lines.map((line) => (
+              <Line key={line.name} line={line} units={units} />
+            ))}
+          </tbody>
+          <tfoot>
+            {(
+              [
+                ['Worst case (sum)', 'worstCase'],
+                ['Root sum of squares', 'rootSumSquare'],
+              ] as const
+            ).map(([title, name]) => (
+              <tr key={name}>
+                <th scope="row">{title}</th>
+                <td className="number">{formatLimit(allocated[name], 'size', units)}</td>
+                <td className="number">{formatLimit(found[name], 'size', units)}</td>
+                <td />
+                <td className="number">{percent(found[name] / budget.tolerance)}</td>
+                <td className={`number ${left[name] < 0 ? 'nonconforming' : ''}`}>
+                  {formatValue(left[name], 'size', units)}
+                </td>
+                <td>
+                  {left[name] < 0 ? 'overspent' : 'left'} of tolerance{' '}
+                  {formatLimit(budget.tolerance, 'size', units)}
+                </td>
+              </tr>
+            ))}
+          </tfoot>
+        </table>
+      </div>
+    </section>
+  );
+}
+
+function Line({ line, units }: { readonly line: BudgetLine; readonly units: Units }) {
+  const { allocated, found, used, state } = line;
+  return (
+    <>
+      <tr className={line.distinguishable ? '' : 'muted'} data-line={line.name}>
+        <th scope="row">{line.title}</th>
+        <td className="number">{allocated === null ? '–' : formatLimit(allocated, 'size', units)}</td>
+        <td className="number">{found === null ? '–' : formatValue(found.value, 'size', units)}</td>
+        <td className="interval">{found === null ? '' : intervalText(found, 'size', units)}</td>
+        <td className="number">{used === null ? '' : percent(used)}</td>
+        <td className={`number ${(remaining(line) ?? 0) < 0 ? state : ''}`}>
+          {remaining(line) === null ? '' : formatValue(remaining(line) ?? 0, 'size', units)}
+        </td>
+        <td>
+          <span className="standing">
+            <VerdictMark standing={marks[state]} />
+            {stateWords(line)}
+          </span>
+        </td>
+      </tr>
+      {line.otherwise !== null && (
+        <tr className="otherwise">
+          <td colSpan={7}>{line.otherwise.words}</td>
+        </tr>
+      )}
+    </>
+  );
+}
+
+function remaining({ allocated, found }: BudgetLine): number | null {
+  return allocated === null || found === null ? null : allocated - found.value;
+}
+
+function stateWords(line: BudgetLine): string {
+  if (!line.counted) return 'set apart, not in the sums';
+  if (line.found === null) return line.components.length === 0 ? 'no point can show it' : 'not examined';
+  if (!line.distinguishable) return 'not distinguishable from scatter';
+  return line.allocated === null ? 'no allocation' : budgetWords[line.state];
+}
+
+function percent(part: number): string {
+  return `${(100 * part).toFixed(0)} %`;
+}
+
+function budgetSheet(budget: BudgetFinding, units: Units): Sheet {
+  const unit = plainUnit('size', units);
+  const number = (value: number | null): string => exportNumber(value, 'size', units);
+  return {
+    head: ['line', 'allocated', 'found', 'low', 'high', 'left']
+      .map((name, index) => (index === 0 ? name : `${name} (${unit})`))
+      .concat('state'),
+    rows: [
+      ...budget.lines.map((line) => [
+        line.title,
+        number(line.allocated),
+        number(line.found?.value ?? null),
+        number(line.found?.low ?? null),
+        number(line.found?.high ?? null),
+        number(remaining(line)),
+        stateWords(line),
+      ]),
+      ...(['worstCase', 'rootSumSquare'] as const).map((name) => [
+        name === 'worstCase' ? 'worst case' : 'root sum of squares',
+        number(budget.allocated[name]),
+        number(budget.found[name]),
+        '',
+        '',
+        number(budget.left[name]),
+        `of tolerance ${number(budget.tolerance)}`,
+      ]),
+    ],
+  };
+}

@@ -1,0 +1,55 @@
+/** What a component of the errors does at the check points of a station. */
+import type { ErrorName } from '../../../shared-math/definition.ts';
+import type { Vec6 } from '../../../shared-math/diagnosis/findings.ts';
+import { rotationFromVector } from '../../../shared-math/geometry/rotation.ts';
+import type { RigidMotion, Vec3 } from '../../../shared-math/geometry/types.ts';
+import { displacement, positionValue } from '../../../shared-math/pose/position.ts';
+import type { SixErrors, StationResult } from '../../../shared-math/result.ts';
+
+const order: readonly ErrorName[] = [
+  'oscillation',
+  'lateral',
+  'upset',
+  'rotOscillation',
+  'rotLateral',
+  'rotUpset',
+];
+
+/** The six errors in the order of the diagnosis; null where one is not observed. */
+export function vectorOf(error: SixErrors): Vec6 | null {
+  const values = order.map((name) => error[name]);
+  return values.some((value) => value === null) ? null : (values as unknown as Vec6);
+}
+
+export function addErrors(a: Vec6, b: Vec6, factor: number): Vec6 {
+  return a.map((value, index) => value + factor * (b[index] ?? 0)) as unknown as Vec6;
+}
+
+export function motionOf([o, l, u, aboutO, aboutL, aboutU]: Vec6): RigidMotion {
+  return { translation: [o, l, u], rotation: rotationFromVector([aboutO, aboutL, aboutU]) };
+}
+
+export interface CheckPointEffect {
+  readonly name: string;
+  /** In the nominal blade frame, mm. */
+  readonly at: Vec3;
+  readonly delta: Vec3;
+  /** Full zone size, mm. */
+  readonly position: number;
+}
+
+export function effectsOf(error: Vec6, { position }: StationResult): readonly CheckPointEffect[] {
+  const motion = motionOf(error);
+  return position.checkPoints.map(({ name, at, zone, direction }) => {
+    const delta = displacement(motion, at);
+    return { name, at, delta, position: positionValue(delta, { zone, direction }) };
+  });
+}
+
+/** The check point with the largest position. */
+export function worstEffect(error: Vec6, station: StationResult): CheckPointEffect | null {
+  return effectsOf(error, station).reduce<CheckPointEffect | null>(
+    (worst, one) => (worst === null || one.position > worst.position ? one : worst),
+    null,
+  );
+}

@@ -1,0 +1,122 @@
+import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
+import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { formatWithUnit } from '../../format/format.ts';
+import { fileStem } from '../../parts/download.ts';
+import { Segmented } from '../../parts/segmented.tsx';
+import { useKept } from '../../state/kept.ts';
+import { BudgetChart } from './budget-chart.tsx';
+import { BudgetTable } from './budget-table.tsx';
+import { ComponentCard } from './component-card.tsx';
+import { Findings } from './findings.tsx';
+import { causeRows, causesSheet, componentOf } from './rows.ts';
+import type { DiagnosisProps } from './topics.ts';
+
+/** The causes by size, the budget they use up, and the card of the chosen one. */
+export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: DiagnosisProps) {
+  const rows = causeRows(diagnosis);
+  const [chosen, setChosen] = useKept<ComponentName | null>(
+    disc,
+    'cause',
+    diagnosis.leading ?? rows[0]?.component.name ?? null,
+  );
+  const [reading, setReading] = useKept<'causes' | 'lines'>(disc, 'causes-reading', 'causes');
+  const component = componentOf(diagnosis, chosen);
+  const stem = fileStem(disc.plan.title);
+  const { tolerance } = diagnosis.budget;
+  const unseen = rows.filter((row) => row.component.notExamined !== null);
+  const largest = rows[0]?.component;
+  const controls = (
+    <Segmented
+      title="Reading of the budget"
+      value={reading}
+      onChange={setReading}
+      choices={[
+        ['causes', 'Causes', 'Causes by size'],
+        ['lines', 'Budget', 'Budget by line'],
+      ]}
+    />
+  );
+  return (
+    <div className="overview">
+      <Findings diagnosis={diagnosis} />
+      {reading === 'lines' ? (
+        <BudgetTable budget={diagnosis.budget} units={units} fileName={stem} controls={controls} />
+      ) : (
+        <ChartPanel
+          title="Causes by size"
+          caption="largest position that each causes alone"
+          controls={controls}
+          label={`Components by size. ${largest === undefined ? '' : `Largest: ${largest.title}, ${formatWithUnit(largest.size?.value ?? 0, 'size', units)}.`}`}
+          fileName={`${stem}-causes`}
+          pictureTitle={`${disc.plan.title}: causes by size`}
+          sheet={causesSheet(rows, units)}
+          foot={
+            <Legend
+              unseen={unseen.map(({ component: { title, notExamined } }) => [title, notExamined ?? ''])}
+            />
+          }
+        >
+          {(width, height) => (
+            <BudgetChart
+              rows={rows}
+              tolerance={tolerance}
+              units={units}
+              chosen={chosen}
+              onChoose={setChosen}
+              width={width}
+              height={height}
+            />
+          )}
+        </ChartPanel>
+      )}
+      {component !== null && (
+        <ComponentCard
+          disc={disc}
+          diagnosis={diagnosis}
+          component={component}
+          units={units}
+          selected={selected}
+          onSelect={onSelect}
+          onKey={onKey}
+        />
+      )}
+    </div>
+  );
+}
+
+function Legend({ unseen }: { readonly unseen: readonly (readonly [title: string, reason: string])[] }) {
+  return (
+    <>
+      <span>
+        <svg width="22" height="12" aria-hidden="true" className="chart">
+          <rect className="bar legend-bar" y="2" width="18" height="8" />
+          <path className="whisker" d="M10 6h11m0 -3v6m-11 -6v6" />
+        </svg>
+        cause with its interval
+      </span>
+      <span>
+        <svg width="12" height="12" aria-hidden="true" className="chart">
+          <path className="allocation" d="M6 0v12m-4 0h8m-8 -12h8" />
+        </svg>
+        allocated
+      </span>
+      <span className="cause-row over">
+        <svg width="18" height="10" aria-hidden="true" className="chart">
+          <rect className="bar" y="1" width="18" height="8" />
+        </svg>
+        over its allocation
+      </span>
+      <span className="cause-row noise">
+        <svg width="18" height="10" aria-hidden="true" className="chart">
+          <rect className="bar" x="0.5" y="1" width="17" height="8" />
+        </svg>
+        not distinguishable from scatter
+      </span>
+      {unseen.length > 0 && (
+        <span className="unseen-reasons">
+          {unseen.map(([title, reason]) => `${title}: ${reason}`).join(' ')}
+        </span>
+      )}
+    </>
+  );
+}

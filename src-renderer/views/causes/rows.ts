@@ -1,0 +1,139 @@
+/** The components as the views list them. Every figure is the diagnosis's own, but for the scale of the chart. */
+import type {
+  BudgetLine,
+  Component,
+  ComponentName,
+  Diagnosis,
+  Estimate,
+  Parameter,
+} from '../../../shared-math/diagnosis/findings.ts';
+import { exportNumber, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import type { QuantityKind } from '../../format/quantities.ts';
+import type { Sheet } from '../../parts/sheet.ts';
+
+export interface CauseRow {
+  readonly component: Component;
+  /** The line of the budget that the component uses up; null where no line allows for it. */
+  readonly line: BudgetLine | null;
+  readonly leading: boolean;
+}
+
+/** 0: a cause; 1: not distinguishable from scatter; 2: not examined. */
+function rank({ significant, notExamined }: Component): number {
+  return notExamined !== null ? 2 : significant ? 0 : 1;
+}
+
+/** Causes by size, then what is not distinguishable from scatter, then what was not examined. */
+export function causeRows({ components, budget, leading }: Diagnosis): readonly CauseRow[] {
+  return [...components]
+    .sort((a, b) => rank(a) - rank(b) || (b.size?.value ?? 0) - (a.size?.value ?? 0))
+    .map((component) => ({
+      component,
+      line: budget.lines.find((line) => line.components.includes(component.name)) ?? null,
+      leading: component.name === leading,
+    }));
+}
+
+export function componentOf(diagnosis: Diagnosis, name: ComponentName | null): Component | null {
+  return diagnosis.components.find((component) => component.name === name) ?? null;
+}
+
+/** Room beyond the largest figure of the scale. */
+const HEADROOM = 1.12;
+
+/** End of the chart's scale, mm: it holds all but outlying stations, which would press everything else flat. */
+export function chartEnd(rows: readonly CauseRow[], tolerance: number): number {
+  const highs = rows
+    .filter(({ component }) => component.name !== 'outliers')
+    .map(({ component }) => component.size?.high ?? 0);
+  const allocated = rows.map(({ line }) => line?.allocated ?? 0);
+  return HEADROOM * Math.max(tolerance, ...highs, ...allocated);
+}
+
+export const budgetWords: Record<BudgetLine['state'], string> = {
+  within: 'within its allocation',
+  undecided: 'undecided against its allocation',
+  over: 'over its allocation',
+  unknown: 'not compared',
+};
+
+const kinds: Record<Parameter['unit'], QuantityKind | null> = {
+  mm: 'length',
+  rad: 'rotation',
+  'mm/weld': 'length',
+  'rad/weld': 'rotation',
+  degree: null,
+};
+
+export function parameterKind(parameter: Parameter): QuantityKind | null {
+  return kinds[parameter.unit];
+}
+
+/** The unit of a parameter on the screen, e.g. `µm per weld`. */
+export function parameterUnit(parameter: Parameter, units: Units): string {
+  const kind = parameterKind(parameter);
+  const symbol = kind === null ? '°' : unitSymbol(kind, units);
+  return parameter.unit.endsWith('/weld') ? `${symbol} per weld` : symbol;
+}
+
+/** A figure of a parameter without its unit. */
+export function parameterFigure(value: number, parameter: Parameter, units: Units): string {
+  const kind = parameterKind(parameter);
+  if (kind !== null) return formatValue(value, kind, units);
+  return value.toFixed(2).replace('-', '−');
+}
+
+/** e.g. `0.0421 to 0.0502`. */
+export function intervalText(estimate: Pick<Estimate, 'low' | 'high'>, kind: QuantityKind, units: Units) {
+  return `${formatValue(estimate.low, kind, units)} to ${formatValue(estimate.high, kind, units)}`;
+}
+
+/** e.g. `36 %`; small shares are not shown as nothing. */
+export function shareText(share: number): string {
+  const percent = 100 * share;
+  return percent > 0 && percent < 0.5 ? '<1 %' : `${percent.toFixed(0)} %`;
+}
+
+export function probabilityText(probability: number): string {
+  return probability < 0.0001 ? '< 0.0001' : `= ${probability.toFixed(4)}`;
+}
+
+export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
+  const unit = plainUnit('size', units);
+  return {
+    head: [
+      'component',
+      'significant',
+      `size (${unit})`,
+      `low (${unit})`,
+      `high (${unit})`,
+      `r.m.s. (${unit})`,
+      'share of weighted sum of squares',
+      'adjusted probability',
+      'budget line',
+      `allocated (${unit})`,
+      'state',
+      'sentence',
+    ],
+    rows: rows.map(({ component, line }) => [
+      component.title,
+      component.notExamined !== null ? 'not examined' : component.significant ? 'yes' : 'no',
+      exportNumber(component.size?.value ?? null, 'size', units),
+      exportNumber(component.size?.low ?? null, 'size', units),
+      exportNumber(component.size?.high ?? null, 'size', units),
+      exportNumber(component.rms, 'size', units),
+      component.share.toFixed(6),
+      component.test === null ? '' : component.test.adjusted.toPrecision(4),
+      line?.title ?? '',
+      exportNumber(line?.allocated ?? null, 'size', units),
+      line?.state ?? '',
+      component.notExamined ?? component.sentence,
+    ]),
+  };
+}
+
+/** The display unit in plain letters, for other programs. */
+export function plainUnit(kind: QuantityKind, units: Units): string {
+  const symbol = unitSymbol(kind, units);
+  return { '°': 'deg', '′': 'arcmin', '″': 'arcsec', µm: 'um' }[symbol] ?? symbol;
+}
