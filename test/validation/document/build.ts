@@ -11,10 +11,13 @@ import { monteCarlo } from './checks/monte-carlo.ts';
 import { nistNonlinear } from './checks/nist-nonlinear.ts';
 import { nistStatistics } from './checks/nist-statistics.ts';
 import { pattern } from './checks/pattern.ts';
+import { pitch } from './checks/pitch.ts';
 import { positionTable } from './checks/position-table.ts';
 import { publishedFits } from './checks/published-fits.ts';
 import { randomConfigurations } from './checks/random-configurations.ts';
 import { randomOrientation } from './checks/random-orientation.ts';
+import { regression } from './checks/regression.ts';
+import { varianceAnalysis } from './checks/variance-analysis.ts';
 
 export async function buildChapters(): Promise<readonly Chapter[]> {
   return [
@@ -25,6 +28,9 @@ export async function buildChapters(): Promise<readonly Chapter[]> {
     geometry(),
     nistNonlinear(),
     nistStatistics(),
+    regression(),
+    varianceAnalysis(),
+    pitch(),
     positionTable(),
     pattern(),
     gum(),

@@ -44,7 +44,7 @@ export function gum(): Chapter {
     text: `Printed values have half a unit of their last digit as bound; values computed from the stated inputs one unit of the last digit given.
 H.1: the printed u_c = 32 nm is rounded, the effective degrees of freedom follow from the unrounded 31.7; U₉₉ = 93 nm is printed from
 figures rounded up (unrounded 92.48). H.2: the covariances of the means are plain arithmetic here; their propagation is the product's. H.5
-(analysis of variance) has no counterpart in the product.`,
+is in the chapter on the analysis of variance.`,
     checks: [...endGauge(), ...welchSatterthwaite(), ...impedance(), ...thermometer()],
   };
 }
