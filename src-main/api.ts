@@ -225,16 +225,22 @@ export interface FeaturePoints {
   readonly excluded: readonly boolean[];
   /** Reason for each excluded line among `lines`. */
   readonly reasons: readonly PointExclusion[];
-  /** Substitute feature in the disc frame; of a member of a pattern, fitted to its own points. */
+  /** The feature that the distances refer to, in the disc frame; see `basis`. */
   readonly surface: {
     readonly point: Vec3;
     readonly direction: Vec3 | null;
     readonly radius: number | null;
     readonly halfAngle: number | null;
   };
-  /** Over the used points: √(Σd²/n) and peak to valley, mm. */
-  readonly rms: number;
-  readonly form: number;
+  /**
+   * What the distances refer to: the substitute feature of the `datum` as the result reports it; a fit to the feature's
+   * `own` points (members of patterns, stations that were not reduced); or the `nominal` feature, where the points used
+   * determine none.
+   */
+  readonly basis: 'datum' | 'own' | 'nominal';
+  /** Over the used points: √(Σd²/n) and peak to valley, mm; null where none is used. */
+  readonly rms: number | null;
+  readonly form: number | null;
 }
 
 /** All features of hub and stations, for the three-dimensional view. */
@@ -474,7 +480,22 @@ export interface Download {
   readonly base64: string;
 }
 
+/** What a menu of the desktop window asks of the page; in the browser the same keys do the same. */
+export type AppCommand =
+  | 'new-plan'
+  | 'open'
+  | 'save-session'
+  | 'save-session-as'
+  | 'save-report'
+  | 'undo'
+  | 'redo'
+  | 'shortcuts';
+
 export interface HubtrueApi {
+  /** Commands of the menu; never called in the browser. Returns the function that stops listening. */
+  onCommand(listener: (command: AppCommand) => void): () => void;
+  /** Files that the system asked the program to open (file association), also those of its start. */
+  onOpened(listener: (files: readonly OpenedFile[]) => void): () => void;
   facts(): Promise<Outcome<HostFacts>>;
   /** Tickets for the files of a sample disc. */
   openSample(id: string): Promise<Outcome<readonly OpenedFile[]>>;

@@ -83,6 +83,9 @@ export function browserApi(): HubtrueApi {
     recover: () => call('recover', {}),
     discardRecovery: (ticket) => call('discard-recovery', { ticket }),
     saveOutput: (request) => callForFile('save-output', request),
+    // A browser has no menu of ours and opens no files by itself.
+    onCommand: () => () => {},
+    onOpened: () => () => {},
     onJob: (listener) => {
       events();
       listeners.add(listener);

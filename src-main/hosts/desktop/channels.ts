@@ -23,5 +23,8 @@ export const channels = {
   recover: 'hubtrue:recover',
   discardRecovery: 'hubtrue:discard-recovery',
   saveOutput: 'hubtrue:save-output',
+  listening: 'hubtrue:listening',
+  command: 'hubtrue:command',
+  opened: 'hubtrue:opened',
   job: 'hubtrue:job',
 } as const;

@@ -10,7 +10,12 @@ import { isTrustedSender } from './sender.ts';
 
 type Answer = Outcome<unknown> | Promise<Outcome<unknown>>;
 
-export function handleRequests(service: Service, window: () => BrowserWindow | null): void {
+/** @param onListening called when the page can hear of files that the system asked to open */
+export function handleRequests(
+  service: Service,
+  window: () => BrowserWindow | null,
+  onListening: () => void,
+): void {
   const handle = (channel: string, answer: (argument: unknown) => Answer): void => {
     ipcMain.handle(
       channel,
@@ -31,9 +36,15 @@ export function handleRequests(service: Service, window: () => BrowserWindow | n
     );
   };
   handle(channels.facts, service.facts);
+  handle(channels.listening, () => {
+    onListening();
+    return { ok: true, value: null };
+  });
   handle(channels.openSample, service.openSample);
   handle(channels.reduce, service.reduce);
   handle(channels.cancel, service.cancel);
+  handle(channels.featurePoints, service.featurePoints);
+  handle(channels.discPoints, service.discPoints);
   handle(channels.openPaths, service.openPaths);
   handle(channels.previewPoints, service.previewPoints);
   handle(channels.checkPlan, service.checkPlan);

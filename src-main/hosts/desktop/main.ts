@@ -1,10 +1,16 @@
 /** Entry of the desktop window. The window opens only after everything that guards and serves it is in place. */
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { app, type BrowserWindow } from 'electron';
+import { app, type BrowserWindow, dialog, Menu } from 'electron';
+import type { JobEvent } from '../../api.ts';
 import { createReductionJobs } from '../../jobs/reduction-jobs.ts';
 import { createService } from '../service.ts';
+import { channels } from './channels.ts';
 import { handleRequests } from './ipc.ts';
-import { denyNavigation, denyPermissions } from './lockdown.ts';
+import { denyNavigation, denyNetwork, denyPermissions } from './lockdown.ts';
+import { applicationMenu } from './menu.ts';
+import { createOpenedFiles } from './opened-files.ts';
+import { pathsFromArguments } from './opened-paths.ts';
 import { registerScheme, serveScheme } from './protocol.ts';
 import { openWindow } from './window.ts';
 
@@ -16,7 +22,7 @@ let window: BrowserWindow | null = null;
 
 function show(): void {
   if (window === null) {
-    window = openWindow(preload);
+    window = openWindow(preload, join(app.getPath('userData'), 'window.json'));
     window.on('closed', () => {
       window = null;
     });
@@ -26,13 +32,32 @@ function show(): void {
   }
 }
 
+function tell(channel: string, message: unknown): void {
+  if (window !== null && !window.isDestroyed()) window.webContents.send(channel, message);
+}
+
 app.enableSandbox();
 registerScheme();
 denyNavigation();
 
-// A second start shows the window of the first.
-if (app.requestSingleInstanceLock()) {
-  app.on('second-instance', show);
+if (app.requestSingleInstanceLock()) start();
+else app.quit();
+
+function start(): void {
+  // macOS names files before the program is ready; they wait.
+  let early: readonly string[] = pathsFromArguments(process.argv, app.isPackaged, process.cwd());
+  let openLater = (paths: readonly string[]): void => {
+    early = [...early, ...paths];
+  };
+  app.on('open-file', (event, path) => {
+    event.preventDefault();
+    openLater([path]);
+  });
+  // A second start shows the window of the first, and hands over the files it was given.
+  app.on('second-instance', (_event, argv, folder) => {
+    show();
+    openLater(pathsFromArguments(argv, app.isPackaged, folder));
+  });
   app.on('activate', show);
   app.on('window-all-closed', () => {
     if (process.platform !== 'darwin') app.quit();
@@ -43,18 +68,39 @@ if (app.requestSingleInstanceLock()) {
       samplesFolder,
       jobs: createReductionJobs({ workerUrl: new URL('./worker.js', import.meta.url) }),
     });
+    const files = createOpenedFiles(
+      service.openPaths,
+      (opened) => tell(channels.opened, opened),
+      (message) => dialog.showErrorBox('Hubtrue', message),
+    );
     denyPermissions();
+    denyNetwork();
     serveScheme(pageFolder);
-    handleRequests(service, () => window);
+    handleRequests(service, () => window, files.listening);
+    service.onJob(showProgress);
+    Menu.setApplicationMenu(
+      Menu.buildFromTemplate(applicationMenu(process.platform, (command) => tell(channels.command, command))),
+    );
+    files.open(early);
+    openLater = files.open;
     show();
     endJobsBeforeQuitting(() => service.close());
   });
-} else app.quit();
+}
 
-/** Worker threads are asked to end and waited for: stopping them in the middle can take the process down with them. */
+/** Progress on the taskbar or dock, so that the window may lie behind others meanwhile. */
+function showProgress(event: JobEvent): void {
+  if (window === null || window.isDestroyed()) return;
+  window.setProgressBar(event.kind === 'progress' ? event.progress.fraction : -1);
+}
+
+/**
+ * Worker threads are asked to end and waited for: stopping them in the middle can take the process down with them.
+ * This comes after the windows have closed, since a window with unsaved work may still call the quitting off.
+ */
 function endJobsBeforeQuitting(close: () => Promise<void>): void {
   let closed = false;
-  app.on('before-quit', (event) => {
+  app.on('will-quit', (event) => {
     if (closed) return;
     event.preventDefault();
     void close().finally(() => {

@@ -13,3 +13,10 @@ export function isOwnAddress(address: string): boolean {
     return false;
   }
 }
+
+/** Whether a request stays inside the program: the page's own files, and data that the page holds itself. */
+export function isLocalAddress(address: string): boolean {
+  if (address.startsWith('data:') || isOwnAddress(address)) return true;
+  // An object address carries the address of the page that made it.
+  return address.startsWith('blob:') && isOwnAddress(address.slice('blob:'.length));
+}

@@ -1,7 +1,16 @@
 /** The bridge into the sandboxed page: named functions of the api and nothing else of Electron. */
 import { contextBridge, ipcRenderer, webUtils } from 'electron';
-import type { HubtrueApi, JobEvent } from '../../api.ts';
+import type { AppCommand, HubtrueApi, JobEvent, OpenedFile } from '../../api.ts';
 import { channels } from './channels.ts';
+
+/** Passes on what a message says. The event object leads to Electron's sender and stays on this side. */
+function listen<T>(channel: string, listener: (message: T) => void): () => void {
+  const hear = (_event: unknown, message: T): void => listener(message);
+  ipcRenderer.on(channel, hear);
+  return () => {
+    ipcRenderer.off(channel, hear);
+  };
+}
 
 const api = {
   facts: () => ipcRenderer.invoke(channels.facts, {}),
@@ -32,13 +41,13 @@ const api = {
   recover: () => ipcRenderer.invoke(channels.recover, {}),
   discardRecovery: (ticket) => ipcRenderer.invoke(channels.discardRecovery, { ticket }),
   saveOutput: (request) => ipcRenderer.invoke(channels.saveOutput, request),
-  onJob: (listener) => {
-    // The event object leads to Electron's sender and stays on this side.
-    const hear = (_event: unknown, message: JobEvent): void => listener(message);
-    ipcRenderer.on(channels.job, hear);
-    return () => {
-      ipcRenderer.off(channels.job, hear);
-    };
+  onJob: (listener) => listen<JobEvent>(channels.job, listener),
+  onCommand: (listener) => listen<AppCommand>(channels.command, listener),
+  onOpened: (listener) => {
+    const stop = listen<readonly OpenedFile[]>(channels.opened, listener);
+    // Files of the program's start wait until the page can hear of them.
+    void ipcRenderer.invoke(channels.listening);
+    return stop;
   },
 } satisfies HubtrueApi;
 
