@@ -18,11 +18,28 @@ const fileName = z
 /** Tickets and job names are short words of our own making. */
 const word = z.string().min(1).max(200);
 
+/** Some words on why; empty ones are refused where the points are known, with a message of their own. */
+const reason = z.string().max(2000);
+const station = z.int().min(1).max(10_000).nullable();
+const feature = z.string().max(256);
+const exclusions = z.array(z.strictObject({ line: z.int().min(1), reason })).max(100_000);
+const excludedFeatures = z.array(z.strictObject({ station, feature, reason })).max(10_000);
+/** Points that a page may ask to show at once. */
+const most = z.int().min(1).max(1_000_000).optional();
+
 export const requests = {
   facts: z.strictObject({}),
   openSample: z.strictObject({ id: word }),
   openPaths: z.array(z.string().min(1).max(4096)).min(1).max(20),
-  reduce: z.strictObject({ points: word, plan: word, welds: word.optional() }),
+  reduce: z.strictObject({
+    points: word,
+    plan: word,
+    welds: word.optional(),
+    exclusions: exclusions.optional(),
+    excludedFeatures: excludedFeatures.optional(),
+  }),
+  featurePoints: z.strictObject({ job: word, station, feature, most }),
+  discPoints: z.strictObject({ job: word, most }),
   cancel: z.strictObject({ job: word }),
   previewPoints: z.strictObject({
     points: word,

@@ -4,7 +4,17 @@
  */
 import { statSync } from 'node:fs';
 import { basename } from 'node:path';
-import type { FileRole, HostFacts, JobEvent, OpenedFile, Outcome, Problem } from '../api.ts';
+import type {
+  DiscPoints,
+  FeaturePoints,
+  FileRole,
+  HostFacts,
+  JobEvent,
+  OpenedFile,
+  Outcome,
+  Problem,
+} from '../api.ts';
+import type { ReductionInput } from '../jobs/run-reduction.ts';
 import { describe, RefusedInput } from '../problems.ts';
 import { softwareVersion } from '../software.ts';
 import { roleOfFile } from './file-role.ts';
@@ -15,11 +25,15 @@ import { createTicketTable, type TicketEntry } from './tickets.ts';
 
 /** The part of src-main/jobs that the service needs; tests give their own. */
 export interface Jobs {
-  start(
-    input: { readonly pointsPath: string; readonly planPath: string; readonly weldsPath?: string },
-    listener: (event: JobEvent) => void,
-  ): string;
+  start(input: ReductionInput, listener: (event: JobEvent) => void): string;
   cancel(job: string): void;
+  featurePoints(
+    job: string,
+    station: number | null,
+    feature: string,
+    most?: number,
+  ): Promise<Outcome<FeaturePoints>>;
+  discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
   close(): unknown;
 }
 
@@ -36,6 +50,8 @@ export interface Service extends PlanRequests {
   openPaths(paths: unknown): Outcome<readonly OpenedFile[]>;
   reduce(argument: unknown): Outcome<{ readonly job: string }>;
   cancel(argument: unknown): Outcome<null>;
+  featurePoints(argument: unknown): Promise<Outcome<FeaturePoints>>;
+  discPoints(argument: unknown): Promise<Outcome<DiscPoints>>;
   onJob(listener: (event: JobEvent) => void): () => void;
   close(): Promise<void>;
 }
@@ -162,6 +178,10 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
           pointsPath: points.value.path,
           planPath: plan.value.path,
           ...(welds === null ? {} : { weldsPath: welds.path }),
+          ...(asked.value.exclusions === undefined ? {} : { exclusions: asked.value.exclusions }),
+          ...(asked.value.excludedFeatures === undefined
+            ? {}
+            : { excludedFeatures: asked.value.excludedFeatures }),
         },
         relay,
       );
@@ -175,6 +195,19 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
       // A job that has ended meanwhile is no fault of the person who cancels it.
       if (running.has(asked.value.job)) jobs.cancel(asked.value.job);
       return { ok: true, value: null };
+    },
+
+    async featurePoints(argument) {
+      const asked = checked(requests.featurePoints, argument);
+      if (!asked.ok) return asked;
+      const { job, station, feature, most } = asked.value;
+      return jobs.featurePoints(job, station, feature, most);
+    },
+
+    async discPoints(argument) {
+      const asked = checked(requests.discPoints, argument);
+      if (!asked.ok) return asked;
+      return jobs.discPoints(asked.value.job, asked.value.most);
     },
 
     onJob(listener) {

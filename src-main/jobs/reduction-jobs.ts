@@ -1,24 +1,34 @@
 /** Reductions in the background: started, followed and cancelled by job id; one worker thread, first come, first served. */
 import { Worker } from 'node:worker_threads';
-import type { JobEvent } from '../api.ts';
-import type { FromWorker, ToWorker } from './messages.ts';
+import type { DiscPoints, FeaturePoints, JobEvent, Outcome } from '../api.ts';
+import type { FromWorker, PointsQuestion, ToWorker } from './messages.ts';
 import { problemsOf } from './problems-of.ts';
-import type { ReductionPaths } from './run-reduction.ts';
+import type { ReductionInput } from './run-reduction.ts';
+import { unknownJob } from './unknown-job.ts';
 
 export type JobListener = (event: JobEvent) => void;
 
 export interface ReductionJobs {
   /** Queues a reduction and returns its job id. Events come to the listener, never before this call has returned. */
-  start(paths: ReductionPaths, listener: JobListener): string;
+  start(input: ReductionInput, listener: JobListener): string;
   /** Asks a job to stop; its listener hears `cancelled` unless it had ended. Unknown ids are ignored. */
   cancel(job: string): void;
+  /** Points of a feature of a finished job; the oldest jobs are let go. */
+  featurePoints(
+    job: string,
+    station: number | null,
+    feature: string,
+    most?: number,
+  ): Promise<Outcome<FeaturePoints>>;
+  /** Points of all its features, thinned to about `most`. */
+  discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
   /** Cancels everything, asks the worker to end and waits for it. */
   close(): Promise<void>;
 }
 
 interface Job {
   readonly id: string;
-  readonly paths: ReductionPaths;
+  readonly input: ReductionInput;
   readonly listener: JobListener;
   readonly cancelled: SharedArrayBuffer;
 }
@@ -30,6 +40,9 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
   let worker: Worker | null = null;
   let closed = false;
   let count = 0;
+  /** Questions on their way; they end with the worker. */
+  const questions = new Map<number, (outcome: Outcome<FeaturePoints | DiscPoints>) => void>();
+  let asked = 0;
 
   const end = (event: JobEvent): void => {
     const job = running;
@@ -40,6 +53,11 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
   };
 
   const hear = (message: FromWorker): void => {
+    if (message.kind === 'answer') {
+      questions.get(message.question)?.(message.outcome);
+      questions.delete(message.question);
+      return;
+    }
     if (running?.id !== message.job) return;
     if (message.kind === 'progress') running.listener(message);
     else end(message);
@@ -53,6 +71,8 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     const lose = (error: unknown): void => {
       if (worker !== engaged) return;
       worker = null;
+      for (const answer of questions.values()) answer({ ok: false, problems: problemsOf(error) });
+      questions.clear();
       if (running !== null) end({ job: running.id, kind: 'refused', problems: problemsOf(error) });
     };
     engaged.on('error', lose);
@@ -66,16 +86,27 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     const job = waiting.shift();
     if (job === undefined) return;
     running = job;
-    const message: ToWorker = { kind: 'reduce', job: job.id, paths: job.paths, cancelled: job.cancelled };
+    const message: ToWorker = { kind: 'reduce', job: job.id, input: job.input, cancelled: job.cancelled };
     engage().postMessage(message);
   };
 
+  const ask = (question: PointsQuestion): Promise<Outcome<FeaturePoints | DiscPoints>> => {
+    const engaged = worker;
+    if (engaged === null || closed) return Promise.resolve(unknownJob);
+    return new Promise((resolve) => {
+      asked += 1;
+      questions.set(asked, resolve);
+      const message: ToWorker = { kind: 'points', question: asked, asked: question };
+      engaged.postMessage(message);
+    });
+  };
+
   return {
-    start(paths, listener) {
+    start(input, listener) {
       if (closed) throw new Error('No job can start after close().');
       count += 1;
       const id = `job-${count}`;
-      waiting.push({ id, paths, listener, cancelled: new SharedArrayBuffer(4) });
+      waiting.push({ id, input, listener, cancelled: new SharedArrayBuffer(4) });
       setImmediate(next);
       return id;
     },
@@ -86,6 +117,11 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
         setImmediate(() => job?.listener({ job: id, kind: 'cancelled' }));
       } else if (running?.id === id) Atomics.store(new Int32Array(running.cancelled), 0, 1);
     },
+    // The worker answers a question on one feature with one feature, and one on all with all.
+    featurePoints: (job, station, feature, most) =>
+      ask({ job, station, feature, most }) as Promise<Outcome<FeaturePoints>>,
+    discPoints: (job, most) =>
+      ask({ job, station: null, feature: null, most }) as Promise<Outcome<DiscPoints>>,
     async close() {
       closed = true;
       for (const job of waiting.splice(0)) job.listener({ job: job.id, kind: 'cancelled' });

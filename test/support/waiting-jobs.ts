@@ -1,8 +1,10 @@
 import type { JobEvent } from '../../src-main/api.ts';
 import type { Jobs } from '../../src-main/hosts/service.ts';
+import type { ReductionInput } from '../../src-main/jobs/run-reduction.ts';
+import { unknownJob } from '../../src-main/jobs/unknown-job.ts';
 
 export interface WaitingJobs extends Jobs {
-  readonly started: { readonly pointsPath: string; readonly planPath: string; readonly weldsPath?: string }[];
+  readonly started: ReductionInput[];
   readonly cancelled: string[];
   readonly closed: boolean;
   /** Sends an event to whoever started the job. */
@@ -28,6 +30,8 @@ export function createWaitingJobs(): WaitingJobs {
       return job;
     },
     cancel: (job) => cancelled.push(job),
+    featurePoints: async () => unknownJob,
+    discPoints: async () => unknownJob,
     close() {
       closed = true;
     },

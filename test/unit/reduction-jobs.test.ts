@@ -2,8 +2,14 @@
 import { existsSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { JobEvent } from '../../src-main/api.ts';
+import { discPoints, featurePoints } from '../../src-main/jobs/feature-points.ts';
 import { createReductionJobs, type ReductionJobs } from '../../src-main/jobs/reduction-jobs.ts';
-import { type ReductionPaths, runReduction } from '../../src-main/jobs/run-reduction.ts';
+import {
+  type ReductionInput,
+  type ReductionMade,
+  type ReductionPaths,
+  runReduction,
+} from '../../src-main/jobs/run-reduction.ts';
 import { conformingDisc, csv, samplePath, writeDisc } from '../support/disc-files.ts';
 
 const workerUrl = new URL('../../out/main/worker.js', import.meta.url);
@@ -24,7 +30,7 @@ afterEach(async () => {
 /** Starts a job and gives all its events once it has ended. `watch` sees each as it comes. */
 function follow(
   running: ReductionJobs,
-  input: ReductionPaths,
+  input: ReductionInput,
   watch: (event: JobEvent) => void = () => {},
 ): { id: string; events: Promise<JobEvent[]> } {
   let id = '';
@@ -138,4 +144,53 @@ it('a worker that cannot start refuses the job as a fault of the software', asyn
   jobs = createReductionJobs({ workerUrl: new URL('no-such-worker.js', workerUrl) });
   const end = lastOf(await follow(jobs, paths('conforming')).events);
   expect(end?.kind === 'refused' ? end.problems[0]?.code : '').toBe('internal-fault');
+});
+
+describe('points of finished jobs', () => {
+  it('are those of a direct run, with what was excluded; jobs not finished here are unknown', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    expect(await jobs.featurePoints('job-1', null, 'HUB-FACE')).toMatchObject({ ok: false });
+    const whole = follow(jobs, paths('conforming'));
+    const exclusions = [{ line: 3, reason: 'chip' }];
+    const less = follow(jobs, { ...paths('conforming'), exclusions });
+    expect(lastOf(await whole.events)?.kind).toBe('finished');
+    const end = lastOf(await less.events);
+    expect(end).toEqual({
+      job: less.id,
+      kind: 'finished',
+      disc: await runReduction({ ...paths('conforming'), exclusions }),
+    });
+    let made: ReductionMade | null = null;
+    await runReduction(
+      { ...paths('conforming'), exclusions },
+      {
+        onReduced: (reduction) => {
+          made = reduction;
+        },
+      },
+    );
+    if (made === null) throw new Error('Nothing was reduced.');
+    const expected = featurePoints(made, null, 'HUB-FACE', 25);
+    expect(await jobs.featurePoints(less.id, null, 'HUB-FACE', 25)).toEqual({ ok: true, value: expected });
+    expect(expected.reasons).toEqual([{ line: 3, reason: 'excluded by hand: chip' }]);
+    expect(await jobs.discPoints(less.id, 300)).toEqual({ ok: true, value: discPoints(made, 300) });
+    const before = await jobs.featurePoints(whole.id, null, 'HUB-FACE');
+    expect(before.ok && before.value.excluded.some(Boolean)).toBe(false);
+    expect(await jobs.featurePoints('job-99', null, 'HUB-FACE')).toMatchObject({
+      ok: false,
+      problems: [{ code: 'unknown-job' }],
+    });
+    expect(await jobs.featurePoints(whole.id, null, 'NOSE')).toMatchObject({
+      ok: false,
+      problems: [{ code: 'no-such-feature' }],
+    });
+  });
+
+  it('a refused exclusion is told as problems of the job', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    const end = lastOf(
+      await follow(jobs, { ...paths('conforming'), exclusions: [{ line: 3, reason: '' }] }).events,
+    );
+    expect(end).toMatchObject({ kind: 'refused', problems: [{ code: 'missing-reason' }] });
+  });
 });

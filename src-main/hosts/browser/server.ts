@@ -32,8 +32,15 @@ export interface BrowserHost {
 const MOST_UPLOAD_BYTES = 2 * 1024 ** 3;
 /** Calls carry a few tickets. */
 const MOST_CALL_BYTES = 64 * 1024;
-/** These carry a whole text. */
-const LONG_CALLS: ReadonlySet<string> = new Set(['/api/check-plan', '/api/open-text', '/api/preview-points']);
+/** These carry a whole text, or exclusions and notes. */
+const LONG_CALLS: ReadonlySet<string> = new Set([
+  '/api/autosave',
+  '/api/check-plan',
+  '/api/open-text',
+  '/api/preview-points',
+  '/api/reduce',
+  '/api/save-session',
+]);
 const MOST_LONG_CALL_BYTES = 20 * 1024 * 1024;
 
 export async function startBrowserHost(options: BrowserHostOptions): Promise<BrowserHost> {
@@ -48,6 +55,8 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
       '/api/open-sample': service.openSample,
       '/api/reduce': service.reduce,
       '/api/cancel': service.cancel,
+      '/api/feature-points': service.featurePoints,
+      '/api/disc-points': service.discPoints,
       '/api/preview-points': service.previewPoints,
       '/api/check-plan': service.checkPlan,
       '/api/plan-text': service.planText,
