@@ -1,0 +1,55 @@
+/** What a calculation gives: its result, the formula, and the way there in words. */
+import { ReductionError } from '../errors.ts';
+import { converted, type Dimension, type Quantity, type Unit, unitsOf } from './units.ts';
+
+export interface Calculation {
+  readonly value: number;
+  readonly unit: string;
+  /** As it is printed beside the result. */
+  readonly formula: string;
+  /** One line for each step, with its numbers. */
+  readonly steps: readonly string[];
+}
+
+/** Digits of the numbers in steps; results keep all of theirs. */
+const DIGITS = 6;
+
+/** A number with its unit, as steps show it. */
+export function inWords(value: number, unit: string): string {
+  return `${Number(value.toPrecision(DIGITS))} ${unit}`;
+}
+
+/** A quantity in the unit that is calculated in, with the step that says so where it was given in another one. */
+export function given<D extends Dimension>(
+  dimension: D,
+  name: string,
+  quantity: Quantity<D>,
+): { readonly value: number; readonly step: readonly string[] } {
+  const unit = unitsOf(dimension)[0]!;
+  const value = converted(dimension, quantity, unit);
+  if (unit === quantity.unit) return { value, step: [] };
+  return {
+    value,
+    step: [`${name}: ${inWords(quantity.value, quantity.unit)} = ${inWords(value, unit)}`],
+  };
+}
+
+/** The result in the unit asked for, after the step that found it in the unit that is calculated in. */
+export function result<D extends Dimension>(
+  dimension: D,
+  value: number,
+  unit: Unit<D>,
+  formula: string,
+  steps: readonly string[],
+): Calculation {
+  const from = unitsOf(dimension)[0]!;
+  const asked = converted(dimension, { value, unit: from }, unit);
+  const last = from === unit ? [] : [`${inWords(value, from)} = ${inWords(asked, unit)}`];
+  return { value: asked, unit, formula, steps: [...steps, ...last] };
+}
+
+/** @throws ReductionError `invalid-argument` where a divisor is not above 0. */
+export function requirePositive(name: string, value: number): void {
+  if (!(value > 0))
+    throw new ReductionError('invalid-argument', `The ${name} must be above 0.`, `Correct the ${name}.`);
+}
