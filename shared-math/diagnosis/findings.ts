@@ -183,6 +183,8 @@ export interface ToolVariance {
   readonly denominator: number;
   /** Of a statistic at least as large where all tools are alike. */
   readonly probability: number;
+  /** Slope by the age of the tools, each weld counting alike, mm or rad a weld; null where all welds have one age. */
+  readonly wear: Estimate | null;
 }
 
 /** Errors against the weld sequence. */

@@ -67,14 +67,6 @@ export function linearRegression(rows: readonly (readonly number[])[], y: readon
   };
 }
 
-/** y = b₀ + b₁·x. @throws as `linearRegression`. */
-export function straightLine(x: readonly number[], y: readonly number[]): Regression {
-  return linearRegression(
-    x.map((value) => [1, value]),
-    y,
-  );
-}
-
 /**
  * Value of row·b with its Student interval: the fitted mean for a row of X, a coefficient for a unit row.
  *

@@ -3,7 +3,6 @@ import {
   fittedMean,
   linearRegression,
   type Regression,
-  straightLine,
 } from '../../../../shared-math/diagnosis/regression.ts';
 import { type Chapter, type Check, Checks, fixture } from '../check.ts';
 
@@ -78,7 +77,7 @@ export function regression(): Chapter {
   }
   return {
     group: GROUP,
-    text: `The regression that draws the lines of tools against the weld sequence. Bounds are relative: Norris and Pontius 1e-12, Longley 1e-11.
+    text: `The regression that gives the slope of each error by the age of the tools. Bounds are relative: Norris and Pontius 1e-12, Longley 1e-11.
 NIST certifies coefficients and standard deviations; the intervals are these with
 Student's quantile. For H.3, a line with the uncertainty of slope and of a value off the data, printed values have half a unit
 of their last digit as bound.`,
@@ -93,8 +92,8 @@ function thermometer(): readonly Check[] {
   );
   const t = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.01, 26.511];
   const b = [-171, -169, -166, -159, -164, -165, -156, -157, -159, -161, -160].map((k) => k / 1000);
-  const fit: Regression = straightLine(
-    t.map((x) => x - 20),
+  const fit: Regression = linearRegression(
+    t.map((x) => [1, x - 20]),
     b,
   );
   const [y1, y2, at30] = [
