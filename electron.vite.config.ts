@@ -1,11 +1,13 @@
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'electron-vite';
+import { licenceNotices } from './src-main/packaging/notices.ts';
 
 const path = (relative: string): string => fileURLToPath(new URL(relative, import.meta.url));
 
 export default defineConfig({
   main: {
+    plugins: [licenceNotices('main')],
     build: {
       // Everything but the desktop window runs on plain Node as well.
       target: 'node20.19',
@@ -37,7 +39,7 @@ export default defineConfig({
   },
   renderer: {
     root: path('src-renderer'),
-    plugins: [react()],
+    plugins: [react(), licenceNotices('window')],
     // Parts of the plot library are written for bundlers that know Node's name of the global object.
     define: { global: 'globalThis' },
     build: {
