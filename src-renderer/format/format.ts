@@ -55,6 +55,12 @@ export function unitWord(kind: QuantityKind, units: Units): string {
   return { in: 'inches', '°': 'degrees', '′': 'arc-minutes', '″': 'arc-seconds' }[symbol] ?? symbol;
 }
 
+/** The unit in plain letters, for other programs. */
+export function plainUnit(kind: QuantityKind, units: Units): string {
+  const symbol = unitSymbol(kind, units);
+  return { '°': 'deg', '′': 'arcmin', '″': 'arcsec', µm: 'um' }[symbol] ?? symbol;
+}
+
 /** A value of the result in the display unit, still a number (for plots and exports). */
 export function toDisplay(value: number, kind: QuantityKind, units: Units): number {
   return value * factsOf(kind, units).factor;

@@ -1,10 +1,17 @@
 import type { ReactNode } from 'react';
 import type { BudgetFinding, BudgetLine } from '../../../shared-math/diagnosis/findings.ts';
-import { exportNumber, formatLimit, formatValue, type Units, unitWord } from '../../format/format.ts';
+import {
+  exportNumber,
+  formatLimit,
+  formatValue,
+  plainUnit,
+  type Units,
+  unitWord,
+} from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { budgetWords, intervalText, plainUnit } from './rows.ts';
+import { budgetWords, intervalText } from './rows.ts';
 
 interface BudgetTableProps {
   readonly budget: BudgetFinding;

@@ -2,12 +2,18 @@ import { countOf } from '../../format/format.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useKept } from '../../state/kept.ts';
+import { AroundView } from '../index/around-view.tsx';
+import { SequenceView } from '../sequence/sequence-view.tsx';
 import { NoDiagnosis } from './no-diagnosis.tsx';
 import { Overview } from './overview.tsx';
 import type { Topic } from './topics.ts';
 import './causes.css';
 
-const topics: readonly Topic[] = [{ name: 'overview', title: 'Causes', View: Overview }];
+const topics: readonly Topic[] = [
+  { name: 'overview', title: 'Causes', View: Overview },
+  { name: 'around', title: 'Around the disc', View: AroundView },
+  { name: 'sequence', title: 'Weld sequence', View: SequenceView },
+];
 
 /** Why stations run out, and what to correct before the next disc. */
 export function CausesView(props: DiscWorkspaceProps) {

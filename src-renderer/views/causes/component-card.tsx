@@ -2,17 +2,10 @@ import type { KeyboardEvent } from 'react';
 import type { Component, Diagnosis, Parameter } from '../../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
-import { exportNumber, formatWithUnit, type Units } from '../../format/format.ts';
+import { exportNumber, formatWithUnit, plainUnit, type Units } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { vectorOf } from './effects.ts';
-import {
-  intervalText,
-  parameterFigure,
-  parameterUnit,
-  plainUnit,
-  probabilityText,
-  shareText,
-} from './rows.ts';
+import { intervalText, parameterFigure, parameterUnit, probabilityText, shareText } from './rows.ts';
 import { StationEffect, stationEffects } from './station-effect.tsx';
 
 interface ComponentCardProps {

@@ -7,7 +7,7 @@ import type {
   Estimate,
   Parameter,
 } from '../../../shared-math/diagnosis/findings.ts';
-import { exportNumber, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import { exportNumber, formatValue, plainUnit, type Units, unitSymbol } from '../../format/format.ts';
 import type { QuantityKind } from '../../format/quantities.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 
@@ -130,10 +130,4 @@ export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
       component.notExamined ?? component.sentence,
     ]),
   };
-}
-
-/** The display unit in plain letters, for other programs. */
-export function plainUnit(kind: QuantityKind, units: Units): string {
-  const symbol = unitSymbol(kind, units);
-  return { '°': 'deg', '′': 'arcmin', '″': 'arcsec', µm: 'um' }[symbol] ?? symbol;
 }
