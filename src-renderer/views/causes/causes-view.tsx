@@ -2,6 +2,7 @@ import { countOf } from '../../format/format.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useKept } from '../../state/kept.ts';
+import { ArrowsView } from '../arrows/arrows-view.tsx';
 import { AroundView } from '../index/around-view.tsx';
 import { SequenceView } from '../sequence/sequence-view.tsx';
 import { NoDiagnosis } from './no-diagnosis.tsx';
@@ -13,6 +14,7 @@ const topics: readonly Topic[] = [
   { name: 'overview', title: 'Causes', View: Overview },
   { name: 'around', title: 'Around the disc', View: AroundView },
   { name: 'sequence', title: 'Weld sequence', View: SequenceView },
+  { name: 'arrows', title: 'Arrows', View: ArrowsView },
 ];
 
 /** Why stations run out, and what to correct before the next disc. */
