@@ -2,6 +2,8 @@
  * The barrier path of the convex problem in norm-minimax.ts: from any x to one whose longest vector is the shortest within a wanted
  * gap, with the weights that prove it. Where several x are as good it ends in their middle, the analytic centre.
  *
+ * Unknowns may be kept between bounds; each bound is one more term of the barrier.
+ *
  * Source: S. Boyd, L. Vandenberghe, Convex Optimization (2004), 9.5 (Newton's method), 11.3 (the barrier method), 11.6.
  */
 import { lengthOver, type NormProblem, residuals, tripleLength } from './norm-problem.ts';
@@ -17,18 +19,29 @@ export interface BarrierPoint {
   readonly weights: Float64Array;
 }
 
+/** Bounds of the unknowns, lower_p < upper_p, all finite. */
+export interface Bounds {
+  readonly lower: Float64Array;
+  readonly upper: Float64Array;
+}
+
 /**
- * Minimises κ·t − Σ log(t² − |a_j + B_j·x|²) for growing κ until the gap 2·(number of vectors)/κ is below `target`.
+ * Minimises κ·t − Σ log(t² − |a_j + B_j·x|²) − Σ log(x_p − lower_p) − Σ log(upper_p − x_p) for growing κ until the gap
+ * 2·(number of vectors + number of bounded unknowns)/κ is below `target`.
+ *
+ * @param start strictly between the bounds.
+ * @param bounds none where left out.
  */
 export function followBarrier(
   problem: NormProblem,
   working: readonly number[],
   start: Float64Array,
   target: number,
+  bounds: Bounds | null = null,
 ): BarrierPoint {
   const { size } = problem;
   const order = size + 1;
-  const cones = 2 * working.length;
+  const cones = 2 * working.length + (bounds === null ? 0 : 2 * size);
   const r = new Float64Array(3 * working.length);
   const z = new Float64Array(order);
   z.set(start);
@@ -38,7 +51,7 @@ export function followBarrier(
   for (;;) {
     kappa = Math.min(kappa, cones / (0.5 * target));
     const last = cones / kappa <= 0.6 * target;
-    centre(problem, working, z, kappa, r, last ? 1e-10 : 1e-2);
+    centre(problem, working, z, kappa, r, last ? 1e-10 : 1e-2, bounds);
     if (last) break;
     kappa *= GROWTH;
   }
@@ -60,6 +73,7 @@ function centre(
   kappa: number,
   r: Float64Array,
   precision: number,
+  bounds: Bounds | null,
 ): void {
   const { size, rows } = problem;
   const order = size + 1;
@@ -67,7 +81,7 @@ function centre(
   const hessian = new Float64Array(order * order);
   const cone = new Float64Array(order);
   const trial = new Float64Array(order);
-  let height = barrier(problem, working, z, kappa, r);
+  let height = barrier(problem, working, z, kappa, r, bounds);
   for (let steps = 0; steps < NEWTON_STEPS; steps++) {
     gradient.fill(0);
     hessian.fill(0);
@@ -96,6 +110,7 @@ function centre(
         for (let q = 0; q <= p; q++) hessian[p * order + q]! += cone[p]! * cone[q]!;
       }
     }
+    if (bounds !== null) addBounds(bounds, z, gradient, hessian);
     const direction = choleskySolve(hessian, gradient, order);
     let decrement = 0;
     for (let p = 0; p < order; p++) decrement += gradient[p]! * direction[p]!;
@@ -103,7 +118,7 @@ function centre(
     let length = 1;
     for (;;) {
       for (let p = 0; p < order; p++) trial[p] = z[p]! - length * direction[p]!;
-      const next = barrier(problem, working, trial, kappa, r);
+      const next = barrier(problem, working, trial, kappa, r, bounds);
       if (next <= height - 0.1 * length * decrement) {
         height = next;
         z.set(trial);
@@ -112,24 +127,47 @@ function centre(
       length *= 0.5;
       // Heights no longer tell the steps apart: as central as this arithmetic gets.
       if (length < 1e-6) {
-        barrier(problem, working, z, kappa, r);
+        barrier(problem, working, z, kappa, r, bounds);
         return;
       }
     }
   }
 }
 
-/** The barrier function, infinite outside the cones; leaves the residuals in r. */
+function addBounds(
+  { lower, upper }: Bounds,
+  z: Float64Array,
+  gradient: Float64Array,
+  hessian: Float64Array,
+): void {
+  const order = gradient.length;
+  for (let p = 0; p < lower.length; p++) {
+    const below = 1 / (z[p]! - lower[p]!);
+    const above = 1 / (upper[p]! - z[p]!);
+    gradient[p]! += above - below;
+    hessian[p * order + p]! += above * above + below * below;
+  }
+}
+
+/** The barrier function, infinite outside the cones and bounds; leaves the residuals in r. */
 function barrier(
   problem: NormProblem,
   working: readonly number[],
   z: Float64Array,
   kappa: number,
   r: Float64Array,
+  bounds: Bounds | null,
 ): number {
   residuals(problem, working, z, r);
   const t = z[problem.size]!;
   let sum = kappa * t;
+  if (bounds !== null)
+    for (let p = 0; p < problem.size; p++) {
+      const below = z[p]! - bounds.lower[p]!;
+      const above = bounds.upper[p]! - z[p]!;
+      if (!(below > 0 && above > 0)) return Number.POSITIVE_INFINITY;
+      sum -= Math.log(below) + Math.log(above);
+    }
   for (let k = 0; k < working.length; k++) {
     const length = tripleLength(r, 3 * k);
     if (!(length < t)) return Number.POSITIVE_INFINITY;

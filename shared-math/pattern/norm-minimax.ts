@@ -137,7 +137,7 @@ export function certificate(
 }
 
 /** The weights with the least change, relative to their sizes, that makes Σ B_jᵀ·u_j vanish. */
-function balanced({ count, size, rows, ...rest }: NormProblem, weights: Float64Array): Float64Array {
+export function balanced({ count, size, rows, ...rest }: NormProblem, weights: Float64Array): Float64Array {
   if (size === 0) return weights;
   const u = weights.slice();
   // A second pass removes the rounding of the first.
@@ -164,7 +164,7 @@ function balanced({ count, size, rows, ...rest }: NormProblem, weights: Float64A
 }
 
 /** Σ B_jᵀ·u_j. */
-function unbalance({ count, size, rows }: NormProblem, u: Float64Array): Float64Array {
+export function unbalance({ count, size, rows }: NormProblem, u: Float64Array): Float64Array {
   const sum = new Float64Array(size);
   for (let row = 0; row < 3 * count; row++) {
     if (u[row] === 0) continue;

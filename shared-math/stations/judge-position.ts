@@ -39,13 +39,18 @@ export function judgePosition(
   return { ...position, settle };
 }
 
-/** The position of a blade from its check points, each judged already. */
+/**
+ * The position of a blade from its check points, each judged already.
+ *
+ * @param bounds whether the upper bound is wanted; without it `expanded` is null and the verdict comes four times as fast.
+ */
 export function jointPosition(
   error: RigidMotion,
   results: readonly CheckPointResult[],
   checkPoints: readonly CheckPoint[],
   known: Known | null,
   decision: DecisionDefinition,
+  bounds = true,
 ): Omit<PositionResult, 'settle'> {
   const largest = results.reduce((a, b) => ((b.value ?? -1) > (a.value ?? -1) ? b : a));
   const { value, name: at, tolerance } = largest;
@@ -63,8 +68,11 @@ export function jointPosition(
   const single = results.length === 1;
   const spread = { error, ...jointOf(error, checkPoints, known) };
   const expanded = single
-    ? largest.expanded!
-    : largestPositionQuantile(known.coverage, checkPoints, spread).value - value;
+    ? largest.expanded
+    : bounds
+      ? largestPositionQuantile(known.coverage, checkPoints, spread, { single: quantilesOf(results, spread) })
+          .value - value
+      : null;
   const probability = single ? largest.probability! : jointConformanceProbability(checkPoints, spread).value;
   return {
     ...base,
@@ -73,6 +81,16 @@ export function jointPosition(
     degreesOfFreedom: limited(spread.degreesOfFreedom),
     verdict: positionVerdict(results, probability, decision),
   };
+}
+
+/** Upper quantiles of the check points, where they were found with the degrees of freedom of all together. */
+function quantilesOf(
+  results: readonly CheckPointResult[],
+  joint: { readonly degreesOfFreedom: number },
+): readonly number[] | undefined {
+  const degreesOfFreedom = limited(joint.degreesOfFreedom);
+  if (results.some((r) => r.degreesOfFreedom !== degreesOfFreedom)) return undefined;
+  return results.map((r) => r.value! + r.expanded!);
 }
 
 /**
@@ -124,13 +142,18 @@ function jointOf(error: RigidMotion, checkPoints: readonly CheckPoint[], known: 
   return { covariance: known.total, degreesOfFreedom };
 }
 
-/** One check point alone. */
+/**
+ * One check point alone.
+ *
+ * @param bounds as in `jointPosition`; a guard band by factor needs them all the same.
+ */
 export function judgeCheckPoint(
   error: RigidMotion,
   checkPoint: CheckPoint,
   { observesPosition }: Pick<Observability, 'observesPosition'>,
   known: Known | null,
   decision: DecisionDefinition,
+  bounds = true,
 ): CheckPointResult {
   const { name, at, zone, tolerance, direction } = checkPoint;
   const base = { name, at, zone, tolerance, direction };
@@ -153,7 +176,10 @@ export function judgeCheckPoint(
     zoneRows(error, checkPoint),
   );
   const mean = zoneDirections(checkPoint).map((d) => d[0] * delta[0] + d[1] * delta[1] + d[2] * delta[2]);
-  const expanded = positionQuantile(known.coverage, mean, covariance, degreesOfFreedom) - value;
+  const expanded =
+    bounds || 'factor' in decision
+      ? positionQuantile(known.coverage, mean, covariance, degreesOfFreedom) - value
+      : null;
   const probability = positionCdf(tolerance, mean, covariance, degreesOfFreedom);
   const full = jointCovariance(known.contributions, known.total, displacementJacobian(error, at));
   return {
@@ -164,6 +190,6 @@ export function judgeCheckPoint(
     probability,
     covariance: full.covariance as unknown as readonly Vec3[],
     degreesOfFreedom: limited(degreesOfFreedom),
-    verdict: decide(decision, { value, limit: tolerance, probability, expanded }),
+    verdict: decide(decision, { value, limit: tolerance, probability, expanded: expanded ?? Number.NaN }),
   };
 }

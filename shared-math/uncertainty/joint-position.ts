@@ -37,6 +37,8 @@ export interface SamplingOptions {
   readonly seed?: number;
   /** Standard error of a probability at which sampling stops, default 4e-4. */
   readonly precision?: number;
+  /** Quantiles of the single check points where the caller knows them already, for the same covariance and ν. */
+  readonly single?: readonly number[] | undefined;
 }
 
 export interface JointEstimate {
@@ -108,7 +110,8 @@ export function largestPositionQuantile(
 ): JointEstimate {
   const { degreesOfFreedom = Number.POSITIVE_INFINITY } = blade;
   const distributions = distributionsOf(points, blade);
-  const single = distributions.map((d) => positionQuantile(p, d.mean, d.covariance, degreesOfFreedom));
+  const single =
+    options.single ?? distributions.map((d) => positionQuantile(p, d.mean, d.covariance, degreesOfFreedom));
   const lower = Math.max(...single);
   const deciding = single.indexOf(lower);
   const failures = distributions.map((d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom));

@@ -1,19 +1,34 @@
-/** Corrections for the next disc: what to set differently, and what the blades of this disc would then have shown. */
+/**
+ * Corrections for the next disc: what to set differently, and what the blades of this disc would then have shown. Welded blades do
+ * not move.
+ *
+ * A correction minimises the largest position of the stations it serves, over tool offsets (six freedoms in the nominal blade
+ * frame, for each tool where welds tell several), the hub seating (six freedoms of the disc frame), index offsets (a turn of each
+ * station about the disc axis), each alone and all together, within the limits and on the steps of the plan. Where tolerances
+ * differ from check point to check point, the largest share of the tolerance is minimised, and `gap` is the share's gap times the
+ * largest tolerance; all sizes stay mm of position. See setting-motion.ts for what settings do, best-settings.ts for the optimum and
+ * for settings that do the same, round-settings.ts for steps, disturbances.ts for the interval, noise-gain.ts for the warning.
+ */
 import type { PartDefinition } from '../../definition.ts';
-import type { StationResult } from '../../result.ts';
-import type { Correction, Scatter } from '../findings.ts';
-
-/** What of a weld counts here. */
-export interface WeldOrder {
-  readonly station: number;
-  readonly sequence: number;
-  readonly tool: string;
-}
+import type { Covariance6, StationResult } from '../../result.ts';
+import type { Correction, CorrectionKind, Scatter, Setting } from '../findings.ts';
+import { atLimit, type BestSettings, bestSettings, type SettingProblem } from './best-settings.ts';
+import { type Blade, type BladePoint, bladesOf, pointsOf, toolsInOrder, type WeldOrder } from './blades.ts';
+import { type Disturbances, drawDisturbances } from './disturbances.ts';
+import { gainFromScatter } from './noise-gain.ts';
+import { predictedRow, predictStations } from './predict.ts';
+import { intervalAgain } from './re-measured.ts';
+import { roundedSettings } from './round-settings.ts';
+import { sharesAfter } from './setting-motion.ts';
+import { type Unknown, unknownsOf } from './settings.ts';
+import { sentenceOf, titleOf } from './words.ts';
 
 export interface CorrectionInput {
   /** Reduced stations; those whose six errors were not all observed are left out of everything. */
   readonly stations: readonly StationResult[];
   readonly definition: PartDefinition;
+  /** `frame.covariance` of the result: the hub frame's part of the uncertainty. */
+  readonly frame: Covariance6 | null;
   /** Null: one tool made all welds, as far as anybody knows. */
   readonly welds: readonly WeldOrder[] | null;
   /** Stations that are outliers: no correction is made for them, they stay in the predicted tables. */
@@ -22,7 +37,143 @@ export interface CorrectionInput {
   readonly scatter: Scatter | null;
 }
 
-/** One correction for each kind that can be adjusted, and all of them together where there are several. */
-export function corrections(_input: CorrectionInput): readonly Correction[] {
-  return [];
+const KINDS: readonly Setting['kind'][] = ['tool', 'hub', 'index'];
+
+/**
+ * One correction for each kind of setting that can be adjusted, and all together where there are several kinds.
+ *
+ * @returns none where no station has six observed errors with a known uncertainty, or nothing can be adjusted.
+ */
+export function corrections(input: CorrectionInput): readonly Correction[] {
+  const { stations, definition, frame, welds, outliers, scatter } = input;
+  const blades = bladesOf(stations, definition, welds, outliers);
+  const served = blades.filter((b) => b.served);
+  if (served.length === 0) return [];
+  const disc: Disc = {
+    definition,
+    blades,
+    served,
+    points: pointsOf(served),
+    tools: toolsInOrder(welds),
+    disturbances: drawDisturbances(served, frame, scatter),
+  };
+  const single = KINDS.flatMap((kind) => correctionOf(disc, kind) ?? []);
+  const together = single.length > 1 ? (correctionOf(disc, 'all') ?? []) : [];
+  return single.concat(together);
+}
+
+interface Disc {
+  readonly definition: PartDefinition;
+  readonly blades: readonly Blade[];
+  readonly served: readonly Blade[];
+  readonly points: readonly BladePoint[];
+  readonly tools: readonly string[];
+  readonly disturbances: Disturbances;
+}
+
+function correctionOf(disc: Disc, kind: CorrectionKind): Correction | null {
+  const { definition, blades, served, points, tools, disturbances } = disc;
+  const { coverage } = definition.uncertainty;
+  const unknowns = unknownsOf(kind, definition.adjustments ?? null, tools, served, points);
+  if (unknowns.length === 0) return null;
+  const solved = blocksOf(kind, served, points, unknowns).map((block) => {
+    const exact = bestSettings(block.problem);
+    return { ...block, exact, rounded: roundedSettings(block.problem, exact) };
+  });
+  const exact = merged(unknowns.length, solved, (b) => b.exact.values);
+  const rounded = merged(unknowns.length, solved, (b) => b.rounded);
+  const largest = (values: Float64Array): number =>
+    sharesAfter(served, points, unknowns, values).reduce(
+      (most, share, j) => Math.max(most, share * points[j]!.tolerance),
+      0,
+    );
+  const before = largest(new Float64Array(unknowns.length));
+  const after = largest(rounded);
+  const noiseGain = gainFromScatter(solved.map(used), disturbances.scattered, coverage);
+  const settings = unknowns.map((u, p) => settingOf(u, exact[p]!, rounded[p]!));
+  const predicted = predictStations(blades, definition, unknowns, rounded);
+  const count = (verdict: StationResult['verdict']): number =>
+    predicted.filter((s) => s.verdict === verdict).length;
+  const correction = {
+    kind,
+    title: titleOf(kind, settings),
+    settings,
+    leftOut: blades.filter((b) => !b.served).map((b) => b.measured.station),
+    before,
+    optimum: largest(exact),
+    after,
+    gap: gapOf(solved.map((b) => b.exact)) * Math.max(...points.map((p) => p.tolerance)),
+    interval: intervalAgain(served, points, unknowns, rounded, disturbances.again, coverage),
+    predicted: predicted.map(predictedRow),
+    conforming: count('conforming'),
+    nonconforming: count('nonconforming'),
+    unproven: count('unproven'),
+    noiseGain,
+    chasesNoise: rounded.some((x) => x !== 0) && before - after <= noiseGain,
+  };
+  const conformingBefore = blades.filter((b) => b.measured.verdict === 'conforming').length;
+  return { ...correction, sentence: sentenceOf(correction, conformingBefore) };
+}
+
+/** A part of the unknowns with the points that they move, and nothing else moves. */
+interface Block {
+  readonly problem: SettingProblem;
+  /** Places of its unknowns among all. */
+  readonly places: readonly number[];
+}
+
+/** Tools do not touch each other's blades, nor index offsets other stations: each is then as good as it can be by itself. */
+function blocksOf(
+  kind: CorrectionKind,
+  blades: readonly Blade[],
+  points: readonly BladePoint[],
+  unknowns: readonly Unknown[],
+): readonly Block[] {
+  const everything = unknowns.map((_, p) => p);
+  const separate = kind === 'tool' || kind === 'index';
+  const owners = separate ? [...new Set(unknowns.map((u) => u.of))] : [null];
+  return owners.flatMap((of) => {
+    const places = separate ? everything.filter((p) => unknowns[p]!.of === of) : everything;
+    const own = places.map((p) => unknowns[p]!);
+    const moved = points.filter(({ blade }) => own.some((u) => u.moves(blades[blade]!)));
+    return moved.length === 0 ? [] : [{ problem: { blades, points: moved, unknowns: own }, places }];
+  });
+}
+
+function merged<B extends Block>(
+  count: number,
+  blocks: readonly B[],
+  valuesOf: (block: B) => Float64Array,
+): Float64Array {
+  const all = new Float64Array(count);
+  for (const block of blocks)
+    block.places.forEach((p, q) => {
+      all[p] = valuesOf(block)[q]!;
+    });
+  return all;
+}
+
+/** The largest share is that of the worst block, and no smaller than the largest lower bound of any. */
+function gapOf(found: readonly BestSettings[]): number {
+  return Math.max(...found.map((f) => f.share)) - Math.max(...found.map((f) => f.lower));
+}
+
+/** The problem with the settings that the correction makes use of. */
+function used({ problem, exact }: { readonly problem: SettingProblem; readonly exact: BestSettings }) {
+  return { ...problem, unknowns: problem.unknowns.filter((_, p) => exact.values[p] !== 0) };
+}
+
+function settingOf(unknown: Unknown, exact: number, change: number): Setting {
+  const { kind, freedom, of, range } = unknown;
+  return {
+    kind,
+    freedom,
+    of,
+    found: change === 0 ? 0 : -change,
+    change: change === 0 ? 0 : change,
+    exact: exact === 0 ? 0 : exact,
+    step: range.step,
+    limit: range.limit,
+    atLimit: atLimit(unknown, change),
+  };
 }

@@ -1,0 +1,233 @@
+/**
+ * Settings that make the largest position as small as possible.
+ *
+ * Positions are norms of functions nearly affine in the settings (they bend by position times turn), so the convex problem of
+ * box-minimax.ts is solved about the settings found so far, exactly evaluated, until they move no more. What is minimised is the
+ * largest share of the tolerance, which is the largest position where all check points have the same tolerance.
+ *
+ * Settings that do the same errors as others: a constant tool offset imitates an axial shift and a turn of the hub about the axis,
+ * and either of them a common index offset. Tool goes before hub, hub before index: a setting that earlier ones make up for
+ * stays exactly 0, and what index offsets of a tool's stations have in common goes into that tool. Where an earlier setting ends at
+ * its limit, the later one is let in again.
+ */
+import type { Bounds } from '../../pattern/norm-barrier.ts';
+import type { NormProblem } from '../../pattern/norm-problem.ts';
+import { choleskySolve } from '../../pattern/small-cholesky.ts';
+import type { Blade, BladePoint } from './blades.ts';
+import { boxMinimax } from './box-minimax.ts';
+import { linearised, sharesAfter } from './setting-motion.ts';
+import type { Unknown } from './settings.ts';
+
+/** The part of the problem that is solved at once. */
+export interface SettingProblem {
+  readonly blades: readonly Blade[];
+  readonly points: readonly BladePoint[];
+  readonly unknowns: readonly Unknown[];
+}
+
+export interface BestSettings {
+  /** One for each unknown, mm or rad. */
+  readonly values: Float64Array;
+  /** Largest share of the tolerance that they leave, and the proven lower bound of it, to first order in the distance. */
+  readonly share: number;
+  readonly lower: number;
+}
+
+const ROUNDS = 8;
+/** Shares of a tolerance below this are of no interest to anybody, and far above rounding. */
+const STILL = 1e-9;
+/** Unknowns (1 moves a check point by half a tolerance) without a limit: no correction goes a thousand tolerances. */
+const WIDE = 2000;
+/** What moving a common index elsewhere may cost (share of a tolerance), far below any step: a proportion that bends. */
+const BENT = 1e-5;
+/** A setting whose effect earlier ones leave less than this share of can be made up for; plans carry six digits or more. */
+const MADE_UP = 1e-6;
+/** Share of a limit at which a setting counts as being at it. */
+export const AT_LIMIT = 1 - 1e-6;
+
+export function bestSettings(problem: SettingProblem): BestSettings {
+  const independent = independentUnknowns(problem);
+  const kept = solve(problem, independent);
+  const ended = problem.unknowns.some((u, p) => atLimit(u, kept.values[p]!));
+  if (ended && independent.some((i) => !i)) {
+    const all = solve(
+      problem,
+      problem.unknowns.map(() => true),
+    );
+    if (all.share < kept.share - STILL) return all;
+  }
+  const values = withoutCommonIndex(problem, kept.values, independent);
+  const share = largestShare(problem, values);
+  return { values, share, lower: Math.min(share, kept.lower) };
+}
+
+export function atLimit({ range }: Unknown, value: number): boolean {
+  return range.limit !== null && Math.abs(value) >= AT_LIMIT * range.limit;
+}
+
+/** Largest of the exact shares. */
+export function largestShare({ blades, points, unknowns }: SettingProblem, values: Float64Array): number {
+  return Math.max(0, ...sharesAfter(blades, points, unknowns, values));
+}
+
+/**
+ * @param open which unknowns may move; the others keep the value they start with.
+ * @param start default all 0.
+ */
+export function solve(
+  problem: SettingProblem,
+  open: readonly boolean[],
+  start: Float64Array = new Float64Array(problem.unknowns.length),
+): BestSettings {
+  const { blades, points, unknowns } = problem;
+  const free = unknowns.flatMap((u, p) => (open[p] && u.range.limit !== 0 ? [p] : []));
+  const moving = free.map((p) => unknowns[p]!);
+  const wide = moving.map((u) => u.range.limit === null);
+  let values = start;
+  let share = largestShare(problem, values);
+  let lower = 0;
+  for (let round = 0; round < ROUNDS; round++) {
+    const local = onlyColumns(linearised(blades, points, unknowns, values), free);
+    const found = boxMinimax(local, boundsAbout(moving, free, values), wide);
+    lower = Math.min(share, found.lower);
+    const next = values.slice();
+    free.forEach((p, q) => {
+      next[p]! += unknowns[p]!.scale * found.step[q]!;
+    });
+    const reached = largestShare(problem, next);
+    if (!(reached < share)) break;
+    const gained = share - reached;
+    values = next;
+    share = reached;
+    lower = Math.min(share, lower);
+    if (gained < STILL) break;
+  }
+  return { values, share, lower };
+}
+
+function boundsAbout(moving: readonly Unknown[], free: readonly number[], values: Float64Array): Bounds {
+  const limit = (u: Unknown): number => (u.range.limit === null ? WIDE : u.range.limit / u.scale);
+  return {
+    lower: Float64Array.from(moving, (u, q) => -limit(u) - values[free[q]!]! / u.scale),
+    upper: Float64Array.from(moving, (u, q) => limit(u) - values[free[q]!]! / u.scale),
+  };
+}
+
+export function onlyColumns(
+  { count, size, offsets, rows }: NormProblem,
+  keep: readonly number[],
+): NormProblem {
+  const kept = new Float64Array(3 * count * keep.length);
+  for (let row = 0; row < 3 * count; row++)
+    keep.forEach((p, q) => {
+      kept[row * keep.length + q] = rows[row * size + p]!;
+    });
+  return { count, size: keep.length, offsets, rows: kept };
+}
+
+/** Which unknowns do something to the nominal blades that those before them do not. */
+function independentUnknowns({ blades, points, unknowns }: SettingProblem): readonly boolean[] {
+  const nominal = blades.map((b) => ({ ...b, error: AT_NOMINAL }));
+  const { rows, size } = linearised(nominal, points, unknowns, new Float64Array(unknowns.length));
+  const basis: Float64Array[] = [];
+  return unknowns.map((_, p) => {
+    const column = Float64Array.from({ length: rows.length / size }, (_, row) => rows[row * size + p]!);
+    const before = Math.hypot(...column);
+    // Twice: the first pass leaves its rounding.
+    for (let pass = 0; pass < 2; pass++)
+      for (const direction of basis) {
+        const along = dotted(direction, column);
+        direction.forEach((x, i) => {
+          column[i]! -= along * x;
+        });
+      }
+    const left = Math.hypot(...column);
+    if (!(left > MADE_UP * before) || left < MADE_UP) return false;
+    basis.push(column.map((x) => x / left));
+    return true;
+  });
+}
+
+const AT_NOMINAL: Blade['error'] = {
+  rotation: [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 1],
+  ],
+  translation: [0, 0, 0],
+};
+
+function dotted(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
+
+/**
+ * The same blades with the mean of the index offsets of each tool's stations moved into the tool, or that of all stations into the
+ * hub, where the limits allow.
+ */
+function withoutCommonIndex(
+  problem: SettingProblem,
+  values: Float64Array,
+  independent: readonly boolean[],
+): Float64Array {
+  const { blades, unknowns } = problem;
+  const groups = new Map<string, number[]>();
+  unknowns.forEach((u, p) => {
+    if (u.kind !== 'index') return;
+    const tool = blades.find(u.moves)?.tool ?? '';
+    groups.set(tool, [...(groups.get(tool) ?? []), p]);
+  });
+  const everything = [...groups.values()].flat();
+  if (everything.length === 0 || unknowns.every((u) => u.kind === 'index')) return values;
+  const parts = groups.size > 1 ? [...groups.values(), everything] : [everything];
+  const others = unknowns.flatMap((u, p) =>
+    independent[p] && u.kind !== 'index' && u.range.limit !== 0 ? [p] : [],
+  );
+  return parts.reduce((now, part) => moveMean(problem, now, part, others), values);
+}
+
+function moveMean(
+  problem: SettingProblem,
+  values: Float64Array,
+  part: readonly number[],
+  others: readonly number[],
+): Float64Array {
+  const { blades, points, unknowns } = problem;
+  const mean = part.reduce((sum, p) => sum + values[p]!, 0) / part.length;
+  if (mean === 0) return values;
+  const { rows, size } = linearised(blades, points, unknowns, values);
+  const effect = Float64Array.from({ length: rows.length / size }, (_, row) =>
+    part.reduce((sum, p) => sum + (rows[row * size + p]! * mean) / unknowns[p]!.scale, 0),
+  );
+  const n = others.length;
+  const gram = new Float64Array(n * n);
+  const pull = new Float64Array(n);
+  effect.forEach((e, row) => {
+    for (let i = 0; i < n; i++) {
+      const x = rows[row * size + others[i]!]!;
+      pull[i]! += x * e;
+      for (let k = 0; k <= i; k++) gram[i * n + k]! += x * rows[row * size + others[k]!]!;
+    }
+  });
+  // A trace of stiffness keeps settings that do the same from running off against each other.
+  for (let i = 0; i < n; i++) gram[i * n + i]! *= 1 + 1e-12;
+  const change = choleskySolve(gram, pull, n);
+  const next = values.slice();
+  part.forEach((p) => {
+    next[p]! -= mean;
+  });
+  others.forEach((p, i) => {
+    next[p]! += unknowns[p]!.scale * change[i]!;
+  });
+  const within = unknowns.every(({ range }, p) => range.limit === null || Math.abs(next[p]!) <= range.limit);
+  if (!within) return values;
+  // The others once more for what bends.
+  const moved = solve(
+    problem,
+    unknowns.map((_, p) => others.includes(p)),
+    next,
+  );
+  return moved.share <= largestShare(problem, values) + BENT ? moved.values : values;
+}

@@ -1,0 +1,43 @@
+/** The stations of this disc as they would have been with other settings, judged by the rule of the plan. */
+import type { PartDefinition } from '../../definition.ts';
+import type { StationResult } from '../../result.ts';
+import { ERRORS } from '../../stations/describe-uncertainty.ts';
+import { rejudgeStation, rejudging } from '../../stations/rejudge-station.ts';
+import type { Correction, Vec6 } from '../findings.ts';
+import type { Blade } from './blades.ts';
+import { motionBySettings } from './setting-motion.ts';
+import type { Unknown } from './settings.ts';
+
+export function predictStations(
+  blades: readonly Blade[],
+  definition: PartDefinition,
+  unknowns: readonly Unknown[],
+  values: Float64Array,
+): readonly StationResult[] {
+  return blades.map((blade) => {
+    const changed = unknowns.some((u, p) => values[p] !== 0 && u.moves(blade));
+    const motion = changed ? motionBySettings(blade, unknowns, values) : null;
+    // Not null: blades are stations whose six errors were observed.
+    return motion === null
+      ? blade.measured
+      : rejudgeStation(blade.measured, rejudging(definition, blade.definition, motion))!;
+  });
+}
+
+export function predictedRow({
+  station,
+  error,
+  position,
+  verdict,
+}: StationResult): Correction['predicted'][number] {
+  const { value, at, expanded, probability } = position;
+  return {
+    station,
+    error: ERRORS.map((name) => error[name]!) as unknown as Vec6,
+    position: value,
+    at,
+    expanded,
+    probability,
+    verdict,
+  };
+}

@@ -1,0 +1,107 @@
+/** Corrections in plain words: displacements in µm, rotations in arc-seconds. */
+import type { ErrorName } from '../../definition.ts';
+import type { Correction, CorrectionKind, HubFreedom, Setting } from '../findings.ts';
+
+const ARC_SECOND = Math.PI / 648_000;
+
+const FREEDOM_WORDS: Readonly<Record<ErrorName | HubFreedom, string>> = {
+  oscillation: 'along oscillation',
+  lateral: 'lateral',
+  upset: 'along upset',
+  rotOscillation: 'about oscillation',
+  rotLateral: 'about lateral',
+  rotUpset: 'about upset',
+  x: 'x',
+  y: 'y',
+  z: 'z',
+  rotX: 'about x',
+  rotY: 'about y',
+  rotZ: 'about z',
+};
+
+const TITLES: Readonly<Record<Setting['kind'], string>> = {
+  tool: 'Tool offset',
+  hub: 'Hub seating',
+  index: 'Index offsets',
+};
+
+export function titleOf(kind: CorrectionKind, settings: readonly Setting[]): string {
+  if (kind !== 'all') return TITLES[kind];
+  const kinds = [...new Set(settings.map((s) => s.kind))].map((k, i) =>
+    i === 0 ? TITLES[k] : TITLES[k].toLowerCase(),
+  );
+  return `${joined(kinds)} together`;
+}
+
+/** One to three sentences: what to set, what it would bring, what to beware of. */
+export function sentenceOf(correction: Omit<Correction, 'sentence'>, conformingBefore: number): string {
+  const { before, after, settings, predicted, conforming, interval, leftOut } = correction;
+  const without =
+    leftOut.length === 0
+      ? ''
+      : ` ${leftOut.length === 1 ? 'Station' : 'Stations'} ${joined(leftOut.map(String))} ${leftOut.length === 1 ? 'is' : 'are'} left out of the optimisation.`;
+  const changes = changesInWords(settings);
+  if (changes === '')
+    return `No change within its range makes the largest position smaller than ${micrometres(before)}.${without}`;
+  const count = `${conforming} of ${predicted.length} stations`;
+  const brings =
+    conforming === conformingBefore
+      ? `would leave ${count} conforming as they are`
+      : `would make ${count} conform instead of ${conformingBefore}`;
+  const worst = `largest position ${micrometres(after)} instead of ${micrometres(before)}, ${micrometres(interval.low)} to ${micrometres(interval.high)} when measured again`;
+  return `${changes} ${brings}; ${worst}.${without}${warningOf(correction)}`;
+}
+
+function warningOf({ before, after, noiseGain, chasesNoise }: Omit<Correction, 'sentence'>): string {
+  if (!chasesNoise || noiseGain === null) return '';
+  return ` Beware: scatter alone would offer a gain of up to ${micrometres(noiseGain)}, and this one is ${micrometres(before - after)}; it would chase noise.`;
+}
+
+function changesInWords(settings: readonly Setting[]): string {
+  const parts: string[] = [];
+  const owners = [...new Set(settings.filter((s) => s.kind === 'tool').map((s) => s.of))];
+  for (const of of owners) {
+    const changes = listed(settings.filter((s) => s.kind === 'tool' && s.of === of));
+    if (changes !== '') parts.push(`the ${of === null ? 'tool' : `tool ${of}`} by ${changes}`);
+  }
+  const hub = listed(settings.filter((s) => s.kind === 'hub'));
+  if (hub !== '') parts.push(`the hub seating by ${hub}`);
+  const index = settings.filter((s) => s.kind === 'index' && s.change !== 0).map((s) => s.change);
+  if (index.length === 1) parts.push(`the index of one station by ${signedArcSeconds(index[0]!)}`);
+  if (index.length > 1)
+    parts.push(
+      `the index of ${index.length} stations by ${signedArcSeconds(Math.min(...index))} to ${signedArcSeconds(Math.max(...index))}`,
+    );
+  return parts.length === 0 ? '' : `Moving ${joined(parts)}`;
+}
+
+function listed(settings: readonly Setting[]): string {
+  return joined(
+    settings
+      .filter((s) => s.change !== 0 && s.freedom !== 'index')
+      .map((s) => {
+        const rotation = s.freedom.startsWith('rot');
+        const size = rotation ? signedArcSeconds(s.change) : `${signed(1e3 * s.change)} µm`;
+        return `${size} ${FREEDOM_WORDS[s.freedom as ErrorName | HubFreedom]}`;
+      }),
+  );
+}
+
+function micrometres(mm: number): string {
+  return `${(1e3 * mm).toFixed(1)} µm`;
+}
+
+function signedArcSeconds(rad: number): string {
+  return `${signed(rad / ARC_SECOND)} arc-seconds`;
+}
+
+function signed(value: number): string {
+  const digits = Math.abs(value).toFixed(1);
+  if (Number(digits) === 0) return digits;
+  return `${value < 0 ? '−' : '+'}${digits}`;
+}
+
+function joined(parts: readonly string[]): string {
+  if (parts.length < 2) return parts[0] ?? '';
+  return `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+}
