@@ -1,0 +1,348 @@
+/**
+ * The diagnosis: why the stations run out.
+ *
+ * Station errors are separated into nine components in one joint fit (mixed model, generalised least squares), each with size,
+ * interval and significance; sequential shares add up to the whole. Outliers are found first and left out of the fit. Harmonics
+ * that stand out are taken into the fit one after the other.
+ *
+ * Sources: with the files of this folder; G. E. P. Box, N. R. Draper, Empirical Model-Building (1987) (variation in time and
+ * position, from memory); Y. Benjamini, M. Bogomolov, J. R. Statist. Soc. B 76 (2014) 297–318 (members inside a significant
+ * family, from memory).
+ */
+import type { PartDefinition } from '../definition.ts';
+import type { FrameResult, StationResult } from '../result.ts';
+import { ERRORS } from '../stations/describe-uncertainty.ts';
+import type { RepeatPose } from '../stations/repeat-poses.ts';
+import { budgetFinding } from './budget.ts';
+import { natural, worstDisplacements } from './component-size.ts';
+import { describeComponents, FALSE_DISCOVERY_RATE, familyTests } from './components.ts';
+import { confoundings } from './confounding.ts';
+import { corrections } from './corrections/corrections.ts';
+import { harmonicBlock } from './design.ts';
+import type { Component, ComponentName, Diagnosis, Outlier, Scatter } from './findings.ts';
+import { aliasesOf, describeHarmonic, type HarmonicTest, testHarmonics } from './harmonics.ts';
+import { indexFinding } from './index-deviations.ts';
+import { adjustForFalseDiscoveries } from './inference.ts';
+import { NO_VARIANCE } from './mixed-model.ts';
+import { type Observation, observe, PER_RAD, SCALE } from './observations.ts';
+import { robustCandidates, type StationTest, separateOutliers } from './outliers.ts';
+import { type PlannedBlocks, planBlocks } from './plan-blocks.ts';
+import { indexRepeatability } from './repeatability.ts';
+import { findingSentences } from './sentences.ts';
+import { residualsOf, type Separation, scaledTwist, separate } from './separation.ts';
+import { sequenceFinding } from './sequence-finding.ts';
+import { orderWelds, type Weld } from './weld-order.ts';
+
+export interface DiagnosisInput {
+  readonly stations: readonly StationResult[];
+  readonly definition: PartDefinition;
+  readonly frame: Pick<FrameResult, 'covariance'>;
+  /** Null: no welds file. */
+  readonly welds: readonly Weld[] | null;
+  /** Poses of single runs; null or absent: every station was measured once. */
+  readonly repeats?: readonly RepeatPose[] | null;
+}
+
+/** Fewer stations than this leave no scatter to hold causes against. */
+export const FEWEST_STATIONS = 4;
+/** Harmonics are taken into the fit one by one; more than this many would be a description, not causes. */
+const MOST_HARMONICS = 6;
+
+/**
+ * Causes and corrections.
+ *
+ * @param input stations as reduced (mm, rad; at least four with all six errors), definition, covariance of the hub frame, weld
+ *   order where known.
+ * @returns plain data, see `findings.ts`; null where there are too few stations, see `whyNotDiagnosed`.
+ */
+export function diagnose(input: DiagnosisInput): Diagnosis | null {
+  const causes = findCauses(input);
+  if (causes === null) return null;
+  const { stations, definition, welds, frame } = input;
+  return {
+    ...causes,
+    corrections: corrections({
+      stations,
+      frame: frame.covariance,
+      definition,
+      welds,
+      outliers: causes.outliers.map((o) => o.station),
+      scatter: causes.scatter,
+    }),
+  };
+}
+
+/** The diagnosis without the corrections, which take most of its time. Parameters and result as `diagnose`. */
+export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'> | null {
+  const { definition } = input;
+  const observations = observe(input.stations, definition);
+  if (observations.length < FEWEST_STATIONS) return null;
+  const order = input.welds === null ? null : orderWelds(input.welds);
+  const plan = planBlocks(observations, order);
+  const hub = scaledTwist(input.frame.covariance);
+  const found = jointFit(observations, plan, hub);
+  if (found === null) return null;
+  const { separation: s, stationTests, harmonicTests } = found;
+  const { coverage } = definition.uncertainty;
+  const { notExamined } = plan;
+
+  const tests = familyTests(s, harmonicTests, stationTests, notExamined);
+  const significant = (name: ComponentName): boolean =>
+    (tests.get(name)?.adjusted ?? 1) <= FALSE_DISCOVERY_RATE;
+  const members = memberSignificance(harmonicTests, significant);
+  const aliases = aliasesOf(
+    observations.map((o) => o.angle),
+    plan.orders,
+    definition.stations.length,
+  );
+  const harmonics = harmonicTests.map((t, i) =>
+    describeHarmonic(t, members[i]!, coverage, aliases[t.order - 1] ?? []),
+  );
+  const outliers = describeOutliers(s, stationTests, significant('outliers'));
+  const firstTool = order?.tools.length ? order.tools[0]! : null;
+  const { components, total } = describeComponents(
+    {
+      separation: s,
+      stationTests,
+      harmonicTests,
+      harmonics,
+      outliers,
+      notExamined,
+      firstTool: firstTool === '' ? null : firstTool,
+      definition,
+    },
+    tests,
+  );
+  const byName = (name: ComponentName): Component => components.find((c) => c.name === name)!;
+  const leading = leadingOf(components);
+  const scatter = describeScatter(s);
+  const significantOrders = new Set(
+    harmonics.filter((h) => h.channel === 'index' && h.significant).map((h) => h.order),
+  );
+  const index = indexFinding(s, significantOrders, definition, coverage);
+  const budget = budgetFinding(components, scatter, definition);
+  const partial = {
+    leading,
+    components,
+    confounded: confoundings(s, plan, byName),
+    coverage,
+    falseDiscoveryRate: FALSE_DISCOVERY_RATE,
+    sumOfSquares: total,
+    stations: observations.map((o) => o.station),
+    index: {
+      ...index,
+      repeatability: indexRepeatability(
+        input.repeats ?? null,
+        index.stations.map(({ station, deviation }) => ({ station, deviation: deviation.value })),
+        definition,
+      ),
+    },
+    harmonics,
+    sequence:
+      order === null
+        ? null
+        : sequenceFinding(s, order, notExamined.has('wear') ? null : byName('wear'), definition, coverage),
+    outliers,
+    scatter,
+    budget,
+  };
+  return {
+    ...partial,
+    sentences: findingSentences(partial, input.stations, definition),
+    warnings: warningsOf(input, observations, plan),
+  };
+}
+
+/** Why there is no diagnosis, one sentence; null where there is one. */
+export function whyNotDiagnosed(
+  stations: readonly StationResult[],
+  diagnosis: Diagnosis | null,
+): string | null {
+  if (diagnosis !== null) return null;
+  const whole = stations.filter((s) => ERRORS.every((name) => s.error[name] !== null)).length;
+  return whole < FEWEST_STATIONS
+    ? `No diagnosis: causes need ${FEWEST_STATIONS} stations with all six errors, here are ${whole}.`
+    : 'No diagnosis: the stations do not determine the causes.';
+}
+
+interface JointFit {
+  readonly separation: Separation;
+  readonly stationTests: readonly StationTest[];
+  readonly harmonicTests: readonly HarmonicTest[];
+}
+
+/** Outliers set apart, then harmonics that stand out taken in one by one, then the outliers looked at once more. */
+function jointFit(
+  observations: readonly Observation[],
+  plan: PlannedBlocks,
+  hub: Parameters<typeof separate>[3],
+): JointFit | null {
+  const errors = observations.map((o) => o.error);
+  let blocks = plan.blocks;
+  let outcome = separateOutliers(
+    (counts, start) => separate(observations, blocks, counts, hub, start),
+    robustCandidates(blocks, errors),
+    FALSE_DISCOVERY_RATE,
+  );
+  if (outcome === null) return null;
+  let harmonicTests = testHarmonics(outcome.separation, plan.orders);
+  for (let added = 0; added < MOST_HARMONICS; added++) {
+    const next = mostSignificant(harmonicTests);
+    if (next === null) break;
+    const block = harmonicBlock(observations, next.channel, next.order);
+    // Index harmonics come before the others.
+    const index = blocks.filter((b) => b.name !== 'harmonics');
+    const others = blocks.filter((b) => b.name === 'harmonics');
+    const more = block.name === 'index' ? [...index, block, ...others] : [...blocks, block];
+    const fitted = separate(
+      observations,
+      more,
+      outcome.separation.counts,
+      hub,
+      outcome.separation.fit.components,
+    );
+    if (fitted === null) break;
+    blocks = more;
+    outcome = { separation: fitted, tests: outcome.tests };
+    harmonicTests = testHarmonics(fitted, plan.orders);
+  }
+  if (blocks !== plan.blocks) {
+    const again = separateOutliers(
+      (counts, start) => separate(observations, blocks, counts, hub, start),
+      outcome.separation.counts.map((c) => !c),
+      FALSE_DISCOVERY_RATE,
+    );
+    if (again !== null) {
+      outcome = again;
+      harmonicTests = testHarmonics(again.separation, plan.orders);
+    }
+  }
+  return { separation: outcome.separation, stationTests: outcome.tests, harmonicTests };
+}
+
+/** The most significant harmonic that is not in the fit, where its component and it inside the component stand out. */
+function mostSignificant(tests: readonly HarmonicTest[]): HarmonicTest | null {
+  for (const index of [true, false]) {
+    const family = tests.filter((t) => (t.channel === 'index') === index);
+    const adjusted = adjustForFalseDiscoveries(family.map((t) => t.probability));
+    const open = family.filter((t, i) => !t.fitted && adjusted[i]! <= FALSE_DISCOVERY_RATE);
+    if (open.length > 0) return open.reduce((a, b) => (b.probability < a.probability ? b : a));
+  }
+  return null;
+}
+
+function memberSignificance(
+  tests: readonly HarmonicTest[],
+  significant: (name: ComponentName) => boolean,
+): boolean[] {
+  const result = tests.map(() => false);
+  for (const name of ['index', 'harmonics'] as const) {
+    if (!significant(name)) continue;
+    const at = tests.flatMap((t, i) => ((t.channel === 'index') === (name === 'index') ? [i] : []));
+    const adjusted = adjustForFalseDiscoveries(at.map((i) => tests[i]!.probability));
+    at.forEach((i, a) => {
+      result[i] = adjusted[a]! <= FALSE_DISCOVERY_RATE;
+    });
+  }
+  return result;
+}
+
+/** Errors beyond this many standard deviations of scatter are named. */
+const STANDS_OUT = 3;
+
+function describeOutliers(s: Separation, tests: readonly StationTest[], significant: boolean): Outlier[] {
+  if (!significant) return [];
+  const residuals = residualsOf(s);
+  const adjusted = adjustForFalseDiscoveries(tests.map((t) => t.probability));
+  return s.observations.flatMap((o, k) => {
+    if (s.counts[k]) return [];
+    const residual = residuals[k]!;
+    const [worst] = worstDisplacements([o], [residual]);
+    const large = ERRORS.flatMap((name, i) => {
+      const deviation = Math.sqrt(s.fit.components[i]! + o.own[i]![i]!);
+      return Math.abs(residual[i]!) > STANDS_OUT * deviation ? [{ name, i }] : [];
+    });
+    return [
+      {
+        station: o.station,
+        error: natural(residual),
+        distance: tests[k]!.distance,
+        probability: tests[k]!.probability,
+        adjusted: adjusted[k]!,
+        size: 2 * worst!.length,
+        words: large.length === 0 ? 'its errors together lie' : outlierWords(residual, large),
+      },
+    ];
+  });
+}
+
+function outlierWords(
+  residual: readonly number[],
+  large: readonly { readonly name: string; readonly i: number }[],
+): string {
+  const wordsOf: Readonly<Record<string, string>> = {
+    oscillation: 'along oscillation',
+    lateral: 'along lateral',
+    upset: 'along upset',
+    rotOscillation: 'about oscillation',
+    rotLateral: 'about lateral',
+    rotUpset: 'about upset',
+  };
+  return large
+    .map(({ name, i }) => {
+      const value = residual[i]! / SCALE[i]!;
+      const text = i < 3 ? `${(value * 1000).toFixed(0)} µm` : `${((value * 648000) / Math.PI).toFixed(0)}″`;
+      return `${value > 0 ? '+' : ''}${text} ${wordsOf[name]}`.replace('-', '−');
+    })
+    .join(', ');
+}
+
+/** The largest significant component of 1–7. */
+function leadingOf(components: readonly Component[]): ComponentName | null {
+  const causes = components.filter(
+    (c) => c.significant && c.size !== null && c.name !== 'outliers' && c.name !== 'scatter',
+  );
+  if (causes.length === 0) return null;
+  return causes.reduce((a, b) => (b.size!.value > a.size!.value ? b : a)).name;
+}
+
+function describeScatter(s: Separation): Scatter {
+  const kept = s.observations.filter((_, k) => s.counts[k]);
+  const deviation = (variance: number): number => (variance > 2 * NO_VARIANCE ? Math.sqrt(variance) : 0);
+  const measurement = SCALE.map((_, i) =>
+    Math.sqrt(kept.reduce((sum, o) => sum + o.own[i]![i]!, 0) / kept.length),
+  );
+  return {
+    process: natural(s.fit.components.slice(0, 6).map(deviation)),
+    measurement: natural(measurement),
+    index: deviation(s.fit.components[6]!) / PER_RAD,
+    degreesOfFreedom: s.fit.degreesOfFreedom,
+  };
+}
+
+function warningsOf(
+  { stations, frame }: DiagnosisInput,
+  observations: readonly Observation[],
+  plan: PlannedBlocks,
+): string[] {
+  const without = stations.filter((s) => !observations.some((o) => o.station === s.station));
+  const unknown = stations.filter((s) => s.covarianceOwn === null && !without.includes(s));
+  return [
+    ...(without.length === 0
+      ? []
+      : [
+          `Station ${without.map((s) => s.station).join(', ')} takes no part in the diagnosis: not all six errors were observed.`,
+        ]),
+    ...(unknown.length === 0
+      ? []
+      : [
+          unknown.length === observations.length
+            ? 'Nothing is known of the measurement uncertainty: scatter and measurement cannot be told apart.'
+            : `Station ${unknown.map((s) => s.station).join(', ')} has no uncertainty of its own and takes the mean of the others.`,
+        ]),
+    ...(frame.covariance === null
+      ? ['Nothing is known of the uncertainty of the hub frame: it may make a ring shift or a common offset.']
+      : []),
+    ...plan.warnings,
+  ];
+}

@@ -1,0 +1,218 @@
+/**
+ * Harmonics of the errors around the disc: amplitude·cos(order·θ − phase), least squares on the actual angles, each tested as two
+ * columns added to the joint fit (score test with its own degrees of freedom).
+ */
+
+import { channelDirection, channelUnit } from './design.ts';
+import type { Harmonic, HarmonicChannel } from './findings.ts';
+import { finiteDegrees, jointTest, tFactor } from './inference.ts';
+import { COMPONENTS, satterthwaite } from './mixed-model.ts';
+import { jointOf, residualsOf, type Separation, unitRow } from './separation.ts';
+import {
+  addOuter,
+  dotProduct,
+  eigen,
+  form,
+  type ReadonlyRows,
+  type Rows,
+  times,
+  zeros,
+} from './symmetric.ts';
+
+export const CHANNELS: readonly HarmonicChannel[] = [
+  'index',
+  'radial',
+  'tangential',
+  'axial',
+  'lean',
+  'sweep',
+  'stagger',
+];
+
+/** A harmonic in scaled units before it is known whether it is significant. */
+export interface HarmonicTest {
+  readonly channel: HarmonicChannel;
+  readonly order: number;
+  /** Whether its columns are in the joint fit. */
+  readonly fitted: boolean;
+  /** Coefficients of cos and sin, and their covariance; scaled. */
+  readonly coefficients: readonly number[];
+  readonly covariance: ReadonlyRows;
+  readonly degreesOf: (v: readonly number[]) => number;
+  readonly probability: number;
+}
+
+/** Less of a harmonic's own than this share, once the fitted causes are taken out, tells nothing of it. */
+const OWN_SHARE = 0.05;
+
+/** All orders 1 … ⌊N/2⌋ of all channels that the fitted causes leave something of, in order of channel and order. */
+export function testHarmonics(s: Separation, orders: number): HarmonicTest[] {
+  const residuals = residualsOf(s);
+  return CHANNELS.flatMap((channel) =>
+    Array.from({ length: orders }, (_, i) => i + 1).flatMap((order) => {
+      const block = s.blocks.find((b) => b.harmonic?.channel === channel && b.harmonic.order === order);
+      const test =
+        block === undefined
+          ? addedHarmonic(s, residuals, channel, order)
+          : fittedHarmonic(s, block, channel, order);
+      return test === null ? [] : [test];
+    }),
+  );
+}
+
+function fittedHarmonic(
+  s: Separation,
+  block: Separation['blocks'][number],
+  channel: HarmonicChannel,
+  order: number,
+): HarmonicTest | null {
+  if (block.dimensions === 0) return null;
+  const unit = Array.from({ length: block.dimensions }, (_, i) => unitRow(s, block.first + i));
+  const tested = jointOf(s, unit);
+  const { probability } = jointTest(tested.values, tested.covariance, tested.degreesOf);
+  const rows = block.map.map((row) => {
+    const l = s.fit.beta.map(() => 0);
+    row.forEach((x, i) => {
+      l[block.first + i] = x;
+    });
+    return l;
+  });
+  const { values, covariance, degreesOf } = jointOf(s, rows);
+  return { channel, order, fitted: true, coefficients: values, covariance, degreesOf, probability };
+}
+
+/** ZᵀPZ·b = ZᵀPe of two added columns Z with P = V⁻¹ − V⁻¹XΦXᵀV⁻¹. */
+function addedHarmonic(
+  s: Separation,
+  residuals: readonly (readonly number[])[],
+  channel: HarmonicChannel,
+  order: number,
+): HarmonicTest | null {
+  const { fit } = s;
+  const p = fit.beta.length;
+  const across = [new Array<number>(p).fill(0), new Array<number>(p).fill(0)];
+  const whole = zeros(2, 2);
+  const side = [0, 0];
+  const weighted: { wz: number[]; z: [number, number]; k: number }[] = [];
+  let at = 0;
+  s.observations.forEach((o, k) => {
+    if (!s.counts[k]) return;
+    const w = fit.weights[at++]!;
+    const g = channelDirection(o, channel);
+    const wz = times(w, g);
+    const z: [number, number] = [Math.cos(order * o.angle), Math.sin(order * o.angle)];
+    addOuter(whole, z, dotProduct(g, wz));
+    const pull = dotProduct(wz, residuals[k]!);
+    const through = new Array<number>(p).fill(0);
+    s.design[k]!.forEach((row, i) => {
+      const f = wz[i]!;
+      for (let c = 0; c < p; c++) through[c] = through[c]! + f * row[c]!;
+    });
+    for (const j of [0, 1] as const) {
+      side[j] = side[j]! + z[j] * pull;
+      for (let c = 0; c < p; c++) across[j]![c] = across[j]![c]! + z[j] * through[c]!;
+    }
+    weighted.push({ wz, z, k });
+  });
+  const hx = across.map((c) => times(fit.covariance, c));
+  const own = whole.map((row, i) => row.map((x, j) => x - dotProduct(across[i]!, hx[j]!)));
+  const size = 0.5 * (whole[0]![0]! + whole[1]![1]!);
+  const axes = eigen(own).filter((a) => a.value > OWN_SHARE * size);
+  if (axes.length === 0) return null;
+  // g_iᵀ·(P·Z·v) of station k: W·z·v − A·Φ·C·v.
+  const gradientOf = (v: readonly number[]): number[] => {
+    const hv = hx[0]!.map((x, c) => x * v[0]! + hx[1]![c]! * v[1]!);
+    const gradient = new Array<number>(COMPONENTS).fill(0);
+    weighted.forEach(({ wz, z, k }, a) => {
+      const factor = z[0] * v[0]! + z[1] * v[1]!;
+      const xh = s.design[k]!.map((row) => dotProduct(row, hv));
+      const wxh = times(fit.weights[a]!, xh);
+      const y = wz.map((x, i) => factor * x - wxh[i]!);
+      for (let i = 0; i < 6; i++) gradient[i] = gradient[i]! + y[i]! * y[i]!;
+      gradient[6] = gradient[6]! + dotProduct(s.observations[k]!.motions[5]!, y) ** 2;
+    });
+    return gradient;
+  };
+  const pulls = axes.map((a) => dotProduct(a.vector, side));
+  const degrees = axes.map((a) => satterthwaite(a.value, gradientOf(a.vector), fit.componentCovariance));
+  const { probability } = jointTest(
+    pulls,
+    axes.map((a, i) => axes.map((_, j) => (i === j ? a.value : 0))),
+    (v) => degrees[v.reduce((best, x, i) => (Math.abs(x) > Math.abs(v[best]!) ? i : best), 0)]!,
+  );
+  const coefficients = [0, 1].map((j) =>
+    axes.reduce((sum, a, i) => sum + (a.vector[j]! * pulls[i]!) / a.value, 0),
+  );
+  const covariance: Rows = zeros(2, 2);
+  for (const a of axes) addOuter(covariance, a.vector, 1 / a.value);
+  const fewest = Math.min(...degrees);
+  return { channel, order, fitted: false, coefficients, covariance, degreesOf: () => fewest, probability };
+}
+
+/** The finding of a tested harmonic, natural units. */
+export function describeHarmonic(
+  t: HarmonicTest,
+  significant: boolean,
+  coverage: number,
+  aliases: readonly number[],
+): Harmonic {
+  const { scale } = channelUnit(t.channel);
+  const [c = 0, s = 0] = t.coefficients;
+  const amplitude = Math.hypot(c, s);
+  const along = amplitude > 0 ? [c / amplitude, s / amplitude] : [1, 0];
+  const standard = Math.sqrt(Math.max(0, form(along, t.covariance, along)));
+  const degrees = t.degreesOf(along);
+  const half = tFactor(coverage, degrees) * standard;
+  const consistentWithNone = t.probability > 1 - coverage;
+  return {
+    channel: t.channel,
+    order: t.order,
+    amplitude: {
+      value: amplitude * scale,
+      standard: standard * scale,
+      low: consistentWithNone ? 0 : Math.max(0, amplitude - half) * scale,
+      high: (amplitude + half) * scale,
+      degreesOfFreedom: finiteDegrees(degrees),
+    },
+    phase: Math.atan2(s, c),
+    floor: noiseFloor(t, coverage, degrees) * scale,
+    probability: t.probability,
+    significant,
+    aliases,
+  };
+}
+
+/** Amplitude that scatter alone exceeds with probability 1 − coverage: F quantile with two degrees of freedom, in closed form. */
+function noiseFloor({ covariance }: HarmonicTest, coverage: number, degrees: number): number {
+  const values = eigen(covariance)
+    .map((a) => a.value)
+    .filter((v) => v > 0);
+  const total = values.reduce((a, b) => a + b, 0);
+  const single = Math.max(...values, 0) > (1 - 1e-9) * total;
+  if (single) return tFactor(coverage, degrees) * Math.sqrt(total);
+  const tail = 1 - coverage;
+  const f = finiteDegrees(degrees) === null ? -Math.log(tail) : (degrees / 2) * (tail ** (-2 / degrees) - 1);
+  return Math.sqrt(total * f);
+}
+
+/** Two orders look alike where their sum or difference turns a whole number of times from station to station. */
+const SAME = 0.999;
+
+/** For each order 1 … `orders` the other orders up to `highest` that the angles cannot tell from it. */
+export function aliasesOf(
+  angles: readonly number[],
+  orders: number,
+  highest: number,
+): readonly (readonly number[])[] {
+  const alike = Array.from({ length: orders + highest + 1 }, (_, m) => {
+    const c = angles.reduce((sum, a) => sum + Math.cos(m * a), 0);
+    const s = angles.reduce((sum, a) => sum + Math.sin(m * a), 0);
+    return Math.hypot(c, s) > SAME * angles.length;
+  });
+  return Array.from({ length: orders }, (_, i) => {
+    const order = i + 1;
+    return Array.from({ length: highest }, (__, j) => j + 1).filter(
+      (h) => h !== order && (alike[Math.abs(h - order)] || alike[h + order]),
+    );
+  });
+}

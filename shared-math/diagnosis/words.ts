@@ -1,0 +1,111 @@
+/** Findings in plain words: sizes in µm, rotations in arc-seconds. */
+import type {
+  Component,
+  ComponentName,
+  Estimate,
+  Harmonic,
+  HarmonicChannel,
+  Outlier,
+  Parameter,
+} from './findings.ts';
+
+export const TITLES: Readonly<Record<ComponentName, string>> = {
+  ringShift: 'Ring shift',
+  common: 'Common axial shift and clocking',
+  toolSetup: 'Tool set-up',
+  toolChange: 'Tool change',
+  wear: 'Tool wear',
+  index: 'Index',
+  harmonics: 'Harmonics of the seats',
+  outliers: 'Outliers',
+  scatter: 'Scatter',
+};
+
+const ARC_SECONDS = (180 * 3600) / Math.PI;
+
+export function micrometres(mm: number): string {
+  return `${digits(mm * 1000)} µm`;
+}
+
+export function arcSeconds(rad: number): string {
+  return `${digits(rad * ARC_SECONDS)}″`;
+}
+
+/** Two figures are enough for a size that has an interval beside it; whole numbers from 10 on. */
+function digits(x: number): string {
+  const size = Math.abs(x);
+  const text = size >= 9.95 ? x.toFixed(0) : x.toFixed(1);
+  return Number(text) === 0 ? text.replace('-', '') : text;
+}
+
+/** A value with sign, in the unit of its parameter. */
+export function signed({ value, unit }: Pick<Parameter, 'value' | 'unit'>): string {
+  const text =
+    unit === 'mm' || unit === 'mm/weld'
+      ? micrometres(value)
+      : unit === 'degree'
+        ? `${value.toFixed(0)}°`
+        : arcSeconds(value);
+  return value > 0 && !text.startsWith('0.0') ? `+${text}` : text.replace('-', '−');
+}
+
+export function interval({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
+  return `${digits(low * 1000)} to ${digits(high * 1000)} µm`;
+}
+
+export function sizeWords({ size, at }: Pick<Component, 'size' | 'at'>): string {
+  if (size === null || at === null) return '';
+  return `alone it makes up to ${micrometres(size.value)} of position (${interval(size)}), at ${at.checkPoint} of station ${at.station}`;
+}
+
+export function notDistinguishable({ size, test }: Pick<Component, 'size' | 'test'>): string {
+  const most = size === null ? '' : `; it makes at most ${micrometres(size.high)} of position`;
+  const p = test === null ? '' : ` (p = ${probability(test.probability)})`;
+  return `Not distinguishable from scatter${p}${most}.`;
+}
+
+export function probability(p: number): string {
+  return p < 0.001 ? '< 0.001' : p.toFixed(p < 0.1 ? 3 : 2);
+}
+
+/** Parameters that stand out of their interval, largest relative to it first; at most `most`. */
+export function leadingParameters(parameters: readonly Parameter[], most = 3): string {
+  return parameters
+    .filter((p) => (p.low > 0 || p.high < 0) && p.unit !== 'degree')
+    .map((p) => ({ p, weight: Math.abs(p.value) / (p.high - p.low) }))
+    .sort((a, b) => b.weight - a.weight)
+    .slice(0, most)
+    .map(({ p }) => `${signed(p)}${p.unit.endsWith('/weld') ? ' per weld' : ''} ${p.name}`)
+    .join(', ');
+}
+
+export const CHANNEL_WORDS: Readonly<Record<HarmonicChannel, string>> = {
+  index: 'index',
+  radial: 'radial displacement',
+  tangential: 'tangential displacement',
+  axial: 'axial displacement',
+  lean: 'lean',
+  sweep: 'sweep',
+  stagger: 'stagger',
+};
+
+export function harmonicWords({ channel, order, amplitude }: Harmonic): string {
+  const size =
+    channel === 'radial' || channel === 'tangential' || channel === 'axial'
+      ? micrometres(amplitude.value)
+      : arcSeconds(amplitude.value);
+  return `${CHANNEL_WORDS[channel]} varies by ±${size} ${times(order)} around the disc`;
+}
+
+function times(order: number): string {
+  return order === 1 ? 'once' : order === 2 ? 'twice' : `${order} times`;
+}
+
+export function outlierSentence({ station, size, words }: Outlier): string {
+  return `Station ${station} stands apart: ${words} beyond all other causes, ${micrometres(size)} of position; it is left out of the causes.`;
+}
+
+/** “a”, “a and b”, “a, b and c”. */
+export function listed(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
