@@ -4,7 +4,7 @@ import { basename } from 'node:path';
 import { refuse } from './problems.ts';
 
 /** Words of the file's role, for messages. */
-export type InputRole = 'point file' | 'plan' | 'welds file';
+export type InputRole = 'point file' | 'plan' | 'welds file' | 'session';
 
 export interface OpenInput {
   readonly descriptor: number;

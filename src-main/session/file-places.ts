@@ -1,0 +1,61 @@
+/** Where a session says its files lie, and where they are looked for again. */
+import { statSync } from 'node:fs';
+import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
+import { fingerprintOf } from './fingerprints.ts';
+import type { Fingerprint } from './session-schema.ts';
+
+/** The path to keep: relative to the session's folder with `/`, absolute where there is no way or no folder. */
+export function storedPath(path: string, sessionFolder: string | null): string {
+  if (sessionFolder === null) return path;
+  const way = relative(sessionFolder, path);
+  return isAbsolute(way) ? path : way.split(sep).join('/');
+}
+
+export type Finding =
+  | { readonly state: 'found'; readonly path: string }
+  | { readonly state: 'absent' }
+  /** A file of that name with another content. */
+  | { readonly state: 'different'; readonly path: string };
+
+/**
+ * Looks for a file by its fingerprint: among files opened together with the session, in the session's own folder, and at
+ * the stored place. Size first, since hashing a large file takes time.
+ */
+export async function findFile(
+  wanted: Fingerprint,
+  sessionPath: string | null,
+  candidates: readonly string[],
+): Promise<Finding> {
+  const folder = sessionPath === null ? null : dirname(sessionPath);
+  const places = [
+    ...candidates,
+    ...(folder === null ? [] : [join(folder, wanted.name)]),
+    ...storedPlace(wanted.path, folder),
+  ];
+  let different: string | null = null;
+  for (const place of new Set(places.map((path) => resolve(path)))) {
+    const state = await stateOf(place, wanted);
+    if (state === 'found') return { state, path: place };
+    // A file offered beside the session for another purpose is no other version of this one.
+    if (state === 'different' && !candidates.some((path) => resolve(path) === place)) different ??= place;
+  }
+  return different === null ? { state: 'absent' } : { state: 'different', path: different };
+}
+
+function storedPlace(path: string | null, folder: string | null): readonly string[] {
+  if (path === null) return [];
+  if (isAbsolute(path)) return [path];
+  return folder === null ? [] : [join(folder, ...path.split('/'))];
+}
+
+async function stateOf(path: string, wanted: Fingerprint): Promise<Finding['state']> {
+  try {
+    const facts = statSync(path, { throwIfNoEntry: false });
+    if (facts === undefined || !facts.isFile()) return 'absent';
+    if (facts.size !== wanted.bytes) return 'different';
+    return (await fingerprintOf(path)).sha256 === wanted.sha256 ? 'found' : 'different';
+  } catch {
+    // A place that this account may not look at holds nothing for it.
+    return 'absent';
+  }
+}
