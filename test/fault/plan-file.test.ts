@@ -162,6 +162,62 @@ describe('values', () => {
       ['blade.datums', 'is missing', 'blade.position'],
     ],
     [
+      'two budget lines of one name',
+      '" Deflection"',
+      (p) => {
+        p.budget.others = ['Deflection', ' Deflection'].map((name) => ({ name, allocated: 0.004 }));
+      },
+      ['budget.others[1].name', 'another line of the budget has this name', 'found "Deflection"', 'rename'],
+    ],
+    [
+      'a further budget line named as one of the plan',
+      '"name": "wear"',
+      (p) => {
+        p.budget.others = [{ name: 'wear', found: 0.004 }];
+      },
+      ['budget.others[0].name', 'another line of the budget has this name'],
+    ],
+    [
+      'a further budget line without a figure',
+      '{\n        "name": "Clamp"',
+      (p) => {
+        p.budget.others = [{ name: 'Clamp' }];
+      },
+      ['budget.others[0]', 'neither "allocated" nor "found"', 'mm of position', 'take the line out'],
+    ],
+    [
+      'a negative allocation',
+      '"allocated"',
+      (p) => {
+        p.budget.others = [{ name: 'Clamp', allocated: -0.001 }];
+      },
+      ['budget.others[0].allocated', 'found "-0.001"', 'not below 0'],
+    ],
+    [
+      'a freedom that no tool has',
+      '"laterl"',
+      (p) => {
+        p.adjustments = { tool: { laterl: {} } };
+      },
+      ['adjustments.tool', 'no such key', 'write "lateral"'],
+    ],
+    [
+      'a step beyond the limit',
+      '"step"',
+      (p) => {
+        p.adjustments = { hub: { y: { limit: 0.01, step: 0.02 } } };
+      },
+      ['adjustments.hub.y.step', 'one step goes beyond the limit', 'found "0.02"', 'not above 0.01'],
+    ],
+    [
+      'a limit of nothing',
+      '"limit"',
+      (p) => {
+        p.adjustments = { index: { limit: 0 } };
+      },
+      ['adjustments.index.limit', 'found "0"', 'above 0'],
+    ],
+    [
       'a number in quotes',
       '"axial"',
       (p) => {

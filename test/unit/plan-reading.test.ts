@@ -248,6 +248,53 @@ describe('temperature and decision', () => {
   });
 });
 
+describe('budget and adjustments', () => {
+  it('are null where the plan has none', () => {
+    const { budget, adjustments } = definitionOf((plan) => {
+      delete plan.budget;
+    });
+    expect([budget, adjustments]).toEqual([null, null]);
+  });
+
+  it('keep the lines that are there, and further ones with what is known of them', () => {
+    const { budget } = definitionOf((plan) => {
+      plan.budget = {
+        index: 0.012,
+        wear: 0,
+        others: [
+          { name: 'Deflection', allocated: 0.004, found: 0.003 },
+          { name: 'Clamp', found: 0.001 },
+        ],
+      };
+    });
+    expect(budget).toEqual({
+      lines: { index: 0.012, wear: 0 },
+      others: [
+        { name: 'Deflection', allocated: 0.004, found: 0.003 },
+        { name: 'Clamp', allocated: null, found: 0.001 },
+      ],
+    });
+  });
+
+  it('list what can be set; an empty range has neither bound nor step, and what is not listed cannot be set', () => {
+    const { adjustments } = definitionOf((plan) => {
+      plan.adjustments = {
+        tool: { lateral: { limit: 0.2, step: 0.01 }, rotUpset: {} },
+        hub: { x: { limit: 0.05 } },
+      };
+    });
+    expect(adjustments).toEqual({
+      tool: { lateral: { limit: 0.2, step: 0.01 }, rotUpset: { limit: null, step: null } },
+      hub: { x: { limit: 0.05, step: null } },
+      index: null,
+    });
+    const index = definitionOf((plan) => {
+      plan.adjustments = { index: { step: 5e-6 } };
+    });
+    expect(index.adjustments).toEqual({ tool: {}, hub: {}, index: { limit: null, step: 5e-6 } });
+  });
+});
+
 it('the summary says what views show', () => {
   const { plan } = conformingDisc();
   const summary = summarise(plan);

@@ -411,6 +411,67 @@ it('columns that no stage uses yet are named, without a warning', async () => {
   expect(warnings).toEqual([]);
 });
 
+describe('runs and directions', () => {
+  const labelled = (label: (n: number) => readonly string[], header = ['run', 'direction']) => ({
+    header: [...disc.header, ...header],
+    rows: disc.rows.map((row, n) => [...row, ...label(n)]),
+  });
+
+  it('are absent where the file has none', () => {
+    for (const { run, direction } of canonical.blocks) expect([run, direction]).toEqual([null, null]);
+  });
+
+  it('go with each point, runs counted as they first appear', async () => {
+    const runs = ['7', 'late', '7.0', ''];
+    const directions = ['up', '-', 'CCW', ''];
+    const points = await read(csv(labelled((n) => [runs[n % 4]!, directions[n % 4]!])));
+    expectSame(points);
+    expect(points.warnings).toEqual([]);
+    const byLine = new Map<number, readonly [number, number]>();
+    points.blocks.forEach(({ run, direction }, b) => {
+      points.lines[b]!.forEach((line, i) => {
+        byLine.set(line - 2, [run![i]!, direction![i]!]);
+      });
+    });
+    expect(byLine.size).toBe(disc.rows.length);
+    const expected = [
+      [1, 1],
+      [2, -1],
+      [1, 1],
+      [3, 0],
+    ];
+    for (const [n, labels] of byLine) expect(labels).toEqual(expected[n % 4]);
+  });
+
+  it('stay with their points when the block grows', async () => {
+    const many = Array.from({ length: 5 }, () => disc.rows).flat();
+    const rows = many.map((row, n) => [...row, String(1 + Math.floor(n / disc.rows.length))]);
+    const { blocks } = await read(csv({ header: [...disc.header, 'run'], rows }));
+    for (const { run, direction, xyz } of blocks) {
+      const points = xyz.length / 15;
+      expect(direction).toBeNull();
+      expect(Array.from(run!)).toEqual(
+        Array.from({ length: 5 * points }, (_, i) => 1 + Math.floor(i / points)),
+      );
+    }
+  });
+
+  it('a direction that is no known word counts as not stated, with one warning', async () => {
+    const points = await read(csv(labelled((n) => [n % 2 === 0 ? 'up' : 'sideways'], ['direction'])));
+    expectSame(points);
+    expect(points.warnings).toHaveLength(1);
+    expect(points.warnings[0]).toContain('the direction "sideways" (line 3, and');
+    expect(points.blocks.every(({ direction }) => direction!.every((d) => d === 0 || d === 1))).toBe(true);
+  });
+
+  it('may be missing at the end of a row', async () => {
+    const { rows, header } = labelled((n) => (n % 2 === 0 ? ['1', 'down'] : []));
+    const points = await read(csv({ header, rows }));
+    expectSame(points);
+    expect(new Set(points.blocks.flatMap(({ direction }) => [...direction!]))).toEqual(new Set([0, -1]));
+  });
+});
+
 it('a row after quoted line feeds is named by its line in the file', async () => {
   const header = [...disc.header, 'remark'];
   const rows = disc.rows.map((row, n) => [...row, n < 5 ? '"two\nlines"' : 'one']);
