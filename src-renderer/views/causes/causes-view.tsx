@@ -3,6 +3,7 @@ import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useKept } from '../../state/kept.ts';
 import { ArrowsView } from '../arrows/arrows-view.tsx';
+import { CorrectionsView } from '../corrections/corrections-view.tsx';
 import { AroundView } from '../index/around-view.tsx';
 import { SequenceView } from '../sequence/sequence-view.tsx';
 import { NoDiagnosis } from './no-diagnosis.tsx';
@@ -12,6 +13,7 @@ import './causes.css';
 
 const topics: readonly Topic[] = [
   { name: 'overview', title: 'Causes', View: Overview },
+  { name: 'corrections', title: 'Corrections', View: CorrectionsView },
   { name: 'around', title: 'Around the disc', View: AroundView },
   { name: 'sequence', title: 'Weld sequence', View: SequenceView },
   { name: 'arrows', title: 'Arrows', View: ArrowsView },

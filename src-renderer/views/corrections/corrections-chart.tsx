@@ -1,0 +1,136 @@
+import type { KeyboardEvent } from 'react';
+import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import { scaleOf, tickText } from '../../chart/scale.ts';
+import {
+  formatCount,
+  formatLimit,
+  formatValue,
+  toDisplay,
+  type Units,
+  unitWord,
+} from '../../format/format.ts';
+
+interface CorrectionsChartProps {
+  readonly corrections: readonly Correction[];
+  /** Stations that conform as measured. */
+  readonly conforming: number;
+  readonly tolerance: number;
+  readonly units: Units;
+  readonly chosen: CorrectionKind | null;
+  readonly onChoose: (kind: CorrectionKind) => void;
+  readonly width: number;
+  readonly height: number;
+}
+
+const [HEAD, AXIS] = [20, 34];
+
+/** Largest position as measured and after each correction, with its interval and the stations that would conform. */
+export function CorrectionsChart(props: CorrectionsChartProps) {
+  const { corrections, conforming, tolerance, units, chosen, onChoose, width, height } = props;
+  const [left, right] = [20, 152];
+  const pitch = Math.min(86, (height - HEAD - AXIS) / Math.max(1, corrections.length));
+  const bottom = HEAD + pitch * corrections.length;
+  const end =
+    1.06 * Math.max(tolerance, ...corrections.flatMap(({ before, interval }) => [before, interval.high]));
+  const scale = scaleOf(0, toDisplay(end, 'size', units), left, width - right, 6);
+  const place = (value: number): number => scale.at(toDisplay(value, 'size', units));
+
+  function move(event: KeyboardEvent) {
+    const now = corrections.findIndex(({ kind }) => kind === chosen);
+    const to = { ArrowDown: now + 1, ArrowUp: now - 1, Home: 0, End: corrections.length - 1 }[event.key];
+    const next =
+      to === undefined ? undefined : corrections[Math.max(0, Math.min(to, corrections.length - 1))];
+    if (next === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    onChoose(next.kind);
+    event.currentTarget.querySelector<SVGElement>(`[data-correction="${next.kind}"]`)?.focus();
+  }
+
+  return (
+    <g role="listbox" aria-label="Corrections" onKeyDown={move}>
+      <text className="faint" x={left} y={12}>
+        worst position, {unitWord('size', units)}
+      </text>
+      <text className="faint" x={width - 16} y={12} textAnchor="end">
+        stations that conform
+      </text>
+      {scale.ticks.map((tick) => (
+        <g key={tick}>
+          <path className="grid" d={`M${scale.at(tick)} ${HEAD}V${bottom}`} />
+          <text className="faint" x={scale.at(tick)} y={bottom + 15} textAnchor="middle">
+            {tickText(tick)}
+          </text>
+        </g>
+      ))}
+      {corrections.map((entry, index) => {
+        const top = HEAD + index * pitch;
+        const line = top + pitch / 2 + 9;
+        const { kind, title, before, after, interval, chasesNoise } = entry;
+        return (
+          <g
+            key={kind}
+            role="option"
+            aria-selected={kind === chosen}
+            aria-label={`${title}: worst position ${formatValue(before, 'size', units)} before, ${formatValue(after, 'size', units)} after, ${entry.conforming} stations conform${chasesNoise ? ', chases noise' : ''}`}
+            tabIndex={kind === chosen || (chosen === null && index === 0) ? 0 : -1}
+            data-correction={kind}
+            className={`cause-row ${chasesNoise ? 'noise' : 'cause'}`}
+            onClick={() => onChoose(kind)}
+            onKeyDown={(event) => {
+              if (event.key === 'Enter' || event.key === ' ') {
+                event.preventDefault();
+                onChoose(kind);
+              }
+            }}
+          >
+            <rect className="row-ground" x={6} y={top + 1} width={width - 12} height={pitch - 2} rx={6} />
+            {kind === chosen && (
+              <rect
+                className="row-mark"
+                data-screen-only
+                x={6}
+                y={top + 5}
+                width={3}
+                height={pitch - 10}
+                rx={1.5}
+              />
+            )}
+            <text className="row-title" x={left} y={line - 18}>
+              {title}
+            </text>
+            {chasesNoise && (
+              <text className="noise-words" x={width - right - 4} y={line - 18} textAnchor="end">
+                gain inside scatter
+              </text>
+            )}
+            <path className="gain" d={`M${place(before)} ${line}H${place(after)}`} />
+            <path className="gain-head" d={arrowHead(place(after), line, after < before)} />
+            <circle className="before" cx={place(before)} cy={line} r={4.5} />
+            <path
+              className="whisker"
+              d={`M${place(Math.max(0, interval.low))} ${line}H${place(interval.high)}m0 -5v10M${place(Math.max(0, interval.low))} ${line - 5}v10`}
+            />
+            <circle className="after" cx={place(after)} cy={line} r={5.5} />
+            <text className="row-figure" x={width - 16} y={line - 14} textAnchor="end">
+              {formatCount(conforming)} → {formatCount(entry.conforming)}
+            </text>
+            <text className="faint" x={width - 16} y={line + 4} textAnchor="end">
+              {formatValue(before, 'size', units)} → {formatValue(after, 'size', units)}
+            </text>
+          </g>
+        );
+      })}
+      <path className="tolerance" d={`M${place(tolerance)} ${HEAD - 2}V${bottom + 2}`} />
+      <text className="limit-text" x={place(tolerance)} y={bottom + 29} textAnchor="middle">
+        tolerance {formatLimit(tolerance, 'size', units)}
+      </text>
+    </g>
+  );
+}
+
+/** Behind the mark of the corrected value, where the line comes from. */
+function arrowHead(x: number, y: number, leftwards: boolean): string {
+  const s = leftwards ? 1 : -1;
+  return `M${x + 7 * s} ${y}l${8 * s} -4v8Z`;
+}

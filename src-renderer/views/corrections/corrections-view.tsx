@@ -1,0 +1,75 @@
+import type { CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { fileStem } from '../../parts/download.ts';
+import { useKept } from '../../state/kept.ts';
+import type { DiagnosisProps } from '../causes/topics.ts';
+import { CorrectionCard } from './correction-card.tsx';
+import { CorrectionsChart } from './corrections-chart.tsx';
+import { correctionsSheet } from './sheets.ts';
+import './corrections.css';
+
+/** What to set differently before the next disc, and what it would bring. */
+export function CorrectionsView(props: DiagnosisProps) {
+  const { disc, diagnosis, units, selected, onSelect, onWorkspace } = props;
+  const { corrections } = diagnosis;
+  const [kind, setKind] = useKept<CorrectionKind | null>(disc, 'correction', corrections[0]?.kind ?? null);
+  const chosen = corrections.find((entry) => entry.kind === kind) ?? corrections[0];
+  if (chosen === undefined)
+    return (
+      <section className="no-diagnosis panel" aria-label="Corrections">
+        <h2>Nothing can be corrected</h2>
+        <p>The plan lists nothing that can be adjusted, or no station has all six errors observed.</p>
+      </section>
+    );
+  return (
+    <div className="corrections">
+      <ChartPanel
+        title="Corrections for the next disc"
+        caption="welded blades stay where they are: what this disc would have shown"
+        label={`${corrections.length} corrections with the largest position before and after each.`}
+        sheet={correctionsSheet(corrections, units)}
+        fileName={`${fileStem(disc.plan.title)}-corrections`}
+        pictureTitle={`${disc.plan.title}: predicted by correction, not measured`}
+        foot={
+          <>
+            <span>
+              <svg width="12" height="12" aria-hidden="true" className="chart">
+                <circle className="before" cx="6" cy="6" r="4.5" />
+              </svg>
+              as measured
+            </span>
+            <span>
+              <svg width="24" height="12" aria-hidden="true" className="chart">
+                <path className="whisker" d="M1 6H21m0 -4v8m-20 -8v8" />
+                <circle className="after" cx="11" cy="6" r="5" />
+              </svg>
+              predicted, with its interval from the measurement
+            </span>
+          </>
+        }
+      >
+        {(width, height) => (
+          <CorrectionsChart
+            corrections={corrections}
+            conforming={disc.result.summary.conforming}
+            tolerance={diagnosis.budget.tolerance}
+            units={units}
+            chosen={chosen.kind}
+            onChoose={setKind}
+            width={width}
+            height={height}
+          />
+        )}
+      </ChartPanel>
+      <CorrectionCard
+        key={chosen.kind}
+        correction={chosen}
+        disc={disc}
+        units={units}
+        selected={selected}
+        onSelect={onSelect}
+        onTry={() => onWorkspace('what-if')}
+      />
+    </div>
+  );
+}
