@@ -1,8 +1,11 @@
 /** The whole job in one call: plan, points and welds in, the reduced disc out. */
 import { basename } from 'node:path';
+import { diagnose, whyNotDiagnosed } from '../../shared-math/diagnosis/diagnose.ts';
+import type { Diagnosis } from '../../shared-math/diagnosis/findings.ts';
 import { ReductionError } from '../../shared-math/errors.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { Reduction, ResultDocument, ScreenedPoint } from '../../shared-math/result.ts';
+import { repeatPoses } from '../../shared-math/stations/repeat-poses.ts';
 import type { Progress, ReducedDisc } from '../api.ts';
 import { type ReadPlan, readPlan } from '../plan/read-plan.ts';
 import { type Exclusions, excludeByHand } from '../points/exclude-by-hand.ts';
@@ -44,6 +47,7 @@ export interface ReductionMade {
 /** Where in the whole job the reading ends and the blades begin. */
 const READ_UNTIL = 0.6;
 const HUB_UNTIL = 0.65;
+const DIAGNOSIS_FROM = 0.95;
 
 /** Reduces a disc from its files. @throws RefusedInput @throws Cancelled */
 export async function runReduction(paths: ReductionInput, options: RunOptions = {}): Promise<ReducedDisc> {
@@ -66,7 +70,18 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   });
   const points = excludeByHand(read, paths, plan.definition);
   const reduction = reducePoints(plan, points, progress, signal);
-  const result = resultDocument(reduction, points, plan);
+  progress({ stage: 'blades', fraction: DIAGNOSIS_FROM, note: 'Finding causes and corrections' });
+  const diagnosis = diagnose({
+    stations: reduction.stations,
+    definition: plan.definition,
+    frame: reduction.frame,
+    welds,
+    repeats: repeatPoses(points.blocks, plan.definition, reduction.frame),
+  });
+  throwIfCancelled(signal);
+  const noDiagnosis = whyNotDiagnosed(reduction.stations, diagnosis);
+  const warnings = [...reduction.warnings, ...(noDiagnosis === null ? [] : [noDiagnosis])];
+  const result = resultDocument({ ...reduction, warnings }, diagnosis, points, plan);
   options.onReduced?.({ plan, read, points, result });
   progress({ stage: 'done', fraction: 1, note: 'Done' });
   return {
@@ -74,7 +89,7 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
     plan: plan.summary,
     import: points.import,
     welds,
-    warnings: [...plan.warnings, ...points.warnings, ...reduction.warnings],
+    warnings: [...plan.warnings, ...points.warnings, ...warnings],
   };
 }
 
@@ -93,7 +108,7 @@ function reducePoints(
         else
           progress({
             stage,
-            fraction: HUB_UNTIL + ((1 - HUB_UNTIL) * done) / Math.max(1, of),
+            fraction: HUB_UNTIL + ((DIAGNOSIS_FROM - HUB_UNTIL) * done) / Math.max(1, of),
             note: station === null ? `${done} of ${of} stations` : `Station ${station} of ${of}`,
           });
       },
@@ -105,7 +120,12 @@ function reducePoints(
 }
 
 /** The result document, keys in the order in which people read it. */
-function resultDocument(reduction: Reduction, points: ReadPoints, plan: ReadPlan): ResultDocument {
+function resultDocument(
+  reduction: Reduction,
+  diagnosis: Diagnosis | null,
+  points: ReadPoints,
+  plan: ReadPlan,
+): ResultDocument {
   return {
     format: 'hubtrue-result/1',
     source: {
@@ -122,7 +142,7 @@ function resultDocument(reduction: Reduction, points: ReadPoints, plan: ReadPlan
     frame: reduction.frame,
     stations: reduction.stations,
     summary: reduction.summary,
-    diagnosis: null,
+    diagnosis,
     decision: reduction.decision,
     pattern: reduction.pattern,
     screened: reduction.screened.map((point) => withLine(point, points)),

@@ -45,11 +45,20 @@ describe('exit status', () => {
     expect(stdout).toMatch(/^ +5 +80\.00 +– missing: /m);
     expect(stdout).toContain('18 stations: 17 conforming, 0 nonconforming, 1 missing.');
   });
-  it('2 for diagnose, which says that it is still to come', () => {
-    const { status, stdout, stderr } = hubtrue('diagnose', ...filesOf('conforming'));
+  it('the same for diagnose, which says what causes the errors', () => {
+    const good = hubtrue('diagnose', ...filesOf('conforming'));
+    expect(good.status).toBe(0);
+    const { status, stdout } = hubtrue('diagnose', ...filesOf('off-centre'));
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/^1\. The ring of blades sits 2\d µm .* off the hub axis towards station 5,/m);
+    expect(stdout).toMatch(/^Ring shift .* significant$/m);
+    expect(stdout).toContain('Station 13 stands apart');
+  });
+  it('2 for diagnose with an output folder: it writes no files', () => {
+    const { status, stdout, stderr } = hubtrue('diagnose', ...filesOf('conforming'), '--out', 'anywhere');
     expect(status).toBe(2);
     expect(stdout).toBe('');
-    expect(stderr).toContain('does not diagnose yet');
+    expect(stderr).toContain('diagnose writes no files');
   });
 });
 
@@ -169,7 +178,7 @@ describe('--json', () => {
       'diagnosis',
     ]);
     expect(result.format).toBe('hubtrue-result/1');
-    expect(result.diagnosis).toBeNull();
+    expect(result.diagnosis?.components).toHaveLength(9);
     const { summary, source } = result;
     expect(summary.conforming + summary.nonconforming + summary.unproven + summary.missing.length).toBe(
       summary.stations,

@@ -34,11 +34,12 @@ export const usage = `Usage:
   hubtrue reduce   POINTS.csv --plan PLAN.json [--welds WELDS.csv] [--out DIR] [--json]
   hubtrue diagnose POINTS.csv --plan PLAN.json [--welds WELDS.csv] [--json]
 
-reduce gives each blade's six errors, true position and verdict.
+reduce gives each blade's six errors, true position and verdict; diagnose the causes of the errors, how sure they are, what
+they use of the budget, and what to correct.
 
   --plan PLAN.json   the plan of the disc: datums, nominal seats, tolerances
   --welds WELDS.csv  the weld order (optional)
-  --out DIR          also write result.json and stations.csv there
+  --out DIR          reduce: also write result.json and stations.csv there
   --json             print the result document on standard output, and nothing else there
   --length UNIT      lengths in the table: µm (default), mm or inch
   --angle UNIT       angles in the table: arcsec (default), arcmin or deg
@@ -90,6 +91,14 @@ export function readArguments(words: readonly string[]): CommandLine {
     );
   if (typeof values.plan !== 'string')
     return fault('missing-argument', 'no plan is given', undefined, '--plan PLAN.json', 'add it');
+  if (command === 'diagnose' && values.out !== undefined)
+    return fault(
+      'surplus-argument',
+      'diagnose writes no files',
+      String(values.out),
+      'hubtrue reduce POINTS.csv --plan PLAN.json --out DIR',
+      'use reduce: its result.json holds the diagnosis as well',
+    );
   return {
     command,
     points,

@@ -14,10 +14,20 @@ import { decisionLine, type Paint, settleLines, stationTable, summaryLine } from
 const INTERRUPTED = 130;
 
 /** Reduces and reports; returns the exit status. */
-export async function reduceCommand(
+export function reduceCommand(args: ReduceArguments, console: Console, signal: AbortSignal): Promise<number> {
+  return runAndReport(args, console, signal, report);
+}
+
+/**
+ * Reduces and diagnoses, writes the outputs that were asked for and hands the disc to `tell`.
+ *
+ * @returns the exit status: 0 all conforms, 1 not all does, 2 refused (with the reasons on standard error).
+ */
+export async function runAndReport(
   args: ReduceArguments,
   console: Console,
   signal: AbortSignal,
+  tell: (args: ReduceArguments, disc: ReducedDisc, console: Console) => void,
 ): Promise<number> {
   try {
     if (args.out !== undefined) checkOutputFolder(args.out);
@@ -36,7 +46,7 @@ export async function reduceCommand(
     await new Promise(setImmediate);
     throwIfCancelled(signal);
     if (args.out !== undefined) writeOutputs(args.out, outputFiles(disc.result));
-    report(args, disc, console);
+    tell(args, disc, console);
     const { summary, pattern } = disc.result;
     const conforms =
       summary.conforming === summary.stations && (pattern === null || pattern.verdict === 'conforming');

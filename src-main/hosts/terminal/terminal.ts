@@ -3,6 +3,7 @@ import { problemsOf } from '../../jobs/problems-of.ts';
 import { softwareVersion } from '../../software.ts';
 import { type CommandLine, readArguments, usage } from './arguments.ts';
 import { type Console, createConsole } from './console.ts';
+import { diagnoseCommand } from './diagnose-command.ts';
 import { reduceCommand } from './reduce-command.ts';
 
 async function run(words: readonly string[], console: Console, signal: AbortSignal): Promise<number> {
@@ -21,10 +22,7 @@ async function run(words: readonly string[], console: Console, signal: AbortSign
       console.output(`${softwareVersion}\n`);
       return 0;
     case 'diagnose':
-      console.error(
-        'This version does not diagnose yet; hubtrue reduce gives the six errors, position and verdict.',
-      );
-      return 2;
+      return await diagnoseCommand(args, console, signal);
     case 'reduce':
       return await reduceCommand(args, console, signal);
   }
