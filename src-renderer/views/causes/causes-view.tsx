@@ -3,6 +3,7 @@ import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useKept } from '../../state/kept.ts';
 import { ArrowsView } from '../arrows/arrows-view.tsx';
+import { CalculatorView } from '../calculator/calculator-view.tsx';
 import { CorrectionsView } from '../corrections/corrections-view.tsx';
 import { AroundView } from '../index/around-view.tsx';
 import { SequenceView } from '../sequence/sequence-view.tsx';
@@ -17,6 +18,7 @@ const topics: readonly Topic[] = [
   { name: 'around', title: 'Around the disc', View: AroundView },
   { name: 'sequence', title: 'Weld sequence', View: SequenceView },
   { name: 'arrows', title: 'Arrows', View: ArrowsView },
+  { name: 'calculator', title: 'Calculator', View: CalculatorView },
 ];
 
 /** Why stations run out, and what to correct before the next disc. */
