@@ -12,7 +12,8 @@ export function budgetSentence(finding: Omit<BudgetFinding, 'sentence'>, planned
       : left.rootSumSquare >= 0
         ? `${micrometres(left.rootSumSquare)} are left by root sum of squares, and the worst case overspends it by ${micrometres(-left.worstCase)}.`
         : `both overspend it, by ${micrometres(-left.rootSumSquare)} and ${micrometres(-left.worstCase)}.`);
-  if (!planned) return `${whole} The plan allocates nothing to single causes.`;
+  if (!planned)
+    return [whole, 'The plan allocates nothing to single causes.', otherBooking(lines)].join(' ').trim();
   const over = lines.filter(({ state }) => state === 'over').map(lineWords);
   const open = lines.filter(({ state }) => state === 'undecided').map(named);
   const judged = lines.filter(({ state }) => state !== 'unknown');
@@ -23,9 +24,20 @@ export function budgetSentence(finding: Omit<BudgetFinding, 'sentence'>, planned
     judged.length > 0 && over.length + open.length === 0
       ? 'Every line that was examined keeps within its allocation.'
       : '',
+    otherBooking(lines),
   ]
     .filter((part) => part !== '')
     .join(' ');
+}
+
+/** What the common offset does to the lines of hub and tool, by either reading. */
+function otherBooking(lines: readonly BudgetLine[]): string {
+  const [frame, tool] = ['frame', 'toolSetup'].map((name) => lines.find((line) => line.name === name));
+  if (!frame?.otherwise?.found || !tool?.otherwise?.found || !frame.found) return '';
+  return (
+    `The common axial and clocking offset is booked on the hub frame (${micrometres(frame.found.value)}); if it is the tool’s, the hub frame uses ` +
+    `${micrometres(frame.otherwise.found.value)} and the tool set-up ${micrometres(tool.otherwise.found.value)} instead of ${micrometres(tool.found?.value ?? 0)}.`
+  );
 }
 
 function lineWords(line: BudgetLine): string {
@@ -38,5 +50,5 @@ function named({ title, components }: BudgetLine): string {
 }
 
 function micrometres(value: number): string {
-  return `${(1000 * value).toFixed(Math.abs(value) < 0.001 ? 1 : 0)} µm`;
+  return `${(1000 * value).toFixed(value !== 0 && Math.abs(value) < 0.001 ? 1 : 0)} µm`;
 }

@@ -8,16 +8,17 @@
  * its interval still decides whether the line is kept.
  *
  * Bookings. Ring shift and the common axial and clocking offset use up `frame`; that common offset may as well be the tool's,
- * so both `frame` and `toolSetup` carry the other booking in `otherwise`. The index has its harmonics in it. Wear counts at the end of
- * the longest tool life seen. Scatter counts with the position that it keeps within for 95 % of the blades at the check point where
- * it is largest. Harmonics of the seats and outliers have no line in the plan: they are shown without allocation, and outliers, set
- * right by repair and not by the process, are left out of the sums.
+ * so both `frame` and `toolSetup` carry the other booking in `otherwise`. Wear counts at the end of the longest tool life seen. Scatter
+ * counts with the position that it keeps within for 95 % of the blades at the check point where it is largest, and so does the
+ * index: its harmonics as they are, with the scatter of single stations about them. Harmonics of the seats and outliers have no
+ * line in the plan: they are shown without allocation, and outliers, set right by repair and not by the process, are left out
+ * of the sums.
  *
  * Sums: worst case (arithmetic) and root sum of squares (causes independent of each other).
  */
 import type { BudgetDefinition, PartDefinition, StationDefinition } from '../definition.ts';
-import { rotationFromVector } from '../geometry/rotation.ts';
-import { displacement, positionValue } from '../pose/position.ts';
+import { normalQuantile } from '../uncertainty/distributions.ts';
+import { largestPosition, togetherAt } from './budget-position.ts';
 import { budgetSentence } from './budget-words.ts';
 import type {
   BudgetFinding,
@@ -27,10 +28,10 @@ import type {
   Component,
   ComponentName,
   Estimate,
+  IndexStation,
   Scatter,
-  Vec6,
 } from './findings.ts';
-import { scatterPosition } from './scatter-position.ts';
+import { indexPosition, scatterPosition } from './scatter-position.ts';
 
 const TITLES: Readonly<Record<BudgetLineName | 'harmonics' | 'outliers', string>> = {
   toolSetup: 'Tool set-up',
@@ -60,11 +61,13 @@ const BOOKINGS: readonly (readonly [BudgetLineName | 'harmonics' | 'outliers', r
  * The budget of the position tolerance.
  *
  * @param components of the joint fit, with sizes and zone positions in mm. @param scatter of the stations, mm and rad.
+ * @param index deviations of the stations.
  * @param definition of the part; without a budget in it the lines are shown without allocation.
  */
 export function budgetFinding(
   components: readonly Component[],
   scatter: Scatter,
+  index: readonly IndexStation[],
   definition: PartDefinition,
 ): BudgetFinding {
   const budget = definition.budget ?? null;
@@ -79,7 +82,9 @@ export function budgetFinding(
     const use =
       name === 'scatter'
         ? certain(scatterPosition(scatter, definition.stations, definition.uncertainty.coverage))
-        : uses(booked);
+        : name === 'index'
+          ? indexUse(found.get('index'), scatter, index, definition)
+          : uses(booked);
     return {
       name,
       title: TITLES[name],
@@ -126,6 +131,8 @@ interface Use {
   readonly distinguishable: boolean;
 }
 
+const NOTHING_FOUND: Use = { found: null, distinguishable: false };
+
 function certain(found: Estimate): Use {
   return { found, distinguishable: true };
 }
@@ -142,12 +149,12 @@ function allocationOf(name: (typeof BOOKINGS)[number][0], budget: BudgetDefiniti
 /** Causes that act together at each blade; those that do not stand out widen the interval only. */
 function usedTogether(components: readonly Component[], stations: readonly StationDefinition[]): Use {
   const examined = components.filter(({ notExamined, size }) => notExamined === null && size !== null);
-  if (examined.length === 0) return { found: null, distinguishable: false };
+  if (examined.length === 0) return NOTHING_FOUND;
   const standing = examined.filter(({ significant }) => significant);
   const value =
     standing.length === 1 && standing[0]!.consumed !== null
       ? standing[0]!.consumed
-      : largestPosition(standing, stations);
+      : largestPosition(togetherAt(standing), stations);
   const below = Math.hypot(...standing.map(({ size }) => size!.value - size!.low));
   const above = Math.hypot(
     ...examined.map(({ size, significant }) => (significant ? size!.high - size!.value : size!.high)),
@@ -165,27 +172,39 @@ function usedTogether(components: readonly Component[], stations: readonly Stati
   };
 }
 
-/** Largest position over stations and check points of the components' errors together, mm; 0 without any. */
-function largestPosition(components: readonly Component[], stations: readonly StationDefinition[]): number {
-  const errors = new Map<number, number[]>();
-  for (const component of components)
-    for (const { station, error } of component.stations) {
-      const known = errors.get(station) ?? [0, 0, 0, 0, 0, 0];
-      errors.set(
-        station,
-        known.map((x, k) => x + error[k]!),
-      );
-    }
-  let largest = 0;
-  for (const { station, requirement } of stations) {
-    const error = errors.get(station);
-    if (error === undefined) continue;
-    const [x, y, z, a, b, c] = error as unknown as Vec6;
-    const motion = { translation: [x, y, z], rotation: rotationFromVector([a, b, c]) } as const;
-    for (const point of requirement.checkPoints)
-      largest = Math.max(largest, positionValue(displacement(motion, point.at), point));
-  }
-  return largest;
+/** Harmonics of the index that stand out, with the scatter of single stations about them. */
+function indexUse(
+  component: Component | undefined,
+  scatter: Scatter,
+  index: readonly IndexStation[],
+  { stations, uncertainty: { coverage } }: PartDefinition,
+): Use {
+  if (component === undefined || component.notExamined !== null) return NOTHING_FOUND;
+  const { significant, size } = component;
+  const { value, low, high, scatterStandsOut } = indexPosition(
+    scatter.index,
+    index,
+    significant ? togetherAt([component]) : new Map(),
+    stations,
+    index.length - 1 - component.dimensions,
+    coverage,
+  );
+  const below = significant && size !== null ? size.value - size.low : 0;
+  // Harmonics that do not stand out and scatter are two views of the same deviations: the wider bound holds.
+  const above = significant
+    ? value + Math.hypot(high - value, (size?.high ?? 0) - (size?.value ?? 0))
+    : Math.max(high, size?.high ?? 0);
+  const half = (high - low) / 2 / normalQuantile((1 + coverage) / 2);
+  return {
+    found: {
+      value,
+      standard: Math.hypot(half, size?.standard ?? 0),
+      low: Math.max(0, value - Math.hypot(value - low, below)),
+      high: above,
+      degreesOfFreedom: null,
+    },
+    distinguishable: significant || scatterStandsOut,
+  };
 }
 
 function judged(found: Estimate | null, allocated: number | null): BudgetUse {

@@ -120,7 +120,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
     harmonics.filter((h) => h.channel === 'index' && h.significant).map((h) => h.order),
   );
   const index = indexFinding(s, significantOrders, definition, coverage);
-  const budget = budgetFinding(components, scatter, definition);
+  const budget = budgetFinding(components, scatter, index.stations, definition);
   const partial = {
     leading,
     components,

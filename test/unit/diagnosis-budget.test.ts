@@ -1,16 +1,19 @@
 /** The budget: what each line is used up by, how its state follows from the interval, and the sums. */
 import { describe, expect, it, test } from 'vitest';
 import type { BudgetDefinition, PartDefinition } from '../../shared-math/definition.ts';
-import { budgetFinding } from '../../shared-math/diagnosis/budget.ts';
+import { budgetFinding as budgetOf } from '../../shared-math/diagnosis/budget.ts';
 import type {
   BudgetLine,
   Component,
   ComponentName,
   Estimate,
+  IndexStation,
   Scatter,
   Vec6,
 } from '../../shared-math/diagnosis/findings.ts';
-import { scatterPosition } from '../../shared-math/diagnosis/scatter-position.ts';
+import { indexPosition, scatterPosition } from '../../shared-math/diagnosis/scatter-position.ts';
+import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
+import { compose, inverse, rotationAboutLine } from '../../shared-math/geometry/rigid-motion.ts';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import { displacement, positionValue } from '../../shared-math/pose/position.ts';
 import { randomSource } from '../support/random.ts';
@@ -67,6 +70,24 @@ function definition(
 
 function line(lines: readonly BudgetLine[], name: string): BudgetLine {
   return lines.find((one) => one.name === name)!;
+}
+
+/** What is known of the index of each station, with this standard uncertainty (rad). */
+function indexStations(standard: number): IndexStation[] {
+  return Array.from({ length: 18 }, (_, k) => ({
+    station: k + 1,
+    angle: 20 * k,
+    deviation: { value: 0, standard, low: -2 * standard, high: 2 * standard, degreesOfFreedom: null },
+    arc: 0,
+    harmonic: 0,
+    rest: 0,
+    singlePitch: 0,
+    cumulativePitch: 0,
+  }));
+}
+
+function budgetFinding(components: readonly Component[], scatter: Scatter, part: PartDefinition) {
+  return budgetOf(components, scatter, indexStations(0), part);
 }
 
 const along = (mm: number): Vec6 => [mm, 0, 0, 0, 0, 0];
@@ -188,6 +209,26 @@ describe('sums', () => {
     expect(sentence).not.toContain('Every line');
   });
 
+  it('state both readings of the common offset', () => {
+    const { sentence } = budgetFinding(
+      [component('ringShift', along(0.003)), component('toolSetup', across(0.001))],
+      NO_SCATTER,
+      definition(null),
+    );
+    expect(sentence).not.toContain('booked on the hub frame');
+    const both = budgetFinding(
+      [
+        component('ringShift', along(0.003)),
+        component('common', across(0.004)),
+        component('toolSetup', across(0.001)),
+      ],
+      NO_SCATTER,
+      definition({}),
+    );
+    expect(both.sentence).toContain('booked on the hub frame (10 µm)');
+    expect(both.sentence).toContain('the hub frame uses 6 µm and the tool set-up 10 µm instead of 2 µm');
+  });
+
   it('say that nothing is allocated where the plan has no budget', () => {
     const { sentence, lines } = budgetFinding(causes, NO_SCATTER, definition(null));
     expect(sentence).toContain('The plan allocates nothing to single causes.');
@@ -236,5 +277,61 @@ describe('scatter', () => {
     expect(high).toBeGreaterThan(0.001);
     const used = line(budgetFinding([], hidden, definition({ scatter: high / 2 })).lines, 'scatter');
     expect(used.state).toBe('undecided');
+  });
+});
+
+describe('index', () => {
+  const TURN = 2e-5;
+  const disc = discDefinition();
+  const scattered: Scatter = { ...NO_SCATTER, index: TURN };
+
+  it('keeps 95 % of simulated blades within its position, harmonics and scatter together', () => {
+    const harmonics = new Map<number, Vec6>([[3, [0.004, -0.006, 0.001, 1e-5, 2e-5, -3e-5]]]);
+    const stations = disc.stations.filter(({ station }) => station === 3);
+    const { value } = indexPosition(TURN, indexStations(0), harmonics, stations, 17, 0.95);
+    const { angle, seat, requirement } = stations[0]!;
+    const nominal = nominalBladeFrame(angle, seat);
+    const [x, y, z, a, b, c] = harmonics.get(3)!;
+    const own = { translation: [x, y, z], rotation: rotationFromVector([a, b, c]) } as const;
+    const random = randomSource(17);
+    const trials = 20_000;
+    const within = requirement.checkPoints.map(() => 0);
+    for (let i = 0; i < trials; i++) {
+      const turn = rotationAboutLine([0, 0, 0], [0, 0, 1], TURN * random.normal());
+      const error = compose(inverse(nominal), compose(turn, compose(nominal, own)));
+      requirement.checkPoints.forEach((point, p) => {
+        if (positionValue(displacement(error, point.at), point) <= value) within[p] = within[p]! + 1;
+      });
+    }
+    expect(Math.abs(Math.min(...within) / trials - 0.95)).toBeLessThan(4 * Math.sqrt((0.95 * 0.05) / trials));
+  });
+
+  it('that scatters from station to station uses up its line, not that of scatter', () => {
+    const quiet = component('index', along(0.001), 0.001, { significant: false });
+    const { lines } = budgetOf([quiet], scattered, indexStations(0), {
+      ...disc,
+      budget: { lines: {}, others: [] },
+    });
+    expect(line(lines, 'index')).toMatchObject({ distinguishable: true });
+    expect(line(lines, 'index').found!.value).toBeGreaterThan(1.9 * 2 * TURN * 200);
+    expect(line(lines, 'scatter').found!.value).toBe(0);
+  });
+
+  it('that measurement explains consumes nothing, but its interval counts', () => {
+    const quiet = component('index', along(0.001), 0.001, { significant: false });
+    const { lines } = budgetOf([quiet], scattered, indexStations(2 * TURN), {
+      ...disc,
+      budget: { lines: { index: 0.001 }, others: [] },
+    });
+    const index = line(lines, 'index');
+    expect(index).toMatchObject({ distinguishable: false, state: 'undecided' });
+    expect(index.found).toMatchObject({ value: 0, low: 0 });
+    expect(index.found!.high).toBeGreaterThan(0.001);
+  });
+
+  it('without scatter is what its harmonics are', () => {
+    const { lines } = budgetOf([component('index', along(0.006))], NO_SCATTER, indexStations(0), disc);
+    expect(line(lines, 'index').found).toMatchObject({ value: 0.012, low: 0.01 });
+    expect(line(lines, 'index').found!.high).toBeCloseTo(0.014, 12);
   });
 });
