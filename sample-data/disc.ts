@@ -106,7 +106,8 @@ function judge(scenario: Scenario, station: number, angle: number, errors: SixVe
   return { station, angle, errors, positions, conforms };
 }
 
-function exportPoints(
+/** The points that a machine would have exported of these stations. */
+export function exportPoints(
   scenario: Scenario,
   stations: readonly PlantedStation[],
   random: Random,

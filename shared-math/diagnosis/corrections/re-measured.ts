@@ -1,10 +1,19 @@
-/** Interval of the largest position of the corrected blades, measured again. */
+/**
+ * Interval of the largest position of the corrected blades, measured again.
+ *
+ * The largest of many positions rises with any noise: where two measurements differ by less than their uncertainties say (form and
+ * scale are in both, and a stated probing uncertainty is often a bound), it ends lower than all draws at full size. So the low end
+ * is the lowest for any proportion of the noise, the high end that for all of it.
+ */
 import { applyToPoint, compose } from '../../geometry/rigid-motion.ts';
 import type { Vec3 } from '../../geometry/types.ts';
 import { dot, subtract } from '../../geometry/vector.ts';
 import type { Blade, BladePoint } from './blades.ts';
 import { motionBySettings } from './setting-motion.ts';
 import type { Unknown } from './settings.ts';
+
+/** Proportions of the noise for which the low end is looked for. */
+const PROPORTIONS = [1, 0.75, 0.5, 0.25];
 
 /**
  * Two-sided coverage interval of the largest position, mm, over the served blades.
@@ -29,17 +38,23 @@ export function intervalAgain(
     })),
   );
   const squares = new Float64Array(points.length);
-  const largest = again.map((change) => {
-    squares.fill(0);
-    for (const { point, blade, mean, slopes } of parts) {
-      let along = mean;
-      for (let i = 0; i < 6; i++) along += slopes[i]! * change[6 * blade + i]!;
-      squares[point]! += along * along;
-    }
-    return 2 * Math.sqrt(Math.max(...squares));
-  });
-  largest.sort((a, b) => a - b);
-  return { low: quantile(largest, (1 - coverage) / 2), high: quantile(largest, (1 + coverage) / 2) };
+  const largest = (proportion: number): readonly number[] =>
+    again
+      .map((change) => {
+        squares.fill(0);
+        for (const { point, blade, mean, slopes } of parts) {
+          let sum = 0;
+          for (let i = 0; i < 6; i++) sum += slopes[i]! * change[6 * blade + i]!;
+          squares[point]! += (mean + proportion * sum) ** 2;
+        }
+        return 2 * Math.sqrt(Math.max(...squares));
+      })
+      .sort((a, b) => a - b);
+  const draws = PROPORTIONS.map(largest);
+  return {
+    low: Math.min(...draws.map((d) => quantile(d, (1 - coverage) / 2))),
+    high: quantile(draws[0]!, (1 + coverage) / 2),
+  };
 }
 
 /** Derivatives of n·δ by the six errors, rotations being small: n and p × n. */
