@@ -1,0 +1,266 @@
+/** What the diagnosis finds, as engineering information apart from the statement of conformity. Statements are made from its numbers. */
+import type {
+  Component,
+  Correction,
+  Diagnosis,
+  Estimate,
+  Parameter,
+  Setting,
+} from '../../../shared-math/diagnosis/findings.ts';
+import { type Block, heading, note, paragraph, type TableRow } from '../document.ts';
+import { type Context, capital } from './context.ts';
+import { numberRanges } from './summary.ts';
+
+/** With more parameters than this only the largest components show theirs. */
+const MOST_PARAMETERS = 40;
+
+/** Absent where nothing was diagnosed. What-if calculations are no findings and never come here. */
+export function causesSection(context: Context): readonly Block[] {
+  const { m, result } = context;
+  const { diagnosis } = result;
+  if (diagnosis === null) return [];
+  const words = m.causes;
+  return [
+    { kind: 'pageBreak' },
+    heading(2, words.title),
+    { kind: 'notice', tone: 'quiet', title: words.banner, text: words.bannerText },
+    paragraph([{ text: leadingText(context, diagnosis), bold: true }]),
+    componentTable(context, diagnosis),
+    ...statements(context, diagnosis),
+    ...parameterTable(context, diagnosis),
+    ...budgetTable(context, diagnosis),
+    ...correctionTable(context, diagnosis),
+    ...toolTable(context),
+  ];
+}
+
+function leadingText({ m, f }: Context, { leading, components }: Diagnosis): string {
+  if (leading === null) return m.causes.noLeading;
+  const name = m.causes.components[leading];
+  const size = components.find((component) => component.name === leading)?.size ?? null;
+  return size === null
+    ? m.causes.leadingNoSize(name)
+    : m.causes.leading(
+        name,
+        f.lengthWith(size.value),
+        f.length(Math.max(0, size.low)),
+        f.lengthWith(size.high),
+      );
+}
+
+function componentTable({ m, f }: Context, { components, leading }: Diagnosis): Block {
+  const words = m.causes;
+  const row = ({ name, size, at, share, test, significant, notExamined }: Component): TableRow => ({
+    ...(name === leading ? { apart: true } : {}),
+    cells: [
+      capital(words.components[name]),
+      size === null ? '–' : f.length(size.value),
+      interval(f.length, size),
+      at === null ? '' : `${at.station}, ${at.checkPoint}`,
+      f.percent(share),
+      test === null ? '–' : f.probability(test.adjusted),
+      notExamined !== null ? words.notExamined : significant ? words.significant : words.insignificant,
+    ],
+  });
+  return {
+    kind: 'table',
+    caption: words.table,
+    columns: [
+      { header: words.component, align: 'left', grow: 1 },
+      { header: words.size, unit: f.lengthSign, align: 'right' },
+      { header: words.interval, unit: f.lengthSign, align: 'right' },
+      { header: words.at, align: 'left' },
+      { header: words.share, align: 'right' },
+      { header: words.probability, align: 'right' },
+      { header: words.finding, align: 'left' },
+    ],
+    rows: components.map(row),
+  };
+}
+
+function interval(length: (value: number) => string, estimate: Estimate | null): string {
+  return estimate === null ? '–' : `${length(estimate.low)} … ${length(estimate.high)}`;
+}
+
+function statements({ m, f }: Context, diagnosis: Diagnosis): readonly Block[] {
+  const words = m.causes;
+  const items = [
+    ...diagnosis.confounded.map(({ between }) =>
+      words.confounded(between.map((name) => words.components[name])),
+    ),
+    ...(diagnosis.outliers.length === 0
+      ? []
+      : [words.outliers(diagnosis.outliers.map(({ station }) => station))]),
+  ];
+  return [
+    note(words.tableNote(f.percent(diagnosis.coverage, 0), f.percent(diagnosis.falseDiscoveryRate, 0))),
+    ...(items.length === 0 ? [] : [{ kind: 'list', items } satisfies Block]),
+  ];
+}
+
+function parameterTable(context: Context, { components }: Diagnosis): readonly Block[] {
+  const { m } = context;
+  const words = m.causes;
+  const rows = components
+    .filter(({ significant }) => significant)
+    .flatMap(({ name, parameters }) =>
+      parameters.map((parameter) => ({
+        cells: [
+          capital(words.components[name]),
+          parameterName(context, parameter),
+          parameter.of ?? '',
+          ...parameterValue(context, parameter),
+        ],
+      })),
+    )
+    .slice(0, MOST_PARAMETERS);
+  if (rows.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      caption: words.parameters,
+      columns: [
+        { header: words.component, align: 'left', grow: 1 },
+        { header: words.parameter, align: 'left', grow: 1 },
+        { header: words.of, align: 'left' },
+        { header: words.value, align: 'right' },
+        { header: words.interval, align: 'right' },
+      ],
+      rows,
+    },
+  ];
+}
+
+/** Keys that the catalogue knows; others keep the result's own words. */
+function parameterName({ m }: Context, { key, name }: Parameter): string {
+  const { parameterNames } = m.causes;
+  if (Object.hasOwn(m.errors, key)) return capital(m.errors[key as keyof typeof m.errors]);
+  return Object.hasOwn(parameterNames, key)
+    ? capital(parameterNames[key as keyof typeof parameterNames])
+    : name;
+}
+
+function parameterValue({ m, f }: Context, { value, low, high, unit }: Parameter): readonly [string, string] {
+  if (unit === 'degree') return [`${f.fixed(value, 1)}°`, `${f.fixed(low, 1)} … ${f.fixed(high, 1)}°`];
+  const per = unit.endsWith('/weld') ? ` ${m.causes.perWeld}` : '';
+  return unit.startsWith('mm')
+    ? [`${f.lengthWith(value)}${per}`, `${f.length(low)} … ${f.lengthWith(high)}`]
+    : [`${f.angleWith(value)}${per}`, `${f.angle(low)} … ${f.angleWith(high)}`];
+}
+
+function budgetTable({ m, f }: Context, { budget }: Diagnosis): readonly Block[] {
+  const words = m.causes;
+  const budgetLine = (name: string, title: string): string =>
+    Object.hasOwn(words.budgetLines, name)
+      ? capital(words.budgetLines[name as keyof typeof words.budgetLines])
+      : Object.hasOwn(words.components, name)
+        ? capital(words.components[name as keyof typeof words.components])
+        : title;
+  if (budget.lines.every(({ allocated }) => allocated === null)) return [];
+  return [
+    {
+      kind: 'table',
+      caption: words.budget,
+      columns: [
+        { header: words.line, align: 'left', grow: 1 },
+        { header: words.allocated, unit: f.lengthSign, align: 'right' },
+        { header: words.found, unit: f.lengthSign, align: 'right' },
+        { header: words.interval, unit: f.lengthSign, align: 'right' },
+        { header: words.used, align: 'right' },
+        { header: words.state, align: 'left' },
+      ],
+      rows: budget.lines.map(({ name, title, allocated, found, used, state }) => ({
+        ...(state === 'over' ? { tone: 'nonconforming' as const } : {}),
+        cells: [
+          budgetLine(name, title),
+          f.length(allocated),
+          f.length(found?.value ?? null),
+          interval(f.length, found),
+          used === null ? '–' : f.percent(used, 0),
+          words.states[state],
+        ],
+      })),
+    },
+  ];
+}
+
+function correctionTable(context: Context, { corrections }: Diagnosis): readonly Block[] {
+  const { m, f, plan } = context;
+  const words = m.causes;
+  if (corrections.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      caption: words.corrections,
+      columns: [
+        { header: words.correction, align: 'left' },
+        { header: words.settings, align: 'left', grow: 1 },
+        { header: words.before, unit: f.lengthSign, align: 'right' },
+        { header: words.after, unit: f.lengthSign, align: 'right' },
+        { header: words.conforming, align: 'right' },
+      ],
+      rows: corrections.map((correction) => ({
+        cells: [
+          capital(words.kinds[correction.kind]),
+          settingsText(context, correction),
+          f.length(correction.before),
+          f.length(correction.after),
+          `${correction.conforming} / ${plan.stations.length}`,
+        ],
+      })),
+    },
+    note(words.correctionsNote),
+  ];
+}
+
+/** Settings of single stations are too many for a table; their number is said. */
+function settingsText(context: Context, { settings, chasesNoise }: Correction): string {
+  const { m } = context;
+  const single = settings.filter(({ kind }) => kind !== 'index');
+  const stations = settings.filter(({ kind, change }) => kind === 'index' && change !== 0);
+  const parts = [
+    ...single.filter(({ change }) => change !== 0).map((setting) => settingText(context, setting)),
+    ...(stations.length === 0
+      ? []
+      : [
+          `${m.causes.index}: ${m.summary.stations} ${numberRanges(stations.map(({ of }) => Number(of)).filter(Number.isFinite))}`,
+        ]),
+    ...(chasesNoise ? [`(${m.causes.noise})`] : []),
+  ];
+  return parts.join(', ');
+}
+
+function settingText({ m, f }: Context, { freedom, of, change }: Setting): string {
+  const { freedoms } = m.causes;
+  const hub = Object.hasOwn(freedoms, freedom);
+  const name =
+    freedom === 'index'
+      ? m.causes.index
+      : hub
+        ? freedoms[freedom as keyof typeof freedoms]
+        : m.errors[freedom as keyof typeof m.errors];
+  const angular = freedom === 'index' || freedom.startsWith('rot');
+  return m.causes.setting(name, of, angular ? f.angleWith(change) : f.lengthWith(change));
+}
+
+/** Which stations each tool welded, in weld order. */
+function toolTable({ m, welds }: Context): readonly Block[] {
+  if (welds === null || welds.length === 0) return [];
+  const tools = new Map<string, number[]>();
+  for (const { tool, station } of [...welds].sort((a, b) => a.sequence - b.sequence))
+    tools.set(tool, [...(tools.get(tool) ?? []), station]);
+  return [
+    {
+      kind: 'table',
+      caption: m.causes.tools,
+      columns: [
+        { header: m.causes.tool, align: 'left' },
+        { header: m.summary.count, align: 'right' },
+        { header: m.causes.toolStations, align: 'left', grow: 1 },
+      ],
+      rows: [...tools].map(([tool, stations]) => ({
+        cells: [tool === '' ? '–' : tool, String(stations.length), stations.join(', ')],
+      })),
+    },
+  ];
+}

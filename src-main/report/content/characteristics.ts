@@ -1,0 +1,272 @@
+/**
+ * Accountability of characteristics in the sense of SAE AS9102: every requirement with its results, none left open. The plan
+ * numbers them; where it does not, the requirements of this report are numbered here.
+ */
+import type { LimitName } from '../../../shared-math/definition.ts';
+import type { StationResult, Verdict } from '../../../shared-math/result.ts';
+import { type Block, heading, note, type TableRow } from '../document.ts';
+import { type Context, capital, limitNames, verdictText, zoneSize } from './context.ts';
+
+/** One requirement of one station (or of the disc) with its result. */
+interface Account {
+  readonly quantity: string;
+  readonly requirement: string;
+  readonly station: string;
+  readonly result: string;
+  readonly expanded: string;
+  readonly probability: string;
+  readonly verdict: Verdict | 'missing';
+}
+
+/** All accounts of one kind of requirement, in the order of stations. */
+interface Requirement {
+  /** `position`, `position tip`, `relative position` or the name of a limit: what a plan calls it. */
+  readonly names: readonly string[];
+  readonly accounts: readonly Account[];
+  /** The largest of others that are listed themselves: shown only where the plan asks for it, and then stands for them. */
+  readonly over?: readonly Requirement[];
+}
+
+export function characteristicsSection(context: Context): readonly Block[] {
+  const { m, plan } = context;
+  const words = m.characteristics;
+  const { characteristics } = plan.details;
+  const requirements = requirementsOf(context);
+  const rows =
+    characteristics.length === 0 ? generatedRows(context, requirements) : plannedRows(context, requirements);
+  return [
+    heading(2, words.title),
+    note(characteristics.length === 0 ? words.generated : words.given),
+    {
+      kind: 'table',
+      caption: words.table,
+      columns: [
+        { header: words.number, align: 'left' },
+        ...(characteristics.some(({ reference }) => reference !== '')
+          ? [{ header: words.reference, align: 'left' as const }]
+          : []),
+        { header: words.station, align: 'right' },
+        { header: words.quantity, align: 'left', grow: 1.4 },
+        { header: words.requirement, align: 'right' },
+        { header: words.result, align: 'right' },
+        { header: 'U', align: 'right' },
+        { header: 'P', align: 'right' },
+        { header: m.stations.verdict, align: 'left' },
+      ],
+      rows,
+    },
+  ];
+}
+
+function generatedRows(context: Context, requirements: readonly Requirement[]): readonly TableRow[] {
+  return requirements
+    .filter(({ over }) => over === undefined)
+    .flatMap(({ accounts }, index) =>
+      accounts.map((account) =>
+        accountRow(
+          context,
+          [accounts.length === 1 ? String(index + 1) : `${index + 1}.${account.station}`],
+          account,
+        ),
+      ),
+    );
+}
+
+/** The plan's characteristics with what they ask for, then the requirements that none of them numbers. */
+function plannedRows(context: Context, requirements: readonly Requirement[]): readonly TableRow[] {
+  const { m, plan } = context;
+  const { characteristics } = plan.details;
+  const withReference = characteristics.some(({ reference }) => reference !== '');
+  const lead = (number: string, reference: string) => (withReference ? [number, reference] : [number]);
+  const used = new Set<Requirement>();
+  const rows = characteristics.flatMap(({ number, reference, quantity, requirement }): TableRow[] => {
+    const found = requirementNamed(requirements, quantity);
+    if (found === null)
+      return [
+        {
+          tone: 'unproven',
+          cells: [
+            ...lead(number, reference),
+            '',
+            quantity,
+            requirement,
+            '',
+            '',
+            '',
+            [{ text: m.characteristics.elsewhere, tone: 'unproven' }],
+          ],
+        },
+      ];
+    for (const requirement of [found.requirement, ...(found.requirement.over ?? [])]) used.add(requirement);
+    return found.accounts.map((account) =>
+      accountRow(context, lead(number, reference), {
+        ...account,
+        requirement: requirement === '' ? account.requirement : `${requirement} (${account.requirement})`,
+      }),
+    );
+  });
+  const rest = requirements
+    .filter((requirement) => !used.has(requirement) && requirement.over === undefined)
+    .flatMap(({ accounts }) => accounts.map((account) => accountRow(context, lead('–', ''), account)));
+  return [...rows, ...rest];
+}
+
+/** `position`, `position tip`, `upset`, each with or without `station 7`. */
+function requirementNamed(
+  requirements: readonly Requirement[],
+  quantity: string,
+): { readonly requirement: Requirement; readonly accounts: readonly Account[] } | null {
+  const [, name = '', station] = /^(.*?)[\s,;:]*(?:station\s*(\d+))?$/i.exec(plainName(quantity)) ?? [];
+  const requirement = requirements.find(({ names }) => names.some((known) => plainName(known) === name));
+  if (requirement === undefined) return null;
+  const accounts =
+    station === undefined
+      ? requirement.accounts
+      : requirement.accounts.filter((account) => account.station === String(Number(station)));
+  return accounts.length === 0 ? null : { requirement, accounts };
+}
+
+/** Small letters, single blanks: `Position  Tip` and `position tip` are one. */
+function plainName(text: string): string {
+  return text.trim().toLowerCase().replace(/\s+/g, ' ');
+}
+
+function accountRow(context: Context, lead: readonly string[], account: Account): TableRow {
+  return {
+    ...(account.verdict === 'conforming' ? {} : { tone: account.verdict }),
+    cells: [
+      ...lead,
+      account.station,
+      account.quantity,
+      account.requirement,
+      account.result,
+      account.expanded,
+      account.probability,
+      verdictText(context, account.verdict),
+    ],
+  };
+}
+
+/** Everything that this reduction holds against a limit. */
+function requirementsOf(context: Context): readonly Requirement[] {
+  const { m, f, plan, result } = context;
+  const words = m.characteristics;
+  const { stations, pattern } = result;
+  const points = [
+    ...new Set(stations.flatMap(({ position }) => position.checkPoints.map(({ name }) => name))),
+  ];
+  const limits = limitNames.filter(
+    (name) => plan.limits[name] !== undefined || stations.some((s) => s.limits.some((l) => l.name === name)),
+  );
+  const positions = points.map((name): Requirement => {
+    const many = points.length > 1;
+    return {
+      names: many ? [`position ${name}`, `position at ${name}`] : ['position', `position ${name}`],
+      accounts: accountsOf(context, words.positionAt(name), (station) => {
+        const point = station.position.checkPoints.find((entry) => entry.name === name);
+        return point === undefined
+          ? null
+          : {
+              requirement: words.atMost(zoneSize(context, point)),
+              result: f.lengthWith(point.value),
+              expanded: f.lengthWith(point.expanded),
+              probability: f.probability(point.probability),
+              verdict: point.verdict,
+            };
+      }),
+    };
+  });
+  return [
+    ...positions,
+    ...(points.length > 1
+      ? [
+          {
+            names: ['position'],
+            over: positions,
+            accounts: accountsOf(context, words.position, ({ position }) => ({
+              requirement: words.atMost(f.lengthWith(position.tolerance)),
+              result: f.lengthWith(position.value),
+              expanded: f.lengthWith(position.expanded),
+              probability: f.probability(position.probability),
+              verdict: position.verdict,
+            })),
+          },
+        ]
+      : []),
+    ...limits.map(
+      (name): Requirement => ({
+        names: [name, m.errors[name]],
+        accounts: accountsOf(context, capital(m.errors[name]), (station) =>
+          limitAccount(context, station, name),
+        ),
+      }),
+    ),
+    ...(pattern === null
+      ? []
+      : [
+          {
+            names: ['relative position', 'pattern', words.relative],
+            accounts: [
+              {
+                quantity: capital(words.relative),
+                station: words.all,
+                requirement: words.atMost(f.lengthWith(pattern.tolerance)),
+                result: f.lengthWith(pattern.value),
+                expanded: f.lengthWith(pattern.expanded),
+                probability: f.probability(pattern.probability),
+                verdict: pattern.verdict,
+              },
+            ],
+          },
+        ]),
+  ];
+}
+
+function limitAccount({ m, f }: Context, { limits }: StationResult, name: LimitName): Judged | null {
+  const limit = limits.find((entry) => entry.name === name);
+  if (limit === undefined) return null;
+  return {
+    requirement: m.characteristics.amount(f.errorWith(name, limit.limit)),
+    result: f.errorWith(name, limit.value),
+    expanded: f.errorWith(name, limit.expanded),
+    probability: f.probability(limit.probability),
+    verdict: limit.verdict,
+  };
+}
+
+type Judged = Omit<Account, 'quantity' | 'station'>;
+
+/** One account a station, missing stations included: a requirement that was not measured is not met. */
+function accountsOf(
+  { m, result }: Context,
+  quantity: string,
+  judge: (station: StationResult) => Judged | null,
+): readonly Account[] {
+  const name = capital(quantity);
+  const accounts = [
+    ...result.stations.flatMap((station) => {
+      const judged = judge(station);
+      return judged === null
+        ? []
+        : [
+            {
+              number: station.station,
+              account: { ...judged, quantity: name, station: String(station.station) },
+            },
+          ];
+    }),
+    ...result.summary.missing.map(({ station }) => ({
+      number: station,
+      account: {
+        quantity: name,
+        station: String(station),
+        requirement: '',
+        result: m.characteristics.notMeasured,
+        expanded: '',
+        probability: '',
+        verdict: 'missing' as const,
+      },
+    })),
+  ];
+  return accounts.sort((a, b) => a.number - b.number).map(({ account }) => account);
+}

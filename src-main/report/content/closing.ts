@@ -1,0 +1,57 @@
+/** What the numbers are, the fingerprints of the input, cautions, and lines to sign on. */
+import type { Association } from '../../../shared-math/definition.ts';
+import { type Block, heading, note } from '../document.ts';
+import type { Context } from './context.ts';
+
+export function statementsSection({ m, plan }: Context): readonly Block[] {
+  return [
+    heading(2, m.statements.title),
+    {
+      kind: 'list',
+      items: m.statements.items(criteriaUsed(plan.details).map((name) => m.associations[name])),
+    },
+  ];
+}
+
+/** The association criteria in use; a best fit of the blade is by least squares whatever its features say. */
+function criteriaUsed({ hubDatums, bladeDatums }: Context['plan']['details']): readonly Association[] {
+  return [...new Set([...hubDatums, ...bladeDatums].map(({ association }) => association))];
+}
+
+export function fingerprintsSection({ m, result }: Context): readonly Block[] {
+  const words = m.fingerprints;
+  const { points, plan } = result.source;
+  return [
+    heading(2, words.title),
+    {
+      kind: 'table',
+      caption: '',
+      columns: [
+        { header: words.role, align: 'left' },
+        { header: words.file, align: 'left', grow: 1 },
+        { header: words.sha, align: 'left' },
+      ],
+      rows: [
+        { cells: [words.points, points.name, points.sha256] },
+        { cells: [words.plan, plan.name, plan.sha256] },
+      ],
+    },
+    note(words.note),
+  ];
+}
+
+export function cautionsSection({ m }: Context): readonly Block[] {
+  return [
+    heading(2, m.cautions.title),
+    { kind: 'notice', tone: 'nonconforming', title: m.cautions.heading, text: m.cautions.items[0] ?? '' },
+    { kind: 'list', items: m.cautions.items.slice(1) },
+  ];
+}
+
+export function signaturesSection({ m }: Context): readonly Block[] {
+  return [
+    heading(2, m.signatures.title),
+    note(m.signatures.text),
+    { kind: 'signatures', roles: m.signatures.roles, fields: m.signatures.fields },
+  ];
+}

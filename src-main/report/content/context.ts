@@ -1,0 +1,85 @@
+/** What every section of the report draws on. */
+import type { DiscErrorName, ErrorName, LimitName } from '../../../shared-math/definition.ts';
+import type { CheckPointResult, ResultDocument, Verdict } from '../../../shared-math/result.ts';
+import type { PlanSummary, WeldRow } from '../../api.ts';
+import type { Inline, Span } from '../document.ts';
+import type { NumberFormat } from '../format/numbers.ts';
+import type { Language, Messages } from '../messages/messages.ts';
+
+export interface Context {
+  readonly result: ResultDocument;
+  readonly plan: PlanSummary;
+  readonly welds: readonly WeldRow[] | null;
+  readonly language: Language;
+  readonly time: Date;
+  readonly m: Messages;
+  readonly f: NumberFormat;
+  /** Points across the text area, for figures. */
+  readonly width: number;
+}
+
+export const errorNames: readonly ErrorName[] = [
+  'oscillation',
+  'lateral',
+  'upset',
+  'rotOscillation',
+  'rotLateral',
+  'rotUpset',
+];
+export const discErrorNames: readonly DiscErrorName[] = [
+  'radial',
+  'tangential',
+  'axial',
+  'lean',
+  'sweep',
+  'stagger',
+];
+export const limitNames: readonly LimitName[] = [...errorNames, ...discErrorNames];
+
+/** In front of a verdict: shapes that a copy without colour keeps apart. */
+const SIGNS: Readonly<Record<Verdict | 'missing', string>> = {
+  conforming: '✓',
+  nonconforming: '×',
+  unproven: '?',
+  missing: '–',
+};
+
+/** A verdict in its words, sign and colour. */
+export function verdictText({ m }: Context, verdict: Verdict | 'missing'): readonly Span[] {
+  return [
+    { text: `${SIGNS[verdict]} ${m.verdicts[verdict]}`, tone: verdict, bold: verdict !== 'conforming' },
+  ];
+}
+
+/** A value marked where it does not conform or is not proven. */
+export function marked(text: string, verdict: Verdict | null): Inline {
+  if (verdict === null || verdict === 'conforming') return text;
+  return [{ text: `${SIGNS[verdict]} ${text}`, tone: verdict, bold: true }];
+}
+
+export function quiet(text: string): readonly Span[] {
+  return [{ text, tone: 'quiet' }];
+}
+
+/** A zone's size as on a drawing. */
+export function zoneSize(
+  { m, f }: Context,
+  { zone, tolerance }: Pick<CheckPointResult, 'zone' | 'tolerance'>,
+): string {
+  return m.zoneSize[zone](f.lengthWith(tolerance));
+}
+
+/** `2026-05-20 14:30:00 UTC`: the same in every language. */
+export function timeText(time: Date): string {
+  return `${time.toISOString().slice(0, 19).replace('T', ' ')} UTC`;
+}
+
+/** A planned angle within one turn. */
+export function angleText({ f }: Context, degrees: number): string {
+  return f.fixed(((degrees % 360) + 360) % 360, 2);
+}
+
+/** With a capital letter, for the head of a table. */
+export function capital(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,239 @@
+/** One page for each station that does not conform or is not proven. */
+import type { StationResult } from '../../../shared-math/result.ts';
+import { type Block, heading, note, type TableBlock } from '../document.ts';
+import { type ErrorBar, errorBars } from '../figures/error-bars.ts';
+import { zonePicture } from '../figures/zone-picture.ts';
+import { reasonIn, settleIn } from '../messages/recorded.ts';
+import {
+  angleText,
+  type Context,
+  capital,
+  discErrorNames,
+  errorNames,
+  verdictText,
+  zoneSize,
+} from './context.ts';
+import { faultsOf } from './stations-section.ts';
+
+export function stationPages(context: Context): readonly Block[] {
+  const { m, result } = context;
+  const shown = result.stations.filter(({ verdict }) => verdict !== 'conforming');
+  if (shown.length === 0)
+    return [
+      heading(2, m.station.group),
+      note(result.summary.missing.length > 0 ? m.station.missingOnly : m.station.none),
+    ];
+  return shown.flatMap((station, index) => [
+    { kind: 'pageBreak' } as const,
+    ...(index === 0 ? [heading(2, m.station.group)] : []),
+    ...stationPage(context, station),
+  ]);
+}
+
+function stationPage(context: Context, station: StationResult): readonly Block[] {
+  const { m, f, result, width } = context;
+  const words = m.station;
+  const { position } = station;
+  const half = width * 0.46;
+  const coverage = result.decision.coverage;
+  const settles = [
+    { name: words.position, settle: position.settle },
+    ...station.limits.map(({ name, settle }) => ({ name: capital(m.errors[name]), settle })),
+  ].flatMap(({ name, settle }) => (settle === null ? [] : [m.colon(name, settleIn(m, f, settle))]));
+  return [
+    heading(3, words.title(station.station, m.verdicts[station.verdict])),
+    {
+      kind: 'columns',
+      columns: [
+        {
+          share: 0.48,
+          blocks: [
+            {
+              kind: 'figure',
+              drawing: zonePicture(
+                position.checkPoints,
+                coverage,
+                {
+                  title: m.colon(words.title(station.station, m.verdicts[station.verdict]), words.zone),
+                  oscillation: m.errors.oscillation,
+                  lateral: m.errors.lateral,
+                  upset: m.errors.upset,
+                  size: (point) => zoneSize(context, point),
+                  length: (value) => f.lengthWith(value),
+                },
+                half,
+              ),
+              caption: words.zoneCaption(f.percent(coverage, 0)),
+            },
+          ],
+        },
+        {
+          share: 0.52,
+          blocks: [
+            {
+              kind: 'keyValues',
+              columns: 1,
+              pairs: [
+                { key: words.angle, value: `${angleText(context, station.angle)}°` },
+                { key: words.position, value: positionText(context, station) },
+                { key: words.reasons, value: faultsOf(context, station).join(', ') },
+              ],
+            },
+            {
+              kind: 'figure',
+              drawing: bars(context, station, width * 0.49),
+              caption: `${words.errors}. ${words.errorsCaption}`,
+            },
+          ],
+        },
+      ],
+    },
+    checkPointTable(context, station),
+    limitTable(context, station),
+    discValues(context, station),
+    featureTable(context, station),
+    ...(settles.length === 0
+      ? []
+      : [heading(3, words.settle), { kind: 'list', items: settles } satisfies Block]),
+    ...station.unobservable.map(({ freedom, reason }) =>
+      note(`${words.unobserved(capital(m.errors[freedom]))}. ${reasonIn(m, reason)}`),
+    ),
+  ];
+}
+
+function positionText({ f }: Context, { position }: StationResult): string {
+  const { value, expanded, probability, at } = position;
+  const u = expanded === null ? '' : `, U ${f.lengthWith(expanded)}`;
+  const p = probability === null ? '' : `, P ${f.probability(probability)}`;
+  return `${f.lengthWith(value)}${u}${p} (${at})`;
+}
+
+function bars({ m, f }: Context, station: StationResult, width: number) {
+  const bar = (name: (typeof errorNames)[number]): ErrorBar => {
+    const limit = station.limits.find((entry) => entry.name === name);
+    const value = station.error[name];
+    return {
+      name: m.errorsShort[name],
+      text: f.errorWith(name, value),
+      value,
+      expanded: station.uncertainty?.expanded[name] ?? null,
+      limit: limit?.limit ?? null,
+      tone: limit?.verdict ?? 'conforming',
+    };
+  };
+  return errorBars([errorNames.slice(0, 3).map(bar), errorNames.slice(3).map(bar)], m.station.errors, width);
+}
+
+function checkPointTable(context: Context, { position }: StationResult): TableBlock {
+  const { m, f } = context;
+  return {
+    kind: 'table',
+    caption: m.station.checkPoints,
+    columns: [
+      { header: m.plan.checkPoint, align: 'left', grow: 1 },
+      { header: m.station.displacement, unit: f.lengthSign, align: 'left' },
+      { header: m.plan.tolerance, align: 'right' },
+      { header: m.stations.position, unit: f.lengthSign, align: 'right' },
+      { header: 'U', unit: f.lengthSign, align: 'right' },
+      { header: 'P', align: 'right' },
+      { header: m.stations.verdict, align: 'left' },
+    ],
+    rows: position.checkPoints.map((point) => ({
+      ...(point.verdict === 'conforming' ? {} : { tone: point.verdict }),
+      cells: [
+        point.name,
+        point.displacement === null ? '–' : point.displacement.map((value) => f.length(value)).join(' / '),
+        zoneSize(context, point),
+        f.length(point.value),
+        f.length(point.expanded),
+        f.probability(point.probability),
+        verdictText(context, point.verdict),
+      ],
+    })),
+  };
+}
+
+/** Limits that the plan sets; without any, the errors with their U alone. */
+function limitTable(context: Context, station: StationResult): TableBlock {
+  const { m, f } = context;
+  const limited = new Set(station.limits.map(({ name }) => name));
+  const rows = [
+    ...station.limits.map(({ name, value, limit, expanded, probability, verdict }) => ({
+      ...(verdict === 'conforming' ? {} : { tone: verdict }),
+      cells: [
+        capital(m.errors[name]),
+        f.errorWith(name, value),
+        `±${f.errorWith(name, limit)}`,
+        f.errorWith(name, expanded),
+        f.probability(probability),
+        verdictText(context, verdict),
+      ],
+    })),
+    ...errorNames
+      .filter((name) => !limited.has(name))
+      .map((name) => ({
+        cells: [
+          capital(m.errors[name]),
+          f.errorWith(name, station.error[name]),
+          '–',
+          f.errorWith(name, station.uncertainty?.expanded[name] ?? null),
+          '–',
+          '',
+        ],
+      })),
+  ];
+  return {
+    kind: 'table',
+    caption: m.station.limits,
+    columns: [
+      { header: m.station.quantity, align: 'left', grow: 1 },
+      { header: m.station.value, align: 'right' },
+      { header: m.station.limit, align: 'right' },
+      { header: 'U', align: 'right' },
+      { header: 'P', align: 'right' },
+      { header: m.stations.verdict, align: 'left' },
+    ],
+    rows,
+  };
+}
+
+function discValues({ m, f }: Context, station: StationResult): TableBlock {
+  const names = discErrorNames;
+  return {
+    kind: 'table',
+    caption: m.station.disc,
+    columns: [
+      { header: '', align: 'left', grow: 0.7 },
+      ...names.map((name) => ({
+        header: m.errorsShort[name],
+        unit: f.errorSign(name),
+        align: 'right' as const,
+        grow: 1,
+      })),
+    ],
+    rows: [
+      { cells: [m.station.deviation, ...names.map((name) => f.error(name, station.disc[name]))] },
+      {
+        cells: ['U', ...names.map((name) => f.error(name, station.uncertainty?.expanded[name] ?? null))],
+      },
+    ],
+  };
+}
+
+function featureTable({ m, f }: Context, { features }: StationResult): TableBlock {
+  return {
+    kind: 'table',
+    caption: m.station.features,
+    columns: [
+      { header: m.plan.datum, align: 'left' },
+      { header: m.plan.feature, align: 'left', grow: 1 },
+      { header: m.plan.type, align: 'left', grow: 1 },
+      { header: m.plan.points, align: 'right' },
+      { header: m.plan.rms, unit: f.lengthSign, align: 'right' },
+      { header: m.plan.form, unit: f.lengthSign, align: 'right' },
+    ],
+    rows: features.map(({ label, feature, type, points, rms, form }) => ({
+      cells: [label, feature, m.types[type], String(points), f.length(rms), f.length(form)],
+    })),
+  };
+}

@@ -1,0 +1,143 @@
+/**
+ * The document model: what a report says and in which order, free of paper and of markup. HTML and PDF are two renderings
+ * of the same blocks, so that neither can say what the other does not.
+ */
+import type { Drawing } from './figures/shapes.ts';
+import type { Language } from './messages/messages.ts';
+
+/** What a colour and a weight mean; never the only carrier of that meaning. */
+export type Tone = 'conforming' | 'nonconforming' | 'unproven' | 'missing' | 'quiet';
+
+export interface Span {
+  readonly text: string;
+  readonly bold?: boolean;
+  readonly tone?: Tone;
+}
+
+/** Running text. */
+export type Inline = string | readonly (string | Span)[];
+
+export interface HeadingBlock {
+  readonly kind: 'heading';
+  /** 1 the title, 2 a numbered section, 3 a part of it. */
+  readonly level: 1 | 2 | 3;
+  readonly text: string;
+}
+
+export interface ParagraphBlock {
+  readonly kind: 'paragraph';
+  readonly text: Inline;
+  readonly size: 'body' | 'note';
+}
+
+export interface ListBlock {
+  readonly kind: 'list';
+  readonly items: readonly Inline[];
+}
+
+/** A statement in a frame; `tone` colours its edge. */
+export interface NoticeBlock {
+  readonly kind: 'notice';
+  readonly tone: Tone;
+  readonly title: string;
+  readonly text: Inline;
+}
+
+export interface KeyValuesBlock {
+  readonly kind: 'keyValues';
+  /** Pairs are set in this many columns, read column by column. */
+  readonly columns: 1 | 2;
+  readonly pairs: readonly { readonly key: string; readonly value: Inline }[];
+}
+
+export interface TableColumn {
+  readonly header: string;
+  /** Second line of the header. */
+  readonly unit?: string;
+  readonly align: 'left' | 'right';
+  /** Share of the width that is left over; a column without it is as wide as its text. */
+  readonly grow?: number;
+}
+
+export interface TableRow {
+  readonly cells: readonly Inline[];
+  /** Tints the row. */
+  readonly tone?: Tone;
+  /** A row that states limits or sums rather than a member of the list. */
+  readonly apart?: boolean;
+}
+
+export interface TableBlock {
+  readonly kind: 'table';
+  readonly caption: string;
+  readonly columns: readonly TableColumn[];
+  readonly rows: readonly TableRow[];
+}
+
+export interface FigureBlock {
+  readonly kind: 'figure';
+  readonly drawing: Drawing;
+  readonly caption: string;
+}
+
+/** Blocks side by side. */
+export interface ColumnsBlock {
+  readonly kind: 'columns';
+  readonly columns: readonly { readonly share: number; readonly blocks: readonly Block[] }[];
+}
+
+export interface PageBreakBlock {
+  readonly kind: 'pageBreak';
+}
+
+/** Lines to sign on: one for each role. */
+export interface SignaturesBlock {
+  readonly kind: 'signatures';
+  readonly roles: readonly string[];
+  /** Words under the lines: name, signature, date. */
+  readonly fields: readonly string[];
+}
+
+export type Block =
+  | HeadingBlock
+  | ParagraphBlock
+  | ListBlock
+  | NoticeBlock
+  | KeyValuesBlock
+  | TableBlock
+  | FigureBlock
+  | ColumnsBlock
+  | PageBreakBlock
+  | SignaturesBlock;
+
+export interface ReportDocument {
+  readonly language: Language;
+  readonly title: string;
+  readonly subject: string;
+  /** Running head: left and right. */
+  readonly head: readonly [string, string];
+  /** Foot: left; the page number stands at the right. */
+  readonly foot: string;
+  /** Behind the caption of a table that goes on. */
+  readonly continued: string;
+  /** When the report was made; the only thing in it that does not follow from the input. */
+  readonly time: Date;
+  readonly software: string;
+  readonly blocks: readonly Block[];
+}
+
+export const heading = (level: HeadingBlock['level'], text: string): HeadingBlock => ({
+  kind: 'heading',
+  level,
+  text,
+});
+export const paragraph = (text: Inline): ParagraphBlock => ({ kind: 'paragraph', text, size: 'body' });
+export const note = (text: Inline): ParagraphBlock => ({ kind: 'paragraph', text, size: 'note' });
+export const pageBreak: PageBreakBlock = { kind: 'pageBreak' };
+
+/** The characters of a running text alone. */
+export function plain(text: Inline): string {
+  return typeof text === 'string'
+    ? text
+    : text.map((part) => (typeof part === 'string' ? part : part.text)).join('');
+}

@@ -1,0 +1,39 @@
+/** The conformance report of a reduced disc, as HTML and as PDF, from one document. */
+import type { ResultDocument } from '../../shared-math/result.ts';
+import type { PlanSummary, WeldRow } from '../api.ts';
+import { buildDocument } from './content/build-document.ts';
+import { type LengthUnit, numberFormat } from './format/numbers.ts';
+import { renderHtml } from './html/render-html.ts';
+import { decimalSigns, type Language, languages, messagesIn } from './messages/messages.ts';
+import { type Paper, papers, textWidth } from './pdf/paper.ts';
+import { renderPdf } from './pdf/render-pdf.ts';
+
+export { type Language, languages, type Paper, papers };
+
+export interface ReportInput {
+  readonly result: ResultDocument;
+  readonly plan: PlanSummary;
+  readonly welds: readonly WeldRow[] | null;
+  readonly language: Language;
+  readonly paper: Paper;
+  /** Unit of lengths that are results; nominal dimensions are in mm. */
+  readonly length: LengthUnit;
+  /** When the report is made. The same input and time give the same bytes. */
+  readonly time: Date;
+}
+
+export interface Report {
+  readonly html: string;
+  readonly pdf: Uint8Array;
+}
+
+export async function report(input: ReportInput): Promise<Report> {
+  const { language, paper, length } = input;
+  const document = buildDocument({
+    ...input,
+    m: messagesIn(language),
+    f: numberFormat(decimalSigns[language], length),
+    width: textWidth(paper),
+  });
+  return { html: renderHtml(document, paper), pdf: await renderPdf(document, paper) };
+}

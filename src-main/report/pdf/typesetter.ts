@@ -1,0 +1,178 @@
+/** Measures text and breaks it into lines, in the faces of the report. */
+
+import type { Inline, Span } from '../document.ts';
+import { type Face, faceRuns, faces, fontBytes } from '../fonts/fonts.ts';
+import { ink, toneInk } from '../palette.ts';
+
+/** The part of a PDF document that text needs. */
+export interface TextTarget {
+  registerFont(name: string, bytes: Buffer): unknown;
+  font(name: string, size: number): TextTarget;
+  fillColor(colour: string): TextTarget;
+  widthOfString(text: string): number;
+  text(text: string, x: number, y: number, options: { lineBreak: false; baseline: 'alphabetic' }): unknown;
+}
+
+export interface Run {
+  readonly text: string;
+  readonly face: Face;
+  readonly colour: string;
+  readonly width: number;
+}
+
+export interface Line {
+  readonly runs: readonly Run[];
+  readonly width: number;
+}
+
+/** What may not be broken. */
+interface Atom {
+  readonly runs: Run[];
+  width: number;
+  /** Whether a blank stands before it, unless it begins a line. */
+  readonly blank: boolean;
+}
+
+export type Align = 'left' | 'right' | 'middle';
+
+export class Typesetter {
+  readonly #target: TextTarget;
+  readonly #widths = new Map<string, number>();
+
+  constructor(target: TextTarget) {
+    this.#target = target;
+    for (const face of faces) target.registerFont(face, fontBytes(face));
+  }
+
+  /** Width of a text on one line. */
+  width(text: Inline, size: number, options: { readonly bold?: boolean } = {}): number {
+    return this.lines(text, size, Number.POSITIVE_INFINITY, options)[0]?.width ?? 0;
+  }
+
+  /** The widest part that may not be broken. */
+  narrowest(text: Inline, size: number): number {
+    return Math.max(0, ...this.#atoms(text, size, {}).map(({ width }) => width));
+  }
+
+  /** The text in lines no wider than `width`; parts that are wider by themselves are cut. */
+  lines(
+    text: Inline,
+    size: number,
+    width: number,
+    options: { readonly bold?: boolean; readonly colour?: string } = {},
+  ): readonly Line[] {
+    const lines: { runs: Run[]; width: number }[] = [];
+    let line: { runs: Run[]; width: number } = { runs: [], width: 0 };
+    const end = () => {
+      lines.push(line);
+      line = { runs: [], width: 0 };
+    };
+    for (const atom of this.#atoms(text, size, options)) {
+      const first = line.runs.length === 0;
+      const blank = atom.blank && !first ? this.#measure(' ', atom.runs[0]?.face ?? 'regular', size) : 0;
+      if (!first && line.width + blank + atom.width > width) end();
+      if (atom.width > width) {
+        for (const run of this.#cut(atom.runs, size, width)) {
+          if (line.width + run.width > width && line.runs.length > 0) end();
+          append(line, run);
+        }
+        continue;
+      }
+      if (blank > 0 && line.runs.length > 0) {
+        const before = line.runs.at(-1) as Run;
+        append(line, { ...before, text: ' ', width: blank });
+      }
+      for (const run of atom.runs) append(line, run);
+    }
+    if (line.runs.length > 0 || lines.length === 0) end();
+    return lines;
+  }
+
+  /** Writes a line with its start, middle or end at `x` and its baseline at `y`. */
+  draw(line: Line, size: number, x: number, y: number, align: Align = 'left'): void {
+    let at = align === 'left' ? x : align === 'right' ? x - line.width : x - line.width / 2;
+    for (const { text, face, colour, width } of line.runs) {
+      this.#target
+        .font(face, size)
+        .fillColor(colour)
+        .text(text, at, y, { lineBreak: false, baseline: 'alphabetic' });
+      at += width;
+    }
+  }
+
+  #measure(text: string, face: Face, size: number): number {
+    const key = `${face}\n${text}`;
+    let width = this.#widths.get(key);
+    if (width === undefined) {
+      width = this.#target.font(face, 1000).widthOfString(text) / 1000;
+      this.#widths.set(key, width);
+    }
+    return width * size;
+  }
+
+  #atoms(
+    text: Inline,
+    size: number,
+    { bold = false, colour = ink }: { readonly bold?: boolean; readonly colour?: string },
+  ): readonly Atom[] {
+    const atoms: Atom[] = [];
+    let blank = false;
+    let open = false;
+    for (const part of typeof text === 'string' ? [text] : text) {
+      const span: Span = typeof part === 'string' ? { text: part } : part;
+      const weight = (span.bold ?? bold) ? 'bold' : 'regular';
+      const paint = span.tone === undefined ? colour : toneInk[span.tone];
+      for (const piece of span.text.split(/( +|\n)/)) {
+        if (piece === '') continue;
+        if (/^[ \n]+$/.test(piece)) {
+          blank = true;
+          open = false;
+          continue;
+        }
+        // A line may also end behind a hyphen, a slash or a low line within a name.
+        for (const fragment of piece.split(/(?<=[\p{L}\p{N}][-/_])(?=[\p{L}\p{N}])/u)) {
+          const runs = faceRuns(fragment, weight).map(
+            (run): Run => ({ ...run, colour: paint, width: this.#measure(run.text, run.face, size) }),
+          );
+          const width = runs.reduce((total, run) => total + run.width, 0);
+          const last = atoms.at(-1);
+          if (open && last !== undefined) {
+            last.runs.push(...runs);
+            last.width += width;
+          } else atoms.push({ runs, width, blank });
+          blank = false;
+          // Fragments of one piece may part; a further span continues the last one.
+          open = false;
+        }
+        open = true;
+      }
+    }
+    return atoms;
+  }
+
+  /** Sign by sign. */
+  #cut(runs: readonly Run[], size: number, width: number): readonly Run[] {
+    return runs.flatMap((run) => {
+      const pieces: Run[] = [];
+      let text = '';
+      for (const sign of run.text) {
+        if (text !== '' && this.#measure(text + sign, run.face, size) > width) {
+          pieces.push({ ...run, text, width: this.#measure(text, run.face, size) });
+          text = '';
+        }
+        text += sign;
+      }
+      pieces.push({ ...run, text, width: this.#measure(text, run.face, size) });
+      return pieces;
+    });
+  }
+}
+
+/** Adds a run to a line, joined to the last one where face and colour are the same. */
+function append(line: { runs: Run[]; width: number }, run: Run): void {
+  const last = line.runs.at(-1);
+  if (last !== undefined && last.face === run.face && last.colour === run.colour)
+    line.runs[line.runs.length - 1] = { ...last, text: last.text + run.text, width: last.width + run.width };
+  else line.runs.push(run);
+  line.width += run.width;
+}
