@@ -16,13 +16,14 @@ import type { NormProblem } from '../../pattern/norm-problem.ts';
 import type { Blade, BladePoint } from './blades.ts';
 import type { Unknown } from './settings.ts';
 
-interface Parts {
+/** What acts on one blade: six values each (mm, rad) of tool and hub, index in rad. */
+export interface SettingParts {
   readonly tool: readonly number[];
   readonly hub: readonly number[];
   readonly index: number;
 }
 
-function partsOf(blade: Blade, unknowns: readonly Unknown[], values: ArrayLike<number>): Parts {
+function partsOf(blade: Blade, unknowns: readonly Unknown[], values: ArrayLike<number>): SettingParts {
   const tool = [0, 0, 0, 0, 0, 0];
   const hub = [0, 0, 0, 0, 0, 0];
   let index = 0;
@@ -50,8 +51,11 @@ export function motionBySettings(
   unknowns: readonly Unknown[],
   values: ArrayLike<number>,
 ): RigidMotion {
-  const { tool, hub, index } = partsOf(blade, unknowns, values);
-  const { nominal } = blade;
+  return motionByParts(blade.nominal, partsOf(blade, unknowns, values));
+}
+
+/** The same for the blade of nominal frame N. */
+export function motionByParts(nominal: RigidMotion, { tool, hub, index }: SettingParts): RigidMotion {
   const inDisc = compose(compose(motionOf(hub), turned(index)), compose(nominal, motionOf(tool)));
   return compose(inverse(nominal), inDisc);
 }
