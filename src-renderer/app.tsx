@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useCallback, useEffect, useMemo, useState } from 'react';
-import type { HostFacts, HubtrueApi } from '../src-main/api.ts';
+import type { HostFacts, HubtrueApi, OpenedFile } from '../src-main/api.ts';
 import type { Units } from './format/format.ts';
 import type { QuantityName } from './format/quantities.ts';
 import { Modal } from './parts/modal.tsx';
@@ -10,6 +10,7 @@ import { stationOrder, stepStation } from './state/selection.ts';
 import { useSession } from './state/session.ts';
 import { useDark, useSettings } from './state/settings.ts';
 import { Opening, OpeningView } from './views/opening/opening.tsx';
+import { planActions } from './views/plan/plan-store.ts';
 import { Problems } from './views/problems/problems.tsx';
 import { Reading } from './views/summary/reading.tsx';
 import { workspaces } from './workspaces.ts';
@@ -109,12 +110,20 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     return () => document.removeEventListener('keydown', listen);
   }, [onKey, actions, offered]);
 
+  const openPlan = (prepare: () => void): void => {
+    prepare();
+    setFilesOpen(false);
+    setWorkspace('plan');
+  };
   const opening = {
     samples: facts?.samples ?? [],
     files: session.files,
+    recent: [],
     onChoose: actions.choose,
     onSample: actions.openSample,
     onRemove: actions.remove,
+    onNewPlan: () => openPlan(planActions.begin),
+    onDescribe: (points: OpenedFile) => openPlan(() => planActions.describePoints(points)),
   };
 
   const common = {

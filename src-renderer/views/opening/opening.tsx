@@ -1,19 +1,30 @@
-import type { FileRole, SampleDisc } from '../../../src-main/api.ts';
-import type { GivenFiles } from '../../state/files.ts';
+import type { FileRole, OpenedFile, RecentSession, SampleDisc } from '../../../src-main/api.ts';
+import { type GivenFiles, stillMissing } from '../../state/files.ts';
 import { GivenFilesList } from '../files/given-files.tsx';
+import { RecentWork } from './recent-work.tsx';
 import { SampleDial } from './sample-dial.tsx';
 import './opening.css';
 
 interface OpeningProps {
   readonly samples: readonly SampleDisc[];
   readonly files: GivenFiles;
+  readonly recent: readonly RecentSession[];
   readonly onChoose: () => void;
   readonly onSample: (id: string) => void;
   readonly onRemove: (role: FileRole) => void;
+  /** A plan from a blank start. */
+  readonly onNewPlan: () => void;
+  /** The reading of points that have no plan yet. */
+  readonly onDescribe: (points: OpenedFile) => void;
+  /** Absent where sessions cannot be opened from here. */
+  readonly onRecent?: ((session: RecentSession) => void) | undefined;
 }
 
 /** Where files come in: the whole first view, and the content of the files dialog afterwards. */
-export function Opening({ samples, files, onChoose, onSample, onRemove }: OpeningProps) {
+export function Opening(props: OpeningProps) {
+  const { samples, files, recent, onChoose, onSample, onRemove, onNewPlan, onDescribe, onRecent } = props;
+  const { points } = files;
+  const lacksPlan = points !== undefined && stillMissing(files).length === 1;
   return (
     <div className="opening">
       <button type="button" className="drop" onClick={onChoose} data-testid="choose-files">
@@ -25,6 +36,39 @@ export function Opening({ samples, files, onChoose, onSample, onRemove }: Openin
         </span>
       </button>
       <GivenFilesList files={files} onRemove={onRemove} />
+      {lacksPlan && (
+        <section className="no-plan" aria-label="Points without a plan">
+          <div>
+            <h2>{points.name} has no plan yet</h2>
+            <p>
+              The plan says what the drawing asks for: stations, datums, tolerances. Give it if you have it,
+              or make it here: first how the file is to be read, then the plan, then the result.
+            </p>
+          </div>
+          <button type="button" className="button strong large" onClick={() => onDescribe(points)}>
+            Read these points and make a plan
+          </button>
+        </section>
+      )}
+      <ul className="ways" aria-label="Other ways to begin">
+        <li>
+          <button type="button" onClick={onNewPlan} data-testid="new-plan">
+            <b>New plan</b>
+            <span className="description">From a common order of datums or from a blank sheet</span>
+          </button>
+        </li>
+        {!lacksPlan && (
+          <li>
+            <button type="button" onClick={onChoose}>
+              <b>Import points without a plan</b>
+              <span className="description">
+                An unfamiliar CSV: Hubtrue says how it reads it, and you correct it
+              </span>
+            </button>
+          </li>
+        )}
+      </ul>
+      {onRecent !== undefined && recent.length > 0 && <RecentWork recent={recent} onOpen={onRecent} />}
       {samples.length > 0 && (
         <section aria-label="Sample discs">
           <h2>Or open an invented sample disc</h2>

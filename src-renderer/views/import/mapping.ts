@@ -1,0 +1,103 @@
+/** What the person changes of a detected mapping, and how the result goes into the plan. */
+import type { ImportMapping, PointsPreview } from '../../../src-main/api.ts';
+
+export const roles = [
+  ['', 'not used'],
+  ['station', 'station'],
+  ['feature', 'feature'],
+  ['label', 'station + feature'],
+  ['x', 'x'],
+  ['y', 'y'],
+  ['z', 'z'],
+  ['i', 'normal i'],
+  ['j', 'normal j'],
+  ['k', 'normal k'],
+  ['r', 'tip radius'],
+  ['sigma', 'uncertainty'],
+  ['temperature', 'temperature'],
+  ['run', 'run'],
+  ['direction', 'approach'],
+  ['seq', 'sequence'],
+  ['time', 'time'],
+] as const;
+
+/** Role of every column, by its index; empty where it is not used. */
+export function rolesByColumn({ taken, columnNames }: PointsPreview): readonly string[] {
+  const byColumn = columnNames.map(() => '');
+  for (const [role, reference] of Object.entries(taken.columns ?? {})) {
+    const at = columnAt(reference, columnNames);
+    if (at !== null) byColumn[at] = role;
+  }
+  return byColumn;
+}
+
+function columnAt(reference: string | number | null, names: readonly string[]): number | null {
+  if (reference === null) return null;
+  if (typeof reference === 'number') return reference <= names.length ? reference - 1 : null;
+  const at = names.findIndex((name) => name.toLowerCase() === reference.toLowerCase());
+  return at < 0 ? null : at;
+}
+
+/** The columns once one of them has another role. Roles that were held before and are no more are stated as absent. */
+export function withRole(
+  preview: PointsPreview,
+  column: number,
+  role: string,
+): NonNullable<ImportMapping['columns']> {
+  const { taken, columnNames } = preview;
+  const present = rolesByColumn(preview);
+  const next: Record<string, string | number | null> = { ...taken.columns };
+  const before = present[column] ?? '';
+  if (before !== '') next[before] = null;
+  if (role === '') return next;
+  // A label holds station and feature; the one excludes the others.
+  const excluded =
+    role === 'label' ? ['station', 'feature'] : role === 'station' || role === 'feature' ? ['label'] : [];
+  for (const other of excluded)
+    if (typeof next[other] === 'string' || typeof next[other] === 'number') next[other] = null;
+  const name = columnNames[column] ?? '';
+  const once = columnNames.filter((other) => other.toLowerCase() === name.toLowerCase()).length === 1;
+  next[role] = taken.header === true && once && name !== String(column + 1) ? name : column + 1;
+  return next;
+}
+
+/** The `import` block for the plan: everything that was taken, so that the next file of the kind needs no question. */
+export function importBlock({ taken }: PointsPreview): Readonly<Record<string, unknown>> {
+  return Object.fromEntries(
+    (['encoding', 'delimiter', 'decimal', 'unit', 'header', 'columns', 'label'] as const).flatMap((key) =>
+      taken[key] === undefined ? [] : [[key, taken[key]]],
+    ),
+  );
+}
+
+export interface CountGrid {
+  readonly stations: readonly number[];
+  readonly features: readonly string[];
+  readonly most: number;
+  readonly count: (station: number, feature: string) => number;
+  readonly gaps: readonly { readonly station: number; readonly feature: string }[];
+  readonly hub: readonly { readonly feature: string; readonly count: number }[];
+}
+
+/** Stations by features with their points; what a regular file would have and this one does not are its gaps. */
+export function countGrid({ counts }: PointsPreview, stationsOfPlan: number | null): CountGrid {
+  const planned = counts.filter(({ standing }) => standing === 'planned');
+  const blade = planned.filter(({ station }) => station !== null);
+  const features = [...new Set(blade.map(({ feature }) => feature))];
+  const last = stationsOfPlan ?? Math.max(0, ...blade.map(({ station }) => station ?? 0));
+  const stations = Array.from({ length: last }, (_, k) => k + 1);
+  const byKey = new Map(blade.map(({ station, feature, count }) => [`${station}\n${feature}`, count]));
+  const count = (station: number, feature: string): number => byKey.get(`${station}\n${feature}`) ?? 0;
+  return {
+    stations,
+    features,
+    most: Math.max(1, ...blade.map((entry) => entry.count)),
+    count,
+    gaps: stations.flatMap((station) =>
+      features.flatMap((feature) => (count(station, feature) === 0 ? [{ station, feature }] : [])),
+    ),
+    hub: planned
+      .filter(({ station }) => station === null)
+      .map(({ feature, count: points }) => ({ feature, count: points })),
+  };
+}

@@ -1,0 +1,203 @@
+import { type Draft, listAt, placeKey, textAt, vectorAt } from '../draft.ts';
+import { type DatumSketch, datumSketches, seatSketch } from '../nominal.ts';
+import { arc, arrowHead, polar } from './shapes.ts';
+import './drawings.css';
+
+interface BladeDrawingProps {
+  readonly draft: Draft;
+  readonly focus: string | null;
+}
+
+const DEGREES = 180 / Math.PI;
+
+interface View extends BladeDrawingProps {
+  readonly sketches: readonly DatumSketch[];
+  readonly checkPoints: readonly { readonly name: string; readonly at: readonly [number, number, number] }[];
+}
+
+/** The blade frame in two views: section through the disc axis (height angle), and from the tip (stagger angle). */
+export function BladeDrawing({ draft, focus }: BladeDrawingProps) {
+  const sketches = datumSketches(draft, 'blade');
+  const checkPoints = listAt(draft, ['blade', 'position', 'checkPoints']).flatMap((value) => {
+    const at = vectorAt(value, ['at']);
+    return at === null ? [] : [{ name: textAt(value, ['name']), at }];
+  });
+  const view = { draft, focus, sketches, checkPoints };
+  const seat = seatSketch(draft);
+  const spoken =
+    `The blade frame: height angle ${+(seat.height * DEGREES).toFixed(3)} degrees, stagger angle ` +
+    `${+(seat.stagger * DEGREES).toFixed(3)} degrees, datums ${sketches.map(({ label }) => label).join(', ') || 'none'}`;
+  return (
+    <svg className="drawing blade-drawing" viewBox="0 0 300 178" role="img" aria-label={spoken}>
+      <SectionView {...view} />
+      <TipView {...view} />
+    </svg>
+  );
+}
+
+const litBy = (focus: string | null, ...paths: readonly string[]): string =>
+  focus !== null && paths.some((path) => focus.startsWith(path)) ? ' lit' : '';
+
+/** Radius to the right, +Z upwards. */
+function SectionView({ draft, focus, sketches, checkPoints }: View) {
+  const seat = seatSketch(draft);
+  const height = seat.height * DEGREES;
+  const length = Math.max(
+    40,
+    ...checkPoints.map(({ at }) => at[2]),
+    ...sketches.map(({ point }) => point?.[2] ?? 0),
+  );
+  const scale = 86 / length;
+  const [ox, oy] = [52, 108];
+  return (
+    <g transform={`translate(${ox} ${oy})`}>
+      <text x={-46} y={-94} className="view-name">
+        Section through the axis
+      </text>
+      <path d="M-46 -26H-16Q0 -26 0 -10V10Q0 26 -16 26H-46" className="hub-body" />
+      <path d={`M-46 60H-10 M-46 60V24`} className="axes" />
+      <path d={`${arrowHead(-10, 60, 0, 5)} ${arrowHead(-46, 24, 90, 5)}`} className="axes-head" />
+      <text x={-6} y={63} className="axis-name">
+        r
+      </text>
+      <text x={-44} y={20} className="axis-name">
+        Z
+      </text>
+      <path d="M0 0H100" className="construction" />
+      <g transform={`rotate(${-height})`}>
+        <path
+          d={`M0 -13L${length * scale} -9V9L0 13Z`}
+          className={`blade-body${litBy(focus, 'blade.seat')}`}
+        />
+        <path d={`M0 0H${length * scale + 18}`} className="stack" />
+        <path d={arrowHead(length * scale + 18, 0, 0, 6)} className="stack-head" />
+        <text x={length * scale + 21} y={3.5} className="axis-name">
+          u
+        </text>
+        {sketches.map((sketch, index) => {
+          const { point, direction, label } = sketch;
+          // Features that stand across the stacking axis show their edge here.
+          if (point === null || direction === null || Math.abs(direction[2]) < 0.7 * Math.hypot(...direction))
+            return null;
+          const x = point[2] * scale;
+          return (
+            <g key={placeKey(index)} className={`datum-mark${litBy(focus, `blade.datums[${index}]`)}`}>
+              <path d={`M${x} -15V15`} className="edge" />
+              <rect x={x - 7} y={-33} width="14" height="14" rx="2" />
+              <text x={x} y={-22.4}>
+                {label.slice(0, 2) || '?'}
+              </text>
+            </g>
+          );
+        })}
+        {checkPoints.map(({ name, at }, index) => (
+          <g
+            key={placeKey(index)}
+            className={`check-point${litBy(focus, `blade.position.checkPoints[${index}]`)}`}
+          >
+            <circle cx={at[2] * scale} cy={0} r="3.4" />
+            <text x={at[2] * scale} y={24}>
+              {name}
+            </text>
+          </g>
+        ))}
+      </g>
+      {Math.abs(height) > 0.01 && (
+        <g className={`dimension${litBy(focus, 'blade.seat.heightAngle')}`}>
+          <path d={arc(82, 0, height)} />
+          <text x={polar(92, height / 2)[0] + 8} y={polar(92, height / 2)[1] + (height > 0 ? 14 : -8)}>
+            {`φ ${+height.toFixed(3)}°`}
+          </text>
+        </g>
+      )}
+      {seat.radius !== null && (
+        <text
+          x={-46}
+          y={48}
+          className={`dimension-text start${litBy(focus, 'blade.seat.radius', 'blade.seat.axial')}`}
+        >
+          {`R ${seat.radius}   Z ${seat.axial}`}
+        </text>
+      )}
+    </g>
+  );
+}
+
+/** Seen from the tip towards the axis: growing angles to the right, the axial side upwards. */
+function TipView({ draft, focus, sketches, checkPoints }: View) {
+  const seat = seatSketch(draft);
+  const stagger = seat.stagger * DEGREES;
+  const reach = Math.max(
+    12,
+    ...sketches.map(({ point, direction }) =>
+      point === null || direction === null || Math.abs(direction[2]) > 0.7 * Math.hypot(...direction)
+        ? 0
+        : Math.hypot(point[0], point[1]),
+    ),
+    ...checkPoints.map(({ at }) => Math.hypot(at[0], at[1])),
+  );
+  const scale = 34 / reach;
+  return (
+    <g transform="translate(238 92)">
+      <text x={-42} y={-78} className="view-name">
+        From the tip
+      </text>
+      <path d="M0 0V-62 M0 0H58" className="axes" />
+      <path d={`${arrowHead(0, -62, 90, 5)} ${arrowHead(58, 0, 0, 5)}`} className="axes-head" />
+      <text x={4} y={-58} className="axis-name">
+        a
+      </text>
+      <text x={46} y={12} className="axis-name">
+        e_t
+      </text>
+      {/* The profile's long side lies along o, which is upwards before the stagger turns it to the right. */}
+      <g transform={`rotate(${stagger})`}>
+        <ellipse rx="8" ry="36" className={`blade-body${litBy(focus, 'blade.seat')}`} />
+        <path d="M0 46V-58" className="stack" />
+        <path d={arrowHead(0, -58, 90, 6)} className="stack-head" />
+        <text x={3} y={-60} className="axis-name" transform={`rotate(${-stagger} 3 -60)`}>
+          o
+        </text>
+        <path d="M0 0H-46" className="stack" />
+        <path d={arrowHead(-46, 0, 180, 6)} className="stack-head" />
+        <text x={-53} y={-3} className="axis-name" transform={`rotate(${-stagger} -50 -3)`}>
+          l
+        </text>
+        {sketches.map((sketch, index) => {
+          const { point, direction, label } = sketch;
+          if (
+            point === null ||
+            direction === null ||
+            Math.abs(direction[2]) >= 0.7 * Math.hypot(...direction)
+          )
+            return null;
+          // (o, l) to the drawing: o upwards, l to the left.
+          const [x, y] = [-point[1] * scale, -point[0] * scale];
+          const length = Math.hypot(direction[0], direction[1]) || 1;
+          const [nx, ny] = [-direction[1] / length, -direction[0] / length];
+          const [lx, ly] = [x + nx * 15, y + ny * 15];
+          return (
+            <g key={placeKey(index)} className={`datum-mark${litBy(focus, `blade.datums[${index}]`)}`}>
+              <path d={`M${x - ny * 16} ${y + nx * 16}L${x + ny * 16} ${y - nx * 16}`} className="edge" />
+              <path d={`M${x} ${y}L${lx} ${ly}`} className="leader" />
+              <g transform={`rotate(${-stagger} ${lx} ${ly})`}>
+                <rect x={lx - 7} y={ly - 7} width="14" height="14" rx="2" />
+                <text x={lx} y={ly + 3.6}>
+                  {label.slice(0, 2) || '?'}
+                </text>
+              </g>
+            </g>
+          );
+        })}
+      </g>
+      {Math.abs(stagger) > 0.01 && (
+        <g className={`dimension${litBy(focus, 'blade.seat.staggerAngle')}`}>
+          <path d={arc(50, 90, 90 - stagger)} />
+          <text x={polar(62, 90 - stagger / 2)[0]} y={polar(62, 90 - stagger / 2)[1] + 3}>
+            {`ξ ${+stagger.toFixed(3)}°`}
+          </text>
+        </g>
+      )}
+    </g>
+  );
+}

@@ -1,0 +1,20 @@
+/** Points and paths of drawings: angles in degrees, counterclockwise from the right, y downwards as SVG has it. */
+export function polar(radius: number, degrees: number): readonly [number, number] {
+  const angle = (degrees * Math.PI) / 180;
+  return [radius * Math.cos(angle), -radius * Math.sin(angle)];
+}
+
+export function arc(radius: number, from: number, to: number): string {
+  const [x0, y0] = polar(radius, from);
+  const [x1, y1] = polar(radius, to);
+  const large = Math.abs(to - from) > 180 ? 1 : 0;
+  const sweep = to > from ? 0 : 1;
+  return `M${x0} ${y0}A${radius} ${radius} 0 ${large} ${sweep} ${x1} ${y1}`;
+}
+
+/** A slim head whose tip lies at a point. */
+export function arrowHead(x: number, y: number, degrees: number, size = 7): string {
+  const [ax, ay] = polar(size, degrees + 162);
+  const [bx, by] = polar(size, degrees - 162);
+  return `M${x} ${y}l${ax} ${ay}M${x} ${y}l${bx} ${by}`;
+}

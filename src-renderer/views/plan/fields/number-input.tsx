@@ -1,0 +1,48 @@
+import { useState } from 'react';
+import type { Json } from '../draft.ts';
+import { parseNumber } from './number-text.ts';
+
+interface NumberInputProps {
+  readonly id: string;
+  readonly value: Json | undefined;
+  readonly onValue: (value: number | undefined) => void;
+  readonly onFocus?: () => void;
+  readonly label?: string;
+  readonly describedBy?: string;
+  readonly isFaulty?: boolean;
+}
+
+/** A number as text: what was typed stays as it is while it means the value of the plan. */
+export function NumberInput(props: NumberInputProps) {
+  const { id, value, onValue, onFocus, label, describedBy, isFaulty = false } = props;
+  const [typed, setTyped] = useState<string | null>(null);
+  const meant = typed === null ? undefined : parseNumber(typed);
+  const isUnread = meant === null && (value === undefined || value === null);
+  const isTyped = typed !== null && (isUnread || (meant ?? null) === (value ?? null));
+  const shown = isTyped ? typed : value === undefined || value === null ? '' : String(value);
+  return (
+    <>
+      <input
+        id={id}
+        type="text"
+        inputMode="decimal"
+        autoComplete="off"
+        spellCheck={false}
+        value={shown}
+        aria-label={label}
+        aria-describedby={describedBy}
+        aria-invalid={isFaulty || isUnread}
+        onFocus={onFocus}
+        onChange={(event) => {
+          setTyped(event.target.value);
+          onValue(parseNumber(event.target.value) ?? undefined);
+        }}
+      />
+      {isUnread && (
+        <span className="unread" role="alert">
+          not a number
+        </span>
+      )}
+    </>
+  );
+}
