@@ -2,7 +2,15 @@ import type { KeyboardEvent } from 'react';
 import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import { formatLimit, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
-import { type CauseRow, chartEnd, intervalText, shareText } from './rows.ts';
+import {
+  aloneOver,
+  type CauseRow,
+  chartEnd,
+  intervalText,
+  shareText,
+  standingOf,
+  standingWords,
+} from './rows.ts';
 
 interface BudgetChartProps {
   readonly rows: readonly CauseRow[];
@@ -119,7 +127,7 @@ function Row(props: RowProps) {
   const middle = top + pitch / 2;
   // About what the column before the bars holds.
   const longest = Math.floor((left - 18) / 6.6);
-  const kind = component.notExamined !== null ? 'absent' : component.significant ? 'cause' : 'noise';
+  const standing = standingOf(component);
   return (
     <g
       role="option"
@@ -127,7 +135,7 @@ function Row(props: RowProps) {
       aria-label={spoken(row, units)}
       tabIndex={reachable ? 0 : -1}
       data-component={component.name}
-      className={`cause-row ${kind} ${line?.state ?? 'unknown'}`}
+      className={`cause-row ${standing} ${aloneOver(row) ? 'over' : ''}`}
       onClick={() => onChoose(component.name)}
       onKeyDown={(event) => {
         if (event.key !== 'Enter' && event.key !== ' ') return;
@@ -159,7 +167,7 @@ function Row(props: RowProps) {
       )}
       {size === null ? (
         <text className="row-words" x={left} y={middle + 4}>
-          not examined
+          {standingWords[standing]}
         </text>
       ) : (
         <>
@@ -172,7 +180,7 @@ function Row(props: RowProps) {
           </text>
           {pitch >= 36 && (
             <text className="faint" x={figures} y={middle + 12}>
-              {component.significant ? intervalText(size, 'size', units) : 'not distinguishable'}
+              {standing === 'noise' ? 'not distinguishable' : intervalText(size, 'size', units)}
             </text>
           )}
           <text className="row-share" x={width - 14} y={middle + 4} textAnchor="end">
@@ -228,8 +236,7 @@ function spoken({ component, line, leading }: CauseRow, units: Units): string {
     parts.push(
       `${formatValue(size.value, 'size', units)} ${unitWord('size', units)}, interval ${intervalText(size, 'size', units)}`,
     );
-  if (!component.significant) parts.push('not distinguishable from scatter');
-  if (line?.allocated != null)
-    parts.push(`allocated ${formatLimit(line.allocated, 'size', units)}, ${line.state}`);
+  if (standingOf(component) !== 'cause') parts.push(standingWords[standingOf(component)]);
+  if (line?.allocated != null) parts.push(`allocated ${formatLimit(line.allocated, 'size', units)}`);
   return parts.join(', ');
 }

@@ -5,7 +5,16 @@ import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { exportNumber, formatWithUnit, plainUnit, type Units } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { vectorOf } from './effects.ts';
-import { intervalText, parameterFigure, parameterUnit, probabilityText, shareText } from './rows.ts';
+import {
+  freedomText,
+  intervalText,
+  parameterFigure,
+  parameterUnit,
+  probabilityText,
+  shareText,
+  standingOf,
+  standingWords,
+} from './rows.ts';
 import { StationEffect, stationEffects } from './station-effect.tsx';
 
 interface ComponentCardProps {
@@ -27,7 +36,7 @@ export function ComponentCard(props: ComponentCardProps) {
     <section className="component-card panel" aria-label={component.title}>
       <header>
         <h2>{component.title}</h2>
-        <Standing component={component} leading={diagnosis.leading === component.name} />
+        <StandingChip component={component} leading={diagnosis.leading === component.name} />
       </header>
       <div className="component-body">
         <p className="component-sentence">{component.notExamined ?? component.sentence}</p>
@@ -74,7 +83,7 @@ export function ComponentCard(props: ComponentCardProps) {
               <div>
                 <dt className="caption">Test against scatter</dt>
                 <dd>
-                  F({component.test.numerator}, {component.test.denominator ?? '∞'}) ={' '}
+                  F({component.test.numerator}, {freedomText(component.test.denominator)}) ={' '}
                   {component.test.statistic.toPrecision(3)}
                   <small title="Adjusted for all components tested (false discovery rate)">
                     p {probabilityText(component.test.probability)}, adjusted{' '}
@@ -113,10 +122,12 @@ export function ComponentCard(props: ComponentCardProps) {
   );
 }
 
-function Standing({ component, leading }: { readonly component: Component; readonly leading: boolean }) {
-  if (component.notExamined !== null) return <span className="chip muted">not examined</span>;
-  if (!component.significant) return <span className="chip muted">not distinguishable from scatter</span>;
-  return <span className={`chip ${leading ? 'lead' : ''}`}>{leading ? 'leading cause' : 'significant'}</span>;
+function StandingChip({ component, leading }: { readonly component: Component; readonly leading: boolean }) {
+  const standing = standingOf(component);
+  if (standing !== 'cause') return <span className="chip muted">{standingWords[standing]}</span>;
+  return (
+    <span className={`chip ${leading ? 'lead' : ''}`}>{leading ? 'leading cause' : standingWords.cause}</span>
+  );
 }
 
 function ParameterTable(props: {

@@ -104,7 +104,7 @@ function Legend({ unseen }: { readonly unseen: readonly (readonly [title: string
         <svg width="18" height="10" aria-hidden="true" className="chart">
           <rect className="bar" y="1" width="18" height="8" />
         </svg>
-        over its allocation
+        alone over its allocation
       </span>
       <span className="cause-row noise">
         <svg width="18" height="10" aria-hidden="true" className="chart">

@@ -18,12 +18,29 @@ export interface CauseRow {
   readonly leading: boolean;
 }
 
-/** 0: a cause; 1: not distinguishable from scatter; 2: not examined. */
-function rank({ significant, notExamined }: Component): number {
-  return notExamined !== null ? 2 : significant ? 0 : 1;
+/** What a component is: a cause, the rest that no cause explains, not distinguishable from it, or not examined. */
+export type Standing = 'cause' | 'rest' | 'noise' | 'absent';
+
+export function standingOf({ name, significant, notExamined }: Component): Standing {
+  if (notExamined !== null) return 'absent';
+  if (name === 'scatter') return 'rest';
+  return significant ? 'cause' : 'noise';
 }
 
-/** Causes by size, then what is not distinguishable from scatter, then what was not examined. */
+export const standingWords: Record<Standing, string> = {
+  cause: 'stands out of scatter',
+  rest: 'what no cause explains',
+  noise: 'not distinguishable from scatter',
+  absent: 'not examined',
+};
+
+const standings: readonly Standing[] = ['cause', 'rest', 'noise', 'absent'];
+
+function rank(component: Component): number {
+  return standings.indexOf(standingOf(component));
+}
+
+/** Causes by size, then the rest, then what is not distinguishable from it, then what was not examined. */
 export function causeRows({ components, budget, leading }: Diagnosis): readonly CauseRow[] {
   return [...components]
     .sort((a, b) => rank(a) - rank(b) || (b.size?.value ?? 0) - (a.size?.value ?? 0))
@@ -48,6 +65,11 @@ export function chartEnd(rows: readonly CauseRow[], tolerance: number): number {
     .map(({ component }) => component.size?.high ?? 0);
   const allocated = rows.map(({ line }) => line?.allocated ?? 0);
   return HEADROOM * Math.max(tolerance, ...highs, ...allocated);
+}
+
+/** Whether a component alone takes more than its line is allocated: only where its whole interval lies above. */
+export function aloneOver({ component, line }: CauseRow): boolean {
+  return component.size !== null && line?.allocated != null && component.size.low > line.allocated;
 }
 
 export const budgetWords: Record<BudgetLine['state'], string> = {
@@ -94,6 +116,11 @@ export function shareText(share: number): string {
   return percent > 0 && percent < 0.5 ? '<1 %' : `${percent.toFixed(0)} %`;
 }
 
+/** Degrees of freedom need not be whole. */
+export function freedomText(degrees: number | null): string {
+  return degrees === null ? '∞' : String(Number(degrees.toFixed(1)));
+}
+
 export function probabilityText(probability: number): string {
   return probability < 0.0001 ? '< 0.0001' : `= ${probability.toFixed(4)}`;
 }
@@ -103,7 +130,7 @@ export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
   return {
     head: [
       'component',
-      'significant',
+      'standing',
       `size (${unit})`,
       `low (${unit})`,
       `high (${unit})`,
@@ -117,7 +144,7 @@ export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
     ],
     rows: rows.map(({ component, line }) => [
       component.title,
-      component.notExamined !== null ? 'not examined' : component.significant ? 'yes' : 'no',
+      standingWords[standingOf(component)],
       exportNumber(component.size?.value ?? null, 'size', units),
       exportNumber(component.size?.low ?? null, 'size', units),
       exportNumber(component.size?.high ?? null, 'size', units),

@@ -79,12 +79,14 @@ export function AroundView(props: DiagnosisProps) {
                   </svg>
                   deviation with its interval
                 </span>
-                <span>
-                  <svg width="20" height="12" aria-hidden="true" className="chart">
-                    <path className="harmonic-curve" d="M0 9q5 -9 10 -3t10 -2" />
-                  </svg>
-                  significant harmonics
-                </span>
+                {harmonics.some((entry) => entry.channel === 'index' && entry.significant) && (
+                  <span>
+                    <svg width="20" height="12" aria-hidden="true" className="chart">
+                      <path className="harmonic-curve" d="M0 9q5 -9 10 -3t10 -2" />
+                    </svg>
+                    significant harmonics
+                  </span>
+                )}
               </>
             )}
             <span className="index-facts-line">

@@ -1,6 +1,6 @@
 import type { Harmonic, IndexFinding } from '../../../shared-math/diagnosis/findings.ts';
 import { Hit } from '../../chart/hit.tsx';
-import { roundStep, tickText } from '../../chart/scale.ts';
+import { ticksBetween, tickText } from '../../chart/scale.ts';
 import { formatWithUnit, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { harmonicAt } from './channels.ts';
 
@@ -31,9 +31,8 @@ export function IndexRing(props: IndexChartProps) {
   const rim = Math.min(width, height) / 2 - 30;
   const zero = 0.66 * rim;
   const reach = 1.1 * deviationReach(index);
-  const step = roundStep(toDisplay(reach, 'rotation', units) / 2);
   const radius = (value: number): number => zero + (value / reach) * (rim - zero);
-  const stepRadius = (rim - zero) * (step / toDisplay(reach, 'rotation', units));
+  const shownReach = toDisplay(reach, 'rotation', units);
   const at = (angle: number, r: number): [number, number] => [
     cx + r * Math.cos(angle * turn),
     cy - r * Math.sin(angle * turn),
@@ -43,7 +42,9 @@ export function IndexRing(props: IndexChartProps) {
   const curve = Array.from({ length: 181 }, (_, i) =>
     at(2 * i, radius(harmonicAt(harmonics, 'index', 2 * i * turn))).join(' '),
   );
-  const rings = [-2, -1, 1, 2].filter((n) => Math.abs(n * stepRadius) <= rim - zero + 1);
+  const rings = ticksBetween(-shownReach, shownReach, 5)
+    .filter((tick) => tick !== 0)
+    .map((tick) => ({ tick, r: zero + (tick / shownReach) * (rim - zero) }));
   const chosen = index.stations.find((entry) => entry.station === selected);
   const pitch = 360 / Math.max(1, index.stations.length);
   return (
@@ -52,14 +53,14 @@ export function IndexRing(props: IndexChartProps) {
       {chosen !== undefined && (
         <path className="chosen-ground" d={wedge(at, chosen.angle, 0.45 * pitch, zero * 0.4, rim)} />
       )}
-      {rings.map((n) => (
-        <circle key={n} className="grid" cx={cx} cy={cy} r={zero + n * stepRadius} />
+      {rings.map(({ tick, r }) => (
+        <circle key={tick} className="grid" cx={cx} cy={cy} r={r} />
       ))}
       <circle className="zero" cx={cx} cy={cy} r={zero} />
-      {rings.map((n) => (
-        <text key={n} className="ring-figure" x={cx} y={cy + zero + n * stepRadius + 4} textAnchor="middle">
-          {n > 0 ? '+' : ''}
-          {tickText(n * step)}
+      {rings.map(({ tick, r }) => (
+        <text key={tick} className="ring-figure" x={cx} y={cy + r + 4} textAnchor="middle">
+          {tick > 0 ? '+' : ''}
+          {tickText(tick)}
         </text>
       ))}
       {harmonics.some((entry) => entry.channel === 'index' && entry.significant) && (

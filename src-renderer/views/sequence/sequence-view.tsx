@@ -56,6 +56,10 @@ export function SequenceView(props: DiagnosisProps) {
           <h2>Welds left</h2>
           {weldsLeft === null ? (
             <p className="muted">Stated where wear is significant and the plan allocates it a line.</p>
+          ) : weldsLeft.value < 1 ? (
+            <p>
+              <b>None</b>: wear alone already uses more than its line of the budget.
+            </p>
           ) : (
             <p>
               <b>{formatCount(Math.floor(weldsLeft.value))}</b> until wear alone uses its line (
