@@ -2,7 +2,7 @@
  * What the renderer may ask of the main floor, as types: the single contract between the floors.
  * Both hosts (desktop window, loopback browser) serve exactly this; nothing else is imported across.
  */
-import type { Association, DatumType, FeatureType } from '../shared-math/definition.ts';
+import type { Association, DatumType, FeatureType, PartDefinition } from '../shared-math/definition.ts';
 import type { Vec3 } from '../shared-math/geometry/types.ts';
 import type { ResultDocument } from '../shared-math/result.ts';
 
@@ -177,6 +177,8 @@ export interface PlanSummary {
 export interface ReducedDisc {
   readonly result: ResultDocument;
   readonly plan: PlanSummary;
+  /** The plan in the units of the mathematics, for what is tried on the result. */
+  readonly definition: PartDefinition;
   readonly import: ImportSummary;
   readonly welds: readonly WeldRow[] | null;
   readonly warnings: readonly string[];
@@ -387,6 +389,8 @@ export interface SaveOutputRequest {
   /** Reports only. */
   readonly language?: 'en' | 'de' | 'fr';
   readonly paper?: 'a4' | 'letter';
+  /** Unit of lengths that are results. */
+  readonly length?: 'mm' | 'µm' | 'inch';
 }
 
 /** How a point file is cut and understood, in the words of the plan's `import` block. */

@@ -87,6 +87,7 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   return {
     result,
     plan: plan.summary,
+    definition: plan.definition,
     import: points.import,
     welds,
     warnings: [...plan.warnings, ...points.warnings, ...warnings],

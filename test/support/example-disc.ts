@@ -269,6 +269,7 @@ export function exampleDisc(): ReducedDisc {
         characteristics: [],
       },
     },
+    definition: exampleDefinition({ tolerance, limits, tip }),
     import: {
       encoding: 'UTF-8',
       delimiter: ',',
