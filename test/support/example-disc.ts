@@ -14,6 +14,7 @@ import type {
   Verdict,
 } from '../../shared-math/result.ts';
 import type { PlanDatumDetails, ReducedDisc } from '../../src-main/api.ts';
+import { exampleDefinition } from './example-definition.ts';
 
 const tolerance = 0.05;
 const limits: Partial<Record<ErrorName, number>> = {
