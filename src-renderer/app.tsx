@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useCallback, useEffect, useMemo, useState } from 'react';
+import { type KeyboardEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { HostFacts, HubtrueApi, OpenedFile } from '../src-main/api.ts';
 import type { Units } from './format/format.ts';
 import type { QuantityName } from './format/quantities.ts';
@@ -29,6 +29,8 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   const dark = useDark(settings.theme);
   const [facts, setFacts] = useState<HostFacts | null>(null);
   const [selected, setSelected] = useState<number | null>(null);
+  const [marked, setMarked] = useState<readonly number[]>([]);
+  const pointsOnView = useRef<string | null>(null);
   const [quantity, setQuantity] = useState<QuantityName>('position');
   const [workspaceName, setWorkspace] = useState(firstWorkspace ?? '');
   const [filesOpen, setFilesOpen] = useState(false);
@@ -57,13 +59,19 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     document.title = disc === null ? 'Hubtrue' : `${disc.plan.title} – Hubtrue`;
   }, [disc]);
 
-  // A new disc starts at its worst station, where a person would look first.
+  // A new disc starts at its worst station, where a person would look first; the same one, reduced again, stays where it is.
+  const pointsTicket = session.discFiles.points?.ticket ?? null;
   useEffect(() => {
     if (disc === null) return;
-    setSelected(disc.result.summary.worst?.station ?? stationOrder(disc)[0] ?? null);
+    const order = stationOrder(disc);
+    const worst = disc.result.summary.worst?.station ?? order[0] ?? null;
+    const again = pointsOnView.current === pointsTicket;
+    pointsOnView.current = pointsTicket;
+    setSelected((now) => (again && now !== null && order.includes(now) ? now : worst));
+    setMarked((now) => (again ? now.filter((station) => order.includes(station)) : []));
     setQuantity((now) => (now === 'relative' && disc.result.pattern === null ? 'position' : now));
     setFilesOpen(false);
-  }, [disc]);
+  }, [disc, pointsTicket]);
 
   // The list of problems must not hide behind the dialog.
   useEffect(() => {
@@ -139,6 +147,8 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     onQuantity: setQuantity,
     selected,
     onSelect: setSelected,
+    marked,
+    onMark: setMarked,
     onStep: step,
     onKey,
     onWorkspace: setWorkspace,

@@ -20,6 +20,9 @@ export interface WorkspaceProps {
   readonly onQuantity: (name: QuantityName) => void;
   readonly selected: number | null;
   readonly onSelect: (station: number) => void;
+  /** Stations chosen together in the station table; empty where only one is selected. */
+  readonly marked: readonly number[];
+  readonly onMark: (stations: readonly number[]) => void;
   readonly onStep: (by: number | 'first' | 'last') => void;
   /** Arrow keys, Home and End move the selection along the ring. */
   readonly onKey: (event: KeyboardEvent) => void;

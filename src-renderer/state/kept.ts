@@ -25,3 +25,8 @@ export function useKept<T>(disc: ReducedDisc, name: string, initial: T): [T, Dis
   );
   return [value, change];
 }
+
+/** Hands the state of all views on to the same disc, reduced again. */
+export function carryKept(from: ReducedDisc, to: ReducedDisc): void {
+  kept.set(to, new Map(valuesOf(from)));
+}

@@ -9,7 +9,25 @@ import type {
   Progress,
   ReducedDisc,
 } from '../../src-main/api.ts';
+import {
+  type ExclusionHistory,
+  type Exclusions,
+  emptyHistory,
+  redone,
+  stepTo,
+  undone,
+} from './exclusions.ts';
 import { type GivenFiles, mergeFiles, stillMissing, withoutRole } from './files.ts';
+import { carryKept } from './kept.ts';
+
+/** A finished reduction with what it was made from. */
+export interface ReductionRecord {
+  readonly disc: ReducedDisc;
+  readonly files: GivenFiles;
+  readonly exclusions: Exclusions;
+  /** Name of its job on the main floor. */
+  readonly job: string;
+}
 
 export interface Session {
   /** Files given so far, whether or not they have been reduced. */
@@ -17,6 +35,14 @@ export interface Session {
   /** The disc on view. It stays until another one has been reduced completely. */
   readonly disc: ReducedDisc | null;
   readonly discFiles: GivenFiles;
+  /** Name of the job that made the disc on view. */
+  readonly job: string | null;
+  /** What the disc on view was reduced without, and the steps that led there. They end with another point file. */
+  readonly exclusions: ExclusionHistory;
+  /** The reduction that the one on view replaced. */
+  readonly previous: ReductionRecord | null;
+  /** A reduction that the person keeps for comparison. */
+  readonly reference: ReductionRecord | null;
   /** Null when nothing runs. */
   readonly progress: Progress | null;
   readonly problems: readonly Problem[];
@@ -25,12 +51,36 @@ export interface Session {
 type Action =
   | { readonly kind: 'files'; readonly files: GivenFiles; readonly problems: readonly Problem[] }
   | { readonly kind: 'progress'; readonly progress: Progress }
-  | { readonly kind: 'finished'; readonly disc: ReducedDisc; readonly files: GivenFiles }
+  | {
+      readonly kind: 'finished';
+      readonly disc: ReducedDisc;
+      readonly files: GivenFiles;
+      readonly job: string;
+      readonly exclusions: ExclusionHistory;
+    }
+  | { readonly kind: 'reference'; readonly record: ReductionRecord | null }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] }
   | { readonly kind: 'cancelled' }
   | { readonly kind: 'dismiss' };
 
-export const emptySession: Session = { files: {}, disc: null, discFiles: {}, progress: null, problems: [] };
+export const emptySession: Session = {
+  files: {},
+  disc: null,
+  discFiles: {},
+  job: null,
+  exclusions: emptyHistory,
+  previous: null,
+  reference: null,
+  progress: null,
+  problems: [],
+};
+
+/** The reduction on view. */
+export function recordOf({ disc, discFiles, job, exclusions }: Session): ReductionRecord | null {
+  return disc === null || job === null
+    ? null
+    : { disc, files: discFiles, exclusions: exclusions.present, job };
+}
 
 export function reduceSession(session: Session, action: Action): Session {
   switch (action.kind) {
@@ -39,7 +89,19 @@ export function reduceSession(session: Session, action: Action): Session {
     case 'progress':
       return { ...session, progress: action.progress };
     case 'finished':
-      return { ...session, disc: action.disc, discFiles: action.files, progress: null, problems: [] };
+      return {
+        ...session,
+        disc: action.disc,
+        files: action.files,
+        discFiles: action.files,
+        job: action.job,
+        exclusions: action.exclusions,
+        previous: recordOf(session) ?? session.previous,
+        progress: null,
+        problems: [],
+      };
+    case 'reference':
+      return { ...session, reference: action.record };
     case 'refused':
       return { ...session, progress: null, problems: action.problems };
     case 'cancelled':
@@ -56,6 +118,13 @@ export interface SessionActions {
   readonly drop: (files: readonly File[]) => void;
   /** Takes files that are open already, such as a plan made in this window. */
   readonly give: (files: readonly OpenedFile[]) => void;
+  /** Reduces the disc on view again with other exclusions; it stays as it is where they are refused. */
+  readonly exclude: (change: (now: Exclusions) => Exclusions) => void;
+  readonly undoExclusion: () => void;
+  readonly redoExclusion: () => void;
+  /** Keeps the reduction on view for comparison, or lets the kept one go. */
+  readonly keepReference: () => void;
+  readonly dropReference: () => void;
   readonly remove: (role: FileRole) => void;
   readonly cancel: () => void;
   readonly dismiss: () => void;
@@ -66,23 +135,40 @@ const starting: Progress = { stage: 'reading', fraction: 0, note: 'Starting' };
 /** One job at a time: a new reduction cancels the one before it. */
 interface RunningJob {
   readonly files: GivenFiles;
+  readonly exclusions: ExclusionHistory;
   /** Null until the main floor has answered with the job's name. */
   id: string | null;
   /** Events that overtook the answer. */
   readonly early: JobEvent[];
 }
 
+/** Whether two reductions had the same points, plan and welds, and differ in their exclusions at most. */
+function sameInput(a: GivenFiles, b: GivenFiles): boolean {
+  return (['points', 'plan', 'welds'] as const).every((role) => a[role]?.ticket === b[role]?.ticket);
+}
+
 export function useSession(api: HubtrueApi): [Session, SessionActions] {
   const [session, dispatch] = useReducer(reduceSession, emptySession);
+  const latest = useRef(session);
   const files = useRef<GivenFiles>({});
   const running = useRef<RunningJob | null>(null);
+  latest.current = session;
   files.current = session.files;
 
   const apply = useCallback((job: RunningJob, event: JobEvent) => {
     if (event.kind === 'progress') return dispatch({ kind: 'progress', progress: event.progress });
     running.current = null;
-    if (event.kind === 'finished') dispatch({ kind: 'finished', disc: event.disc, files: job.files });
-    else if (event.kind === 'refused') dispatch({ kind: 'refused', problems: event.problems });
+    if (event.kind === 'finished') {
+      const { disc, discFiles } = latest.current;
+      if (disc !== null && sameInput(discFiles, job.files)) carryKept(disc, event.disc);
+      dispatch({
+        kind: 'finished',
+        disc: event.disc,
+        files: job.files,
+        job: event.job,
+        exclusions: job.exclusions,
+      });
+    } else if (event.kind === 'refused') dispatch({ kind: 'refused', problems: event.problems });
     else dispatch({ kind: 'cancelled' });
   }, []);
 
@@ -105,17 +191,19 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
   }, [api]);
 
   const reduce = useCallback(
-    async (given: GivenFiles) => {
+    async (given: GivenFiles, exclusions: ExclusionHistory) => {
       const { points, plan, welds } = given;
       if (points === undefined || plan === undefined) return;
       if (running.current !== null) cancel();
-      const job: RunningJob = { files: given, id: null, early: [] };
+      const job: RunningJob = { files: given, exclusions, id: null, early: [] };
       running.current = job;
       dispatch({ kind: 'progress', progress: starting });
       const outcome = await api.reduce({
         points: points.ticket,
         plan: plan.ticket,
         ...(welds === undefined ? {} : { welds: welds.ticket }),
+        exclusions: exclusions.present.points,
+        excludedFeatures: exclusions.present.features,
       });
       if (running.current !== job) {
         // Cancelled or replaced while the answer was on its way.
@@ -134,6 +222,17 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
   );
 
   const actions = useMemo<SessionActions>(() => {
+    /** Lines mean nothing in another point file, so exclusions stay with theirs. */
+    const exclusionsFor = ({ points }: GivenFiles): ExclusionHistory =>
+      points?.ticket === latest.current.discFiles.points?.ticket ? latest.current.exclusions : emptyHistory;
+    /** Steps taken while a job runs go on from those of the job. */
+    function stepExclusions(step: (now: ExclusionHistory) => ExclusionHistory | null) {
+      const { disc, discFiles, exclusions } = latest.current;
+      if (disc === null) return;
+      const job = running.current;
+      const next = step(job !== null && sameInput(job.files, discFiles) ? job.exclusions : exclusions);
+      if (next !== null) void reduce(discFiles, next);
+    }
     async function accept(asked: Promise<Outcome<readonly OpenedFile[]>>) {
       const outcome = await asked;
       // A refused file leaves everything else as it is, a running job included.
@@ -141,7 +240,8 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
       if (outcome.value.length === 0) return;
       const merged = mergeFiles(files.current, outcome.value);
       dispatch({ kind: 'files', ...merged });
-      if (merged.problems.length === 0 && stillMissing(merged.files).length === 0) await reduce(merged.files);
+      if (merged.problems.length === 0 && stillMissing(merged.files).length === 0)
+        await reduce(merged.files, exclusionsFor(merged.files));
     }
     return {
       openSample: (id) => void accept(api.openSample(id)),
@@ -151,8 +251,13 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
       remove: (role) => {
         const rest = withoutRole(files.current, role);
         dispatch({ kind: 'files', files: rest, problems: [] });
-        if (role === 'welds') void reduce(rest);
+        if (role === 'welds') void reduce(rest, exclusionsFor(rest));
       },
+      exclude: (change) => stepExclusions((now) => stepTo(now, change(now.present))),
+      undoExclusion: () => stepExclusions(undone),
+      redoExclusion: () => stepExclusions(redone),
+      keepReference: () => dispatch({ kind: 'reference', record: recordOf(latest.current) }),
+      dropReference: () => dispatch({ kind: 'reference', record: null }),
       cancel,
       dismiss: () => dispatch({ kind: 'dismiss' }),
     };

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { FileRole, OpenedFile, Problem } from '../../src-main/api.ts';
+import { emptyHistory } from '../../src-renderer/state/exclusions.ts';
 import { mergeFiles, stillMissing, withoutRole } from '../../src-renderer/state/files.ts';
 import { stationOrder, stepStation } from '../../src-renderer/state/selection.ts';
 import { emptySession, reduceSession } from '../../src-renderer/state/session.ts';
@@ -49,7 +50,7 @@ describe('a session', () => {
   const problem: Problem = { code: 'x', message: 'no' };
   const loaded = reduceSession(
     reduceSession(emptySession, { kind: 'files', files: { points, plan }, problems: [] }),
-    { kind: 'finished', disc, files: { points, plan } },
+    { kind: 'finished', disc, files: { points, plan }, job: 'first', exclusions: emptyHistory },
   );
 
   test('keeps the disc on view when another file is refused, and returns to its files on request', () => {
