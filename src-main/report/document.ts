@@ -6,7 +6,7 @@ import type { Drawing } from './figures/shapes.ts';
 import type { Language } from './messages/messages.ts';
 
 /** What a colour and a weight mean; never the only carrier of that meaning. */
-export type Tone = 'conforming' | 'nonconforming' | 'unproven' | 'missing' | 'quiet';
+export type Tone = 'conforming' | 'nonconforming' | 'unproven' | 'missing' | 'caution' | 'quiet';
 
 export interface Span {
   readonly text: string;

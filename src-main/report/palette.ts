@@ -14,6 +14,7 @@ export const toneInk: Readonly<Record<Tone, string>> = {
   nonconforming: '#b04300',
   unproven: '#8d3f70',
   missing: '#5c6b73',
+  caution: brass,
   quiet: inkQuiet,
 };
 
@@ -23,5 +24,6 @@ export const toneTint: Readonly<Record<Tone, string>> = {
   nonconforming: '#fbe9df',
   unproven: '#f5e7f0',
   missing: '#eceff0',
+  caution: '#f8f1dd',
   quiet: sunken,
 };

@@ -25,7 +25,6 @@ export function buildDocument(context: Context): ReportDocument {
     verdictNotice(context),
     ...identification(context),
     ...summary(context),
-    { kind: 'pageBreak' },
     ...planSection(context),
     ...decisionSection(context),
     ...stationsSection(context),

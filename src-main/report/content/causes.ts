@@ -50,18 +50,26 @@ function leadingText({ m, f }: Context, { leading, components }: Diagnosis): str
 
 function componentTable({ m, f }: Context, { components, leading }: Diagnosis): Block {
   const words = m.causes;
-  const row = ({ name, size, at, share, test, significant, notExamined }: Component): TableRow => ({
-    ...(name === leading ? { apart: true } : {}),
-    cells: [
-      capital(words.components[name]),
-      size === null ? '–' : f.length(size.value),
-      interval(f.length, size),
-      at === null ? '' : `${at.station}, ${at.checkPoint}`,
-      f.percent(share),
-      test === null ? '–' : f.probability(test.adjusted),
-      notExamined !== null ? words.notExamined : significant ? words.significant : words.insignificant,
-    ],
-  });
+  const finding = ({ name, significant, notExamined }: Component): string => {
+    if (notExamined !== null) return words.notExamined;
+    if (name === 'scatter') return '';
+    return significant ? words.significant : words.insignificant;
+  };
+  const row = (component: Component): TableRow => {
+    const { name, size, at, share, test } = component;
+    return {
+      ...(name === leading ? { apart: true } : {}),
+      cells: [
+        capital(words.components[name]),
+        size === null ? '–' : f.length(size.value),
+        interval(f.length, size),
+        at === null ? '' : `${at.station}, ${at.checkPoint}`,
+        f.percent(share),
+        test === null ? '–' : f.probability(test.adjusted),
+        finding(component),
+      ],
+    };
+  };
   return {
     kind: 'table',
     caption: words.table,
@@ -98,17 +106,22 @@ function statements({ m, f }: Context, diagnosis: Diagnosis): readonly Block[] {
   ];
 }
 
-function parameterTable(context: Context, { components }: Diagnosis): readonly Block[] {
+function parameterTable(context: Context, { components, harmonics }: Diagnosis): readonly Block[] {
   const { m } = context;
   const words = m.causes;
+  /** Harmonics that scatter explains are left to the result document. */
+  const stands = ({ of }: Parameter): boolean => {
+    const harmonic = harmonics.find(({ channel, order }) => of === `${channel} ${order}`);
+    return harmonic === undefined || harmonic.significant;
+  };
   const rows = components
     .filter(({ significant }) => significant)
     .flatMap(({ name, parameters }) =>
-      parameters.map((parameter) => ({
+      parameters.filter(stands).map((parameter) => ({
         cells: [
           capital(words.components[name]),
           parameterName(context, parameter),
-          parameter.of ?? '',
+          ownerText(context, parameter.of),
           ...parameterValue(context, parameter),
         ],
       })),
@@ -129,6 +142,15 @@ function parameterTable(context: Context, { components }: Diagnosis): readonly B
       rows,
     },
   ];
+}
+
+/** A tool or a station as it is; a harmonic in words. */
+function ownerText({ m }: Context, of: string | null): string {
+  const [, channel = '', order = ''] = /^([a-z]+) (\d+)$/.exec(of ?? '') ?? [];
+  if (channel === 'index') return m.causes.harmonic(m.causes.index, order);
+  if (Object.hasOwn(m.errors, channel))
+    return m.causes.harmonic(m.errors[channel as keyof typeof m.errors], order);
+  return of ?? '';
 }
 
 /** Keys that the catalogue knows; others keep the result's own words. */

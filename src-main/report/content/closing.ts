@@ -43,7 +43,7 @@ export function fingerprintsSection({ m, result }: Context): readonly Block[] {
 export function cautionsSection({ m }: Context): readonly Block[] {
   return [
     heading(2, m.cautions.title),
-    { kind: 'notice', tone: 'nonconforming', title: m.cautions.heading, text: m.cautions.items[0] ?? '' },
+    { kind: 'notice', tone: 'caution', title: m.cautions.heading, text: m.cautions.items[0] ?? '' },
     { kind: 'list', items: m.cautions.items.slice(1) },
   ];
 }

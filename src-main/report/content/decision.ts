@@ -74,7 +74,7 @@ function statedTable({ m, f, plan }: Context): Block {
       `${f.significant(temperature.uPart, 3)}\u00a0K`,
       perMetre(f.significant(1e6 * temperature.uExpansion, 3), 'K'),
     );
-    return `${stands}; ${doubt}`;
+    return stands + m.semicolon + doubt;
   }
 }
 

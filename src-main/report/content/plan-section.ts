@@ -160,7 +160,7 @@ function datumCells(
     features.join(', '),
     m.types[type],
     m.associations[association],
-    bestfit ? m.plan.bestfit : fixes.join('; '),
+    bestfit ? m.plan.bestfit : fixes.join(m.semicolon),
   ];
 }
 

@@ -1,6 +1,6 @@
 /** One page for each station that does not conform or is not proven. */
 import type { StationResult } from '../../../shared-math/result.ts';
-import { type Block, heading, note, type TableBlock } from '../document.ts';
+import { type Block, heading, note, paragraph, type TableBlock } from '../document.ts';
 import { type ErrorBar, errorBars } from '../figures/error-bars.ts';
 import { zonePicture } from '../figures/zone-picture.ts';
 import { reasonIn, settleIn } from '../messages/recorded.ts';
@@ -30,16 +30,23 @@ export function stationPages(context: Context): readonly Block[] {
   ]);
 }
 
+/** So many statements have room beside the zone picture. */
+const FEW_SETTLES = 2;
+
 function stationPage(context: Context, station: StationResult): readonly Block[] {
   const { m, f, result, width } = context;
   const words = m.station;
   const { position } = station;
-  const half = width * 0.46;
+  const half = width * 0.45;
   const coverage = result.decision.coverage;
   const settles = [
     { name: words.position, settle: position.settle },
     ...station.limits.map(({ name, settle }) => ({ name: capital(m.errors[name]), settle })),
   ].flatMap(({ name, settle }) => (settle === null ? [] : [m.colon(name, settleIn(m, f, settle))]));
+  const settleBlocks: readonly Block[] =
+    settles.length === 0
+      ? []
+      : [paragraph([{ text: words.settle, bold: true }]), ...settles.map((settle) => note(settle))];
   return [
     heading(3, words.title(station.station, m.verdicts[station.verdict])),
     {
@@ -84,6 +91,7 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
               drawing: bars(context, station, width * 0.49),
               caption: `${words.errors}. ${words.errorsCaption}`,
             },
+            ...(settles.length <= FEW_SETTLES ? settleBlocks : []),
           ],
         },
       ],
@@ -92,9 +100,7 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
     limitTable(context, station),
     discValues(context, station),
     featureTable(context, station),
-    ...(settles.length === 0
-      ? []
-      : [heading(3, words.settle), { kind: 'list', items: settles } satisfies Block]),
+    ...(settles.length <= FEW_SETTLES ? [] : settleBlocks),
     ...station.unobservable.map(({ freedom, reason }) =>
       note(`${words.unobserved(capital(m.errors[freedom]))}. ${reasonIn(m, reason)}`),
     ),

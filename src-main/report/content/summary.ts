@@ -6,7 +6,7 @@ import { reasonIn } from '../messages/recorded.ts';
 import { type Context, capital, errorNames, verdictText, zoneSize } from './context.ts';
 
 /** The disc as a whole: nonconforming before not proven before incomplete before conforming. */
-export function discVerdict({ summary, pattern }: ResultDocument): Exclude<Tone, 'quiet'> {
+export function discVerdict({ summary, pattern }: ResultDocument): Exclude<Tone, 'quiet' | 'caution'> {
   if (summary.nonconforming > 0 || pattern?.verdict === 'nonconforming') return 'nonconforming';
   if (summary.missing.length > 0) return 'missing';
   if (summary.unproven > 0 || pattern?.verdict === 'unproven') return 'unproven';
@@ -48,6 +48,7 @@ export function summary(context: Context): readonly Block[] {
   const { m, result, width } = context;
   const words = m.summary;
   const { missing } = result.summary;
+  const few = missing.length <= FEW_MISSING;
   const map = polarMap(
     result.stations,
     missing,
@@ -64,24 +65,32 @@ export function summary(context: Context): readonly Block[] {
       kind: 'columns',
       columns: [
         { share: 0.56, blocks: [{ kind: 'figure', drawing: map, caption: words.mapCaption }] },
-        { share: 0.44, blocks: [outcomeTable(context), largestTable(context)] },
+        {
+          share: 0.44,
+          blocks: [outcomeTable(context), largestTable(context), ...(few ? missingTable(context) : [])],
+        },
       ],
     },
-    ...(missing.length === 0
-      ? []
-      : [
-          {
-            kind: 'table',
-            caption: words.reason,
-            columns: [
-              { header: m.stations.station, align: 'right' },
-              { header: m.exclusions.reason, align: 'left', grow: 1 },
-            ],
-            rows: missing.map(({ station, reason }) => ({
-              cells: [String(station), reasonIn(m, reason)],
-            })),
-          } satisfies Block,
-        ]),
+    ...(few ? [] : missingTable(context)),
+  ];
+}
+
+/** So many missing stations are explained beside the map, more below it. */
+const FEW_MISSING = 3;
+
+function missingTable({ m, result }: Context): readonly Block[] {
+  const { missing } = result.summary;
+  if (missing.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      caption: m.summary.reason,
+      columns: [
+        { header: m.stations.station, align: 'right' },
+        { header: m.exclusions.reason, align: 'left', grow: 1 },
+      ],
+      rows: missing.map(({ station, reason }) => ({ cells: [String(station), reasonIn(m, reason)] })),
+    },
   ];
 }
 
@@ -153,7 +162,7 @@ function largestTable({ m, f, result }: Context): Block {
     rows: [
       ...(worst === null
         ? []
-        : [{ cells: [m.stations.position, f.lengthWith(worst.position), String(worst.station)] }]),
+        : [{ cells: [m.station.position, f.lengthWith(worst.position), String(worst.station)] }]),
       ...rows,
     ],
   };

@@ -122,25 +122,43 @@ interface Place {
   readonly y: number;
 }
 
-/** Names beside the points and clear of the ellipses; of points close together each has a side or a height of its own. */
+/**
+ * Names on the outer side of the points, clear of the ellipses, one below the other where points lie close together; near
+ * the frame, where there is no room beside them, above the first point and below the others.
+ */
 function names(places: readonly Place[], scale: number, size: number): Shape[] {
+  const style = { colour: ink, size: 7.5, bold: true } as const;
   const sorted = [...places].sort((a, b) => a.y - b.y);
   let lowest = Number.NEGATIVE_INFINITY;
-  return sorted.map(({ point, ellipse, x, y }) => {
-    const across =
-      ellipse === null
-        ? 0
-        : scale *
-          Math.hypot(ellipse.major * Math.cos(ellipse.angle), ellipse.minor * Math.sin(ellipse.angle));
-    const rightwards = x < size * 0.7;
-    const at = Math.max(y + 2.6, lowest + 9);
+  const across = ({ ellipse }: Place, turn: number): number =>
+    ellipse === null
+      ? 0
+      : scale *
+        Math.hypot(
+          ellipse.major * Math.cos(ellipse.angle - turn),
+          ellipse.minor * Math.sin(ellipse.angle - turn),
+        );
+  return sorted.map((place, i) => {
+    const { point, x, y } = place;
+    if (x < size * 0.2 || x > size * 0.8) {
+      const clear = Math.max(4, across(place, Math.PI / 2)) + 4;
+      const at = i === 0 && sorted.length > 1 ? y - clear : Math.max(y + clear + 5, lowest + 9);
+      lowest = at;
+      return label(Math.min(Math.max(x, 5), size - 5), at, point.name, {
+        ...style,
+        anchor: x < size / 2 ? 'start' : 'end',
+      });
+    }
+    const at = Math.max(y + (i === 0 && sorted.length > 1 ? 0 : 2.6), lowest + 9);
     lowest = at;
-    return label(rightwards ? x + across + 5 : x - across - 5, at, point.name, {
-      colour: ink,
-      size: 7.5,
-      bold: true,
-      anchor: rightwards ? 'start' : 'end',
-    });
+    // Outside of everything that lies at this height.
+    const level = sorted.filter((other) => Math.abs(other.y - at) < across(other, Math.PI / 2) + 9);
+    return x >= size / 2
+      ? label(Math.max(x, ...level.map((o) => o.x + across(o, 0))) + 6, at, point.name, style)
+      : label(Math.min(x, ...level.map((o) => o.x - across(o, 0))) - 6, at, point.name, {
+          ...style,
+          anchor: 'end',
+        });
   });
 }
 

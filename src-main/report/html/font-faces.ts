@@ -1,0 +1,24 @@
+/** The faces of a page as `data:` addresses, with the glyphs of its own text only. */
+import { type Face, fontBytes, glyphNumber, hasGlyph } from '../fonts/fonts.ts';
+import { subsetWoff } from '../fonts/subset-woff.ts';
+
+const RULES: readonly { readonly face: Face; readonly family: string; readonly weight: number }[] = [
+  { face: 'regular', family: 'Plex', weight: 400 },
+  { face: 'bold', family: 'Plex', weight: 600 },
+  { face: 'symbol', family: 'Symbols', weight: 400 },
+];
+
+/** Digits and signs that the page itself makes: page numbers and bullets. */
+const ALWAYS = '0123456789 /–';
+
+export function fontFaces(text: string): string {
+  const codes = [...new Set(text + ALWAYS)].map((sign) => sign.codePointAt(0) as number);
+  return RULES.map(({ face, family, weight }) => {
+    const own = codes.filter(
+      (code) => hasGlyph(face, code) && (face !== 'symbol' || !hasGlyph('regular', code)),
+    );
+    const woff = subsetWoff(fontBytes(face), new Set(own.map((code) => glyphNumber(face, code))));
+    const address = `data:font/woff;base64,${Buffer.from(woff).toString('base64')}`;
+    return `@font-face{font-family:${family};font-weight:${weight};src:url(${address}) format("woff")}`;
+  }).join('');
+}
