@@ -16,10 +16,11 @@ export function roleOfFile(path: string, name: string): FileRole {
 }
 
 /**
- * JSON is a plan, whether or not it is a good one: the plan's reader says best what is wrong with it. A table with a
- * `sequence` column and none for coordinates is a weld order. Everything else is points.
+ * A session says so in its name. Other JSON is a plan, whether or not it is a good one: the plan's reader says best what
+ * is wrong with it. A table with a `sequence` column and none for coordinates is a weld order. Everything else is points.
  */
 export function roleOfText(text: string, name: string): FileRole {
+  if (extname(name).toLowerCase() === '.hubtrue') return 'session';
   if (extname(name).toLowerCase() === '.json' || text.trimStart().startsWith('{')) return 'plan';
   const header = text.split(/\r\n|\n|\r/).find((line) => line.trim() !== '' && !line.startsWith('#')) ?? '';
   const names = header.split(/[,;\t|]/).map((cell) => cell.trim().replaceAll('"', '').toLowerCase());

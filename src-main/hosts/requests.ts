@@ -27,6 +27,22 @@ const excludedFeatures = z.array(z.strictObject({ station, feature, reason })).m
 /** Points that a page may ask to show at once. */
 const most = z.int().min(1).max(1_000_000).optional();
 
+const ticketOrNone = word.nullable();
+const note = z.string().max(100_000);
+const sessionContent = z.strictObject({
+  points: ticketOrNone,
+  plan: ticketOrNone,
+  welds: ticketOrNone,
+  exclusions,
+  excludedFeatures,
+  notes: z.strictObject({
+    disc: note,
+    stations: z.array(z.strictObject({ station: z.int().min(1).max(10_000), text: note })).max(10_000),
+  }),
+  job: ticketOrNone,
+});
+const title = z.string().max(500).optional();
+
 export const requests = {
   facts: z.strictObject({}),
   openSample: z.strictObject({ id: word }),
@@ -40,6 +56,27 @@ export const requests = {
   }),
   featurePoints: z.strictObject({ job: word, station, feature, most }),
   discPoints: z.strictObject({ job: word, most }),
+  saveSession: z.strictObject({
+    content: sessionContent,
+    session: word.nullable(),
+    saveAs: z.boolean().optional(),
+    title,
+  }),
+  openSession: z.strictObject({ ticket: word, candidates: z.array(word).max(20).optional() }),
+  matchSessionFile: z.strictObject({ session: word, role: z.enum(['points', 'welds']), ticket: word }),
+  autosave: z.strictObject({ content: sessionContent, session: word.nullable(), title }),
+  endSession: z.strictObject({ session: word }),
+  recent: z.strictObject({}),
+  forgetRecent: z.strictObject({ ticket: word }),
+  recover: z.strictObject({}),
+  discardRecovery: z.strictObject({ ticket: word }),
+  saveOutput: z.strictObject({
+    job: word,
+    kind: z.enum(['stations.csv', 'stations.xlsx', 'result.json', 'result.qif', 'report.html', 'report.pdf']),
+    language: z.enum(['en', 'de', 'fr']).optional(),
+    paper: z.enum(['a4', 'letter']).optional(),
+    length: z.enum(['mm', 'µm', 'inch']).optional(),
+  }),
   cancel: z.strictObject({ job: word }),
   previewPoints: z.strictObject({
     points: word,

@@ -16,11 +16,16 @@ import type {
 } from '../api.ts';
 import type { ReductionInput } from '../jobs/run-reduction.ts';
 import { describe, RefusedInput } from '../problems.ts';
+import { defaultStateFolder } from '../session/state-folder.ts';
 import { softwareVersion } from '../software.ts';
 import { roleOfFile } from './file-role.ts';
+import { createFinishedJobs } from './finished-jobs.ts';
+import { createOutputService, type OutputRequests } from './output-service.ts';
 import { createPlanService, type PlanRequests } from './plan-service.ts';
+import { createPrivateFiles } from './private-files.ts';
 import { checked, requests } from './requests.ts';
 import { presentSamples, samplePaths } from './samples.ts';
+import { createSessionService, type SessionRequests } from './sessions/session-service.ts';
 import { createTicketTable, type TicketEntry } from './tickets.ts';
 
 /** The part of src-main/jobs that the service needs; tests give their own. */
@@ -41,13 +46,20 @@ export interface ServiceOptions {
   readonly host: HostFacts['host'];
   readonly samplesFolder: string;
   readonly jobs: Jobs;
+  /** The account's own folder for autosaves and the list of recent sessions. */
+  readonly stateFolder?: string;
+  /** The clock; tests give their own. */
+  readonly now?: () => Date;
 }
 
-export interface Service extends PlanRequests {
+export interface Service extends PlanRequests, SessionRequests, OutputRequests {
   facts(argument: unknown): Outcome<HostFacts>;
   openSample(argument: unknown): Outcome<readonly OpenedFile[]>;
-  /** For hosts only: paths come from a dialog, a drop or an upload, never from the page's own words. */
-  openPaths(paths: unknown): Outcome<readonly OpenedFile[]>;
+  /**
+   * For hosts only: paths come from a dialog, a drop or an upload, never from the page's own words. `temporary` ones go
+   * when the program ends.
+   */
+  openPaths(paths: unknown, temporary?: boolean): Outcome<readonly OpenedFile[]>;
   reduce(argument: unknown): Outcome<{ readonly job: string }>;
   cancel(argument: unknown): Outcome<null>;
   featurePoints(argument: unknown): Promise<Outcome<FeaturePoints>>;
@@ -56,30 +68,41 @@ export interface Service extends PlanRequests {
   close(): Promise<void>;
 }
 
-export function createService({ host, samplesFolder, jobs }: ServiceOptions): Service {
+export function createService(options: ServiceOptions): Service {
+  const { host, samplesFolder, jobs, now = () => new Date() } = options;
   const tickets = createTicketTable();
   const listeners = new Set<(event: JobEvent) => void>();
-  const running = new Set<string>();
+  const running = new Map<string, ReductionInput>();
+  const finished = createFinishedJobs();
+  const files = createPrivateFiles();
 
   function relay(event: JobEvent): void {
+    const input = running.get(event.job);
+    if (event.kind === 'finished' && input !== undefined)
+      finished.add(event.job, {
+        disc: event.disc,
+        exclusions: input.exclusions ?? [],
+        excludedFeatures: input.excludedFeatures ?? [],
+        welds: input.weldsPath === undefined ? null : { path: input.weldsPath },
+      });
     if (event.kind !== 'progress') running.delete(event.job);
     for (const listener of listeners) listener(event);
   }
 
-  function openPaths(paths: unknown): Outcome<readonly OpenedFile[]> {
+  function openPaths(paths: unknown, temporary = false): Outcome<readonly OpenedFile[]> {
     const asked = checked(requests.openPaths, paths);
     if (!asked.ok) return asked;
     const opened: OpenedFile[] = [];
     const problems: Problem[] = [];
     for (const path of asked.value) {
-      const outcome = openOne(path);
+      const outcome = openOne(path, temporary);
       if (outcome.ok) opened.push(outcome.value);
       else problems.push(...outcome.problems);
     }
     return problems.length > 0 ? { ok: false, problems } : { ok: true, value: opened };
   }
 
-  function openOne(path: string): Outcome<OpenedFile> {
+  function openOne(path: string, temporary: boolean): Outcome<OpenedFile> {
     const name = basename(path);
     try {
       const facts = statSync(path);
@@ -100,7 +123,7 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
           'export it again and look at its size',
         );
       const role = roleOfFile(path, name);
-      const ticket = tickets.issue({ path, name, role });
+      const ticket = tickets.issue({ path, name, role, temporary });
       return { ok: true, value: { ticket, name, bytes: facts.size, role } };
     } catch (error) {
       if (error instanceof RefusedInput) return { ok: false, problems: error.problems };
@@ -128,10 +151,18 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
     return { ok: true, value: entry };
   }
 
-  const { close: forgetTexts, ...planRequests } = createPlanService({ ticketOf, open: openOne });
+  const { close: forgetTexts, ...planRequests } = createPlanService({
+    ticketOf,
+    open: (path) => openOne(path, true),
+  });
+  const stateFolder = options.stateFolder ?? defaultStateFolder();
+  const sessionRequests = createSessionService({ tickets, ticketOf, finished, files, stateFolder, now });
+  const outputRequests = createOutputService({ finished, now });
 
   return {
     ...planRequests,
+    ...sessionRequests,
+    ...outputRequests,
 
     facts(argument) {
       const asked = checked(requests.facts, argument);
@@ -173,19 +204,16 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
         if (!found.ok) return found;
         welds = found.value;
       }
-      const job = jobs.start(
-        {
-          pointsPath: points.value.path,
-          planPath: plan.value.path,
-          ...(welds === null ? {} : { weldsPath: welds.path }),
-          ...(asked.value.exclusions === undefined ? {} : { exclusions: asked.value.exclusions }),
-          ...(asked.value.excludedFeatures === undefined
-            ? {}
-            : { excludedFeatures: asked.value.excludedFeatures }),
-        },
-        relay,
-      );
-      running.add(job);
+      const { exclusions, excludedFeatures } = asked.value;
+      const input: ReductionInput = {
+        pointsPath: points.value.path,
+        planPath: plan.value.path,
+        ...(welds === null ? {} : { weldsPath: welds.path }),
+        exclusions,
+        excludedFeatures,
+      };
+      const job = jobs.start(input, relay);
+      running.set(job, input);
       return { ok: true, value: { job } };
     },
 
@@ -218,6 +246,7 @@ export function createService({ host, samplesFolder, jobs }: ServiceOptions): Se
     async close() {
       listeners.clear();
       forgetTexts();
+      files.close();
       await jobs.close();
     },
   };

@@ -6,6 +6,8 @@ export interface TicketEntry {
   readonly path: string;
   readonly name: string;
   readonly role: FileRole;
+  /** True for copies that go when the program ends (uploads, texts of the window): nobody will find the path later. */
+  readonly temporary?: boolean;
 }
 
 export interface TicketTable {

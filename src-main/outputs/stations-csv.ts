@@ -2,7 +2,7 @@
 import type { DiscErrorName, ErrorName } from '../../shared-math/definition.ts';
 import type { PatternStation, ResultDocument, StationResult } from '../../shared-math/result.ts';
 
-type Cell = string | number | null;
+export type Cell = string | number | null;
 
 /** A blade's second level of position, with the tolerance that all blades have there. */
 interface Relative extends PatternStation {
@@ -70,8 +70,8 @@ function settle({ position, limits }: StationResult): string {
     .join(' ');
 }
 
-/** The table as text. Missing stations have the verdict `missing` and their reason in the last column. */
-export function stationsCsv({ stations, summary, pattern }: ResultDocument): string {
+/** Header and cells of the table, numbers as numbers. Missing stations have the verdict `missing` and their reason in the last column. */
+export function stationTable({ stations, summary, pattern }: ResultDocument): readonly (readonly Cell[])[] {
   const relativeOf = (station: number): Relative | null => {
     const found = pattern?.stations.find((entry) => entry.station === station);
     return pattern === null || found === undefined ? null : { ...found, tolerance: pattern.tolerance };
@@ -92,7 +92,12 @@ export function stationsCsv({ stations, summary, pattern }: ResultDocument): str
     })),
   ];
   rows.sort((a, b) => a.station - b.station);
-  return [COLUMNS.map(({ header }) => header), ...rows.map(({ cells }) => cells)]
+  return [COLUMNS.map(({ header }) => header), ...rows.map(({ cells }) => cells)];
+}
+
+/** The table as text. */
+export function stationsCsv(result: ResultDocument): string {
+  return stationTable(result)
     .map((cells) => `${cells.map(quoted).join(',')}\r\n`)
     .join('');
 }

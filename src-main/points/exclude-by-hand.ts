@@ -90,7 +90,8 @@ function keyOf(station: number | null, feature: string): string {
   return `${station ?? ''}\n${feature}`;
 }
 
-function missingReasons(
+/** A problem for each exclusion without words on why. */
+export function missingReasons(
   lines: readonly PointExclusion[],
   features: readonly FeatureExclusion[],
 ): readonly Problem[] {

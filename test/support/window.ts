@@ -1,6 +1,8 @@
 /** The real window for end-to-end tests: the built browser host as a process, and a page of Chromium on it. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { chromiumArguments, chromiumProgram } from './chromium.ts';
@@ -13,12 +15,25 @@ export interface RunningHost {
   stop(): Promise<void>;
 }
 
+/** Folder of the build under test; the variable is for work on two versions at once. */
+const build = process.env['HUBTRUE_BUILD'] ?? `${project}out`;
+
 /** Starts `out/main/browser.js` and waits for the address that it prints. */
 export async function startBuiltHost(): Promise<RunningHost> {
-  const entry = `${project}out/main/browser.js`;
+  const entry = `${build}/main/browser.js`;
   if (!existsSync(entry)) throw new Error('out/main/browser.js is missing: run `npm run build` first.');
-  const child = spawn(process.execPath, [entry], { cwd: project, stdio: ['ignore', 'pipe', 'pipe'] });
-  return { address: await printedAddress(child), stop: () => stopped(child) };
+  // Autosaves and the list of recent sessions of a test are nobody's but its own.
+  const state = mkdtempSync(join(tmpdir(), 'hubtrue-state-'));
+  const child = spawn(process.execPath, [entry], {
+    cwd: project,
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, HUBTRUE_STATE: state },
+  });
+  const stop = async (): Promise<void> => {
+    await stopped(child);
+    rmSync(state, { recursive: true, force: true });
+  };
+  return { address: await printedAddress(child), stop };
 }
 
 function printedAddress(child: ChildProcess): Promise<string> {

@@ -3,8 +3,9 @@ import { randomBytes } from 'node:crypto';
 import { createReadStream, statSync } from 'node:fs';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import type { Outcome } from '../../api.ts';
+import type { Download, Outcome } from '../../api.ts';
 import { describe } from '../../problems.ts';
+import type { Outlet } from '../outlet.ts';
 import { pageHeaders } from '../page-policy.ts';
 import type { Service } from '../service.ts';
 import { staticFile } from '../static-file.ts';
@@ -57,6 +58,16 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
       '/api/cancel': service.cancel,
       '/api/feature-points': service.featurePoints,
       '/api/disc-points': service.discPoints,
+      '/api/open-session': service.openSession,
+      '/api/match-session-file': service.matchSessionFile,
+      '/api/autosave': service.autosave,
+      '/api/end-session': service.endSession,
+      '/api/recent': service.recent,
+      '/api/forget-recent': service.forgetRecent,
+      '/api/recover': service.recover,
+      '/api/discard-recovery': service.discardRecovery,
+      '/api/save-session': (argument) => withDownload((outlet) => service.saveSession(argument, outlet)),
+      '/api/save-output': (argument) => withDownload((outlet) => service.saveOutput(argument, outlet)),
       '/api/preview-points': service.previewPoints,
       '/api/check-plan': service.checkPlan,
       '/api/plan-text': service.planText,
@@ -121,7 +132,7 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
     const name = address.searchParams.get('name') ?? '';
     try {
       const path = await uploads.store(request, name);
-      const opened = service.openPaths([path]);
+      const opened = service.openPaths([path], true);
       json(response, 200, opened.ok ? { ok: true, value: opened.value[0] } : opened);
     } catch (error) {
       if (!(error instanceof TooLarge)) throw error;
@@ -168,6 +179,20 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
       await service.close();
     },
   };
+}
+
+/** The answer of a call, with the file that the call hands over beside it. */
+async function withDownload(
+  call: (outlet: Outlet) => Promise<Outcome<unknown>>,
+): Promise<Outcome<unknown> & { readonly download?: Download }> {
+  let handed: Download | null = null;
+  const answer = await call({
+    place: async () => ({ kind: 'download' }),
+    hand(file) {
+      handed = file;
+    },
+  });
+  return handed === null ? answer : { ...answer, download: handed };
 }
 
 function refuse(

@@ -5,6 +5,7 @@ import { describe } from '../../problems.ts';
 import type { Service } from '../service.ts';
 import { channels } from './channels.ts';
 import { askForFiles } from './open-dialog.ts';
+import { saveDialog } from './save-dialog.ts';
 import { savePlan } from './save-plan.ts';
 import { isTrustedSender } from './sender.ts';
 
@@ -45,7 +46,17 @@ export function handleRequests(
   handle(channels.cancel, service.cancel);
   handle(channels.featurePoints, service.featurePoints);
   handle(channels.discPoints, service.discPoints);
-  handle(channels.openPaths, service.openPaths);
+  handle(channels.openPaths, (argument) => service.openPaths(argument));
+  handle(channels.saveSession, (argument) => service.saveSession(argument, saveDialog(window)));
+  handle(channels.openSession, service.openSession);
+  handle(channels.matchSessionFile, service.matchSessionFile);
+  handle(channels.autosave, service.autosave);
+  handle(channels.endSession, service.endSession);
+  handle(channels.recent, service.recent);
+  handle(channels.forgetRecent, service.forgetRecent);
+  handle(channels.recover, service.recover);
+  handle(channels.discardRecovery, service.discardRecovery);
+  handle(channels.saveOutput, (argument) => service.saveOutput(argument, saveDialog(window)));
   handle(channels.previewPoints, service.previewPoints);
   handle(channels.checkPlan, service.checkPlan);
   handle(channels.planText, service.planText);

@@ -67,6 +67,7 @@ function start(): void {
       host: 'desktop',
       samplesFolder,
       jobs: createReductionJobs({ workerUrl: new URL('./worker.js', import.meta.url) }),
+      stateFolder: app.getPath('userData'),
     });
     const files = createOpenedFiles(
       service.openPaths,

@@ -12,7 +12,7 @@ export async function askForFiles(window: BrowserWindow): Promise<readonly strin
     defaultPath: lastFolder,
     properties: ['openFile', 'multiSelections'],
     filters: [
-      { name: 'Points, plan, weld order', extensions: ['csv', 'txt', 'tsv', 'json'] },
+      { name: 'Points, plan, weld order, session', extensions: ['csv', 'txt', 'tsv', 'json', 'hubtrue'] },
       { name: 'All files', extensions: ['*'] },
     ],
   });
