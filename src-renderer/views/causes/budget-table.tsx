@@ -44,7 +44,7 @@ export function BudgetTable({ budget, units, fileName, controls }: BudgetTablePr
           <SheetTools sheet={budgetSheet(budget, units)} fileName={`${fileName}-budget`} of="the budget" />
         </div>
       </header>
-      <div className="table-scroll">
+      <div className="sheet-scroll">
         <table className="plain-table">
           <thead>
             <tr>

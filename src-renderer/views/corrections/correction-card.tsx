@@ -114,7 +114,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
             )}
           </span>
         </div>
-        <div className="table-scroll">
+        <div className="sheet-scroll">
           {table === 'settings' ? <SettingsTable {...props} /> : <PredictedTable {...props} />}
         </div>
       </div>

@@ -1,8 +1,10 @@
 import type { CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import { withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { fileStem } from '../../parts/download.ts';
 import { useKept } from '../../state/kept.ts';
 import type { DiagnosisProps } from '../causes/topics.ts';
+import { changed, type History, measuredHistory } from '../what-if/history.ts';
 import { CorrectionCard } from './correction-card.tsx';
 import { CorrectionsChart } from './corrections-chart.tsx';
 import { correctionsSheet } from './sheets.ts';
@@ -13,6 +15,7 @@ export function CorrectionsView(props: DiagnosisProps) {
   const { disc, diagnosis, units, selected, onSelect, onWorkspace } = props;
   const { corrections } = diagnosis;
   const [kind, setKind] = useKept<CorrectionKind | null>(disc, 'correction', corrections[0]?.kind ?? null);
+  const [, setHistory] = useKept<History>(disc, 'what-if', measuredHistory);
   const chosen = corrections.find((entry) => entry.kind === kind) ?? corrections[0];
   if (chosen === undefined)
     return (
@@ -68,7 +71,10 @@ export function CorrectionsView(props: DiagnosisProps) {
         units={units}
         selected={selected}
         onSelect={onSelect}
-        onTry={() => onWorkspace('what-if')}
+        onTry={() => {
+          setHistory((now) => changed(now, withCorrection(now.present, chosen)));
+          onWorkspace('what-if');
+        }}
       />
     </div>
   );

@@ -1,12 +1,137 @@
+import { useCallback, useEffect, useMemo, useState } from 'react';
+import { applyWhatIf } from '../../../shared-math/what-if/apply.ts';
+import {
+  isMeasured,
+  MEASURED_STATE,
+  type WhatIfState,
+  withCorrection,
+} from '../../../shared-math/what-if/state.ts';
+import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { fileStem } from '../../parts/download.ts';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
+import { useKept } from '../../state/kept.ts';
+import { BenchControls } from './bench-controls.tsx';
+import { changed, type History, measuredHistory, redone, settled, undone } from './history.ts';
+import { benchRows, benchSheet, notMeasured } from './rows.ts';
+import { stateWords, withDropped } from './settings.ts';
+import { WhatIfBand } from './what-if-band.tsx';
+import { WhatIfMap } from './what-if-map.tsx';
+import { WhatIfTable } from './what-if-table.tsx';
+import './what-if.css';
 
-/** The bench on which settings are tried before the next disc. */
-export function WhatIfView({ disc }: DiscWorkspaceProps) {
+/** Until nothing has moved for this long, upper bounds are left out: verdicts and counts follow the hand without them. */
+const REST_MS = 250;
+
+/** The bench: settings are moved, and map, counts and table follow; the measured result is never touched. */
+export function WhatIfView(props: DiscWorkspaceProps) {
+  const { disc, units, selected, onSelect, onKey } = props;
+  const [history, setHistory] = useKept<History>(disc, 'what-if', measuredHistory);
+  const state = history.present;
+  const atRest = useRest(state);
+  const measured = useMemo(
+    () => ({ result: disc.result, definition: disc.definition, welds: disc.welds }),
+    [disc],
+  );
+  const tried = useMemo(() => applyWhatIf(measured, state, { bounds: atRest }), [measured, state, atRest]);
+  const rows = useMemo(() => benchRows(disc, tried), [disc, tried]);
+  const isTried = !isMeasured(state);
+  const words = stateWords(disc, state, units);
+  const change = (next: WhatIfState, running: string | null) =>
+    setHistory((now) => changed(now, next, running));
+  const settle = () => setHistory(settled);
+  useUndoKeys(useCallback((step) => setHistory(step), [setHistory]));
+  const stem = `${fileStem(disc.plan.title)}-${isTried ? 'what-if-not-measured' : 'measured'}`;
   return (
-    <main className="what-if-view">
-      <section className="panel" aria-label="What if">
-        <p>{disc.plan.title}</p>
-      </section>
+    <main className={`what-if-view ${isTried ? 'tried-state' : ''}`}>
+      <WhatIfBand
+        disc={disc}
+        tried={tried}
+        isTried={isTried}
+        words={words}
+        units={units}
+        canUndo={history.past.length > 0}
+        canRedo={history.future.length > 0}
+        onUndo={() => setHistory(undone)}
+        onRedo={() => setHistory(redone)}
+        onMeasured={() => change(MEASURED_STATE, null)}
+        onCorrection={(correction) => change(withCorrection(state, correction), null)}
+      />
+      <BenchControls {...{ disc, state, units, selected }} onChange={change} onSettle={settle} />
+      <ChartPanel
+        title="Position around the disc"
+        caption={isTried ? notMeasured : 'as measured'}
+        label={`${isTried ? notMeasured : 'As measured'}: ${tried.summary.conforming} of ${tried.stations.length} stations conform. Every value is in the table. Arrow keys move the selection.`}
+        onKey={onKey}
+        sheet={benchSheet(rows, words, units)}
+        fileName={`${stem}-map`}
+        pictureTitle={`${isTried ? `${notMeasured}: ` : ''}${disc.plan.title}`}
+        foot={
+          <>
+            <span>
+              <svg width="18" height="12" aria-hidden="true" className="chart">
+                <path className="was" d="M1 6h16" />
+              </svg>
+              as measured
+            </span>
+            <span>
+              <svg width="20" height="8" aria-hidden="true" className="chart">
+                <path className="tolerance" d="M0 4h20" />
+              </svg>
+              tolerance
+            </span>
+            <span>seen from +Z, values beyond the rim stand at it</span>
+          </>
+        }
+      >
+        {(width, height) => (
+          <WhatIfMap
+            rows={rows}
+            conforming={tried.summary.conforming}
+            tolerance={state.tolerance ?? disc.plan.tolerance}
+            plannedTolerance={disc.plan.tolerance}
+            tried={isTried}
+            units={units}
+            selected={selected}
+            onSelect={onSelect}
+            width={width}
+            height={height}
+          />
+        )}
+      </ChartPanel>
+      <WhatIfTable
+        rows={rows}
+        words={words}
+        units={units}
+        fileName={`${stem}-stations`}
+        selected={selected}
+        onSelect={onSelect}
+        onDrop={(station, dropped) => change(withDropped(state, station, dropped), null)}
+      />
     </main>
   );
+}
+
+/** Whether a state has stood for a while. */
+function useRest(state: WhatIfState): boolean {
+  const [rested, setRested] = useState<WhatIfState | null>(state);
+  useEffect(() => {
+    const timer = setTimeout(() => setRested(state), REST_MS);
+    return () => clearTimeout(timer);
+  }, [state]);
+  return rested === state;
+}
+
+function useUndoKeys(step: (change: (now: History) => History) => void): void {
+  useEffect(() => {
+    const listen = (event: globalThis.KeyboardEvent) => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      const key = event.key.toLowerCase();
+      if (key === 'z') step(event.shiftKey ? redone : undone);
+      else if (key === 'y') step(redone);
+      else return;
+      event.preventDefault();
+    };
+    document.addEventListener('keydown', listen);
+    return () => document.removeEventListener('keydown', listen);
+  }, [step]);
 }
