@@ -134,7 +134,7 @@ function addedHarmonic(
     return gradient;
   };
   const pulls = axes.map((a) => dotProduct(a.vector, side));
-  const degrees = axes.map((a) => satterthwaite(a.value, gradientOf(a.vector), fit.componentCovariance));
+  const degrees = axes.map((a) => satterthwaite(a.value, gradientOf(a.vector), fit));
   const { probability } = jointTest(
     pulls,
     axes.map((a, i) => axes.map((_, j) => (i === j ? a.value : 0))),

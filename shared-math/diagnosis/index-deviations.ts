@@ -71,7 +71,7 @@ export function indexFinding(
       {
         value: raw[k]! - mean,
         variance: covariance[k]!,
-        degreesOfFreedom: satterthwaite(rows[k]!.variance, gradient, fit.componentCovariance),
+        degreesOfFreedom: satterthwaite(rows[k]!.variance, gradient, fit),
       },
       coverage,
       1 / PER_RAD,

@@ -41,6 +41,9 @@ export interface MixedFit {
   readonly covariance: ReadonlyRows;
   /** The same, adjusted for the estimated weights. */
   readonly adjusted: ReadonlyRows;
+  /** σ_i² with the mean measurement of each of the six errors, and the degrees of freedom of that sum. */
+  readonly errorVariances: readonly number[];
+  readonly errorDegrees: readonly number[];
   /** B_i = XᵀV⁻¹G_iV⁻¹X: −∂(XᵀV⁻¹X)/∂θ_i. */
   readonly sensitivities: readonly ReadonlyRows[];
   /** V_k⁻¹ of each station. */
@@ -96,12 +99,20 @@ export function fitMixedModel(
     if (gain < SETTLED) break;
   }
   const componentCovariance = invertInformation(state.information);
+  const errorVariances = [0, 1, 2, 3, 4, 5].map(
+    (i) => state.theta[i]! + stations.reduce((sum, s) => sum + s.own[i]![i]!, 0) / stations.length,
+  );
+  const degrees = errorVariances.map((v, i) =>
+    Math.max(FEWEST_DEGREES, (2 * v * v) / componentCovariance[i]![i]!),
+  );
   return {
     components: state.theta,
     componentCovariance,
     beta: state.beta,
     covariance: state.h,
-    adjusted: adjustedCovariance(stations, state, componentCovariance),
+    adjusted: adjustedCovariance(stations, state, widened(degrees, componentCovariance)),
+    errorVariances,
+    errorDegrees: degrees,
     sensitivities: state.b,
     weights: state.weights,
     degreesOfFreedom: 6 * stations.length - state.beta.length,
@@ -284,6 +295,19 @@ function invertInformation(information: ReadonlyRows): Rows {
   return inverted.inverse.map((row, i) => row.map((x, j) => x / (scale[i]! * scale[j]!)));
 }
 
+/**
+ * Covariance of the variance components for what hangs on their inverses. 2·v²/ν is the variance of an estimated variance v with ν
+ * degrees of freedom, but weights go as 1/v, which spreads more: by ν/(ν − 2), as the mean of an inverse chi-squared does. With
+ * many stations the factor is 1; below ten it keeps intervals from being too short (see test/coverage).
+ */
+function widened(degrees: readonly number[], covariance: ReadonlyRows): Rows {
+  const factors = [...degrees.map((nu) => Math.sqrt(nu / (nu - 2))), 1];
+  return covariance.map((row, i) => row.map((x, j) => x * factors[i]! * factors[j]!));
+}
+
+/** Of the variance of one error; a mean of its inverse exists beyond two only. */
+const FEWEST_DEGREES = 3;
+
 /** Φ + 2·Φ·{Σ W_ij·(Q_ij − B_i·Φ·B_j)}·Φ; V is linear in its components, so that the term of second derivatives is zero. */
 function adjustedCovariance(
   stations: readonly ModelStation[],
@@ -349,18 +373,32 @@ export function contrast(
   return {
     value: dotProduct(l, fit.beta),
     variance,
-    degreesOfFreedom: satterthwaite(variance, gradient, fit.componentCovariance),
+    degreesOfFreedom: satterthwaite(variance, gradient, fit),
   };
 }
 
-/** Degrees of freedom of an estimated variance: F. E. Satterthwaite, Biometrics Bull. 2 (1946) 110–114. */
+/**
+ * Degrees of freedom of an estimated variance: F. E. Satterthwaite, Biometrics Bull. 2 (1946) 110–114, from memory.
+ *
+ * Where several errors share in a value, their variances pool and the degrees of freedom exceed those of one error, ν. That holds for
+ * known weights; weights estimated with few degrees of freedom pool less well, so the excess counts by (ν − 2)/(ν + 2) only. With one
+ * error and with many stations this is Satterthwaite's value (see test/coverage).
+ */
 export function satterthwaite(
   variance: number,
   gradient: readonly number[],
-  componentCovariance: ReadonlyRows,
+  {
+    componentCovariance,
+    errorVariances,
+    errorDegrees,
+  }: Pick<MixedFit, 'componentCovariance' | 'errorVariances' | 'errorDegrees'>,
 ): number {
   const spread = form(gradient, componentCovariance, gradient);
-  return spread > 0 && variance > 0
-    ? Math.max(1, (2 * variance * variance) / spread)
-    : Number.POSITIVE_INFINITY;
+  if (!(spread > 0 && variance > 0)) return Number.POSITIVE_INFINITY;
+  const pooled = (2 * variance * variance) / spread;
+  const parts = errorVariances.map((v, i) => Math.max(0, gradient[i]! * v));
+  const whole = parts.reduce((a, b) => a + b, 0);
+  if (!(whole > 0)) return Math.max(1, pooled);
+  const one = parts.reduce((sum, part, i) => sum + (part / whole) * errorDegrees[i]!, 0);
+  return Math.max(1, pooled <= one ? pooled : one + ((pooled - one) * (one - 2)) / (one + 2));
 }

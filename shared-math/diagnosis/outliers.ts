@@ -181,7 +181,7 @@ export function stationTests(s: Separation): StationTest[] {
           const own = i < 6 ? a[i]! : dotProduct(a, o.motions[5]!);
           return own * own + sign * form(y, fit.sensitivities[i]!, y);
         });
-        return satterthwaite(form(a, spread, a), gradient, fit.componentCovariance);
+        return satterthwaite(form(a, spread, a), gradient, fit);
       },
     );
     return {

@@ -26,8 +26,11 @@ export interface PlannedBlocks {
 
 /** Index harmonics that every fit has: an eccentric and an oval index table. */
 const ALWAYS = 2;
-/** Stations that must be left to tell the index scatter by, once mean, tools and harmonics are taken from it. */
-const FEWEST_INDEX = 3;
+/**
+ * Dimensions that the index direction must keep for its own scatter once mean, tools and the harmonics up to this order are taken
+ * from it. An eccentric index table (order 1) must be in the fit wherever possible: left out, it would bend the ring shift.
+ */
+const FEWEST_INDEX: readonly number[] = [1, 3];
 
 export function planBlocks(observations: readonly Observation[], order: WeldOrder | null): PlannedBlocks {
   const notExamined = new Map<ComponentName, string>();
@@ -75,7 +78,7 @@ export function planBlocks(observations: readonly Observation[], order: WeldOrde
     else if (b.name === 'wear') left -= 1;
   for (let h = 1; h <= Math.min(ALWAYS, orders); h++) {
     const block = harmonicBlock(observations, 'index', h);
-    if (left - 2 < FEWEST_INDEX || free([...blocks, block]) < FEWEST_FREE) break;
+    if (left - 2 < FEWEST_INDEX[h - 1]! || free([...blocks, block]) < FEWEST_FREE) break;
     left -= 2;
     blocks.push(block);
   }
