@@ -21,6 +21,8 @@ export interface PreviewContext {
 const MOST_STATIONS = 10_000;
 /** Different labels, or pairs of station and feature, that are told apart; a file with more has no labels at all. */
 const MOST_GROUPS = 40_000;
+/** Rows shown one after the other, whatever they hold. */
+const FIRST_ROWS = 5;
 /** Unreadable rows that are described one by one. */
 const MOST_PROBLEMS = 4;
 
@@ -73,25 +75,26 @@ export class PreviewTally {
   }
 
   readonly row = (row: Row): void => {
-    const cells = this.#seen < this.#context.titleRows + this.#shown + 1 ? cellsOf(row) : null;
-    if (cells !== null ? cells.every((cell) => cell === '') : isEmpty(row)) return;
+    if (isBlankRow(row)) return;
     this.#seen += 1;
     const { titleRows, header } = this.#context;
     const isTitle = header !== null && this.#seen <= titleRows;
     const isHeader = header !== null && this.#seen === titleRows + 1;
     if (isTitle || isHeader) {
-      this.head.push(bareRow(row.line, cells ?? [], isTitle ? 'title' : 'header'));
+      this.head.push(bareRow(row.line, cellsOf(row), isTitle ? 'title' : 'header'));
       return;
     }
     this.rows += 1;
     const group = this.#groupOf(row);
+    const isFirst = group.line === row.line;
     const fault = this.#place(row);
     if (fault === null) {
       this.points += 1;
       group.count += 1;
     }
-    if (cells !== null && this.head.length < titleRows + this.#shown)
-      this.head.push(this.#shownRow(row, cells, group, fault));
+    // The first rows, and then the first of each other feature: a person looks at what differs.
+    if (this.rows <= FIRST_ROWS || (isFirst && this.head.length < titleRows + this.#shown))
+      this.head.push(this.#shownRow(row, cellsOf(row), group, fault));
   };
 
   /** Adds the coordinates to the extent; what is wrong with them otherwise. */
@@ -263,8 +266,9 @@ function cellsOf(row: Row): string[] {
   return Array.from({ length: row.cells }, (_, column) => textOf(row, column));
 }
 
-function isEmpty(row: Row): boolean {
-  return row.cells === 1 && textOf(row, 0) === '';
+function isBlankRow(row: Row): boolean {
+  for (let column = 0; column < row.cells; column += 1) if (textOf(row, column) !== '') return false;
+  return true;
 }
 
 function safePattern(pattern: string | null): RegExp | null {

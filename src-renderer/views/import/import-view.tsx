@@ -74,7 +74,7 @@ function usePreview(api: HubtrueApi, { points, stated, history }: PlanState): vo
 /** How an unfamiliar point file is read: everything that was detected, on its first rows, and each of it to change. */
 export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
   usePreview(api, plan);
-  const { points, preview, previewProblems, stated, history } = plan;
+  const { points, preview: looked, previewProblems, stated, history } = plan;
   const draft = history.present;
   if (points === null)
     return (
@@ -96,7 +96,7 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
         </div>
       </section>
     );
-  if (preview === null)
+  if (looked === null)
     return (
       <section className="import-view empty">
         <div className="empty-note" role="status">
@@ -112,6 +112,8 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
         </div>
       </section>
     );
+  // What was just stated shows before its effect does.
+  const preview = { ...looked, taken: { ...looked.taken, ...withoutGaps(stated) } };
   const state = (part: ImportMapping): void => planActions.update({ stated: { ...stated, ...part } });
   const problems = [...previewProblems, ...preview.problems];
   const seen = featuresSeen(preview);
@@ -210,6 +212,10 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
       </aside>
     </div>
   );
+}
+
+function withoutGaps(stated: ImportMapping): ImportMapping {
+  return Object.fromEntries(Object.entries(stated).filter(([, value]) => value !== undefined));
 }
 
 function mapped(draft: Draft, preview: PointsPreview, stations: number): Draft {

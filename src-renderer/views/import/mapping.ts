@@ -5,7 +5,7 @@ export const roles = [
   ['', 'not used'],
   ['station', 'station'],
   ['feature', 'feature'],
-  ['label', 'station + feature'],
+  ['label', 'label (both)'],
   ['x', 'x'],
   ['y', 'y'],
   ['z', 'z'],

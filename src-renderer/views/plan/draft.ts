@@ -160,7 +160,7 @@ export const blankDraft: Draft = {
   title: '',
   units: 'mm',
   disc: { datums: [] },
-  blade: { datums: [], position: { checkPoints: [] } },
+  blade: { seat: {}, datums: [], pose: 'datum', position: { checkPoints: [] } },
 };
 
 /** Key of an entry of a list of the plan: its place is what tells it apart, and its fields hold no state of their own. */

@@ -236,6 +236,7 @@ export const decisionFields: readonly Field[] = [
     label: 'Decision rule',
     hint: 'How value and uncertainty are held against a limit.',
     choices: [
+      [null, 'Not stated', 'Value against limit.'],
       ['guarded', 'Guarded', 'Conformity, or the lack of it, must be proven.'],
       ['simple', 'Simple', 'Value against limit; the uncertainty is stated beside it.'],
     ],

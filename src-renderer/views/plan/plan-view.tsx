@@ -4,14 +4,15 @@ import { Modal } from '../../parts/modal.tsx';
 import type { WorkspaceProps } from '../../shell/workspace.ts';
 import { ImportView } from '../import/import-view.tsx';
 import { CompareView } from './compare-view.tsx';
-import { isBlock, parseDraft, planText, textAt } from './draft.ts';
+import { type Draft, isBlock, parseDraft, planText, textAt } from './draft.ts';
 import { BladeDrawing } from './drawings/blade-drawing.tsx';
 import { DiscDrawing } from './drawings/disc-drawing.tsx';
+import { faultWords, placeWords } from './place-words.ts';
 import { PlanProvider } from './plan-context.tsx';
 import { PlanForm } from './plan-form.tsx';
 import { isUnsaved, planActions, usePlan } from './plan-store.ts';
 import { sectionOf, sections } from './sections.ts';
-import { shortMessage, usePlanProblems } from './use-plan-problems.ts';
+import { usePlanProblems } from './use-plan-problems.ts';
 import './plan.css';
 
 /** From points that nobody has described to a plan that can reduce them: mapping, editor, drawing, checks. */
@@ -106,7 +107,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
           const place = problem.path ?? '';
           return place === path || (place.startsWith(path) && '.['.includes(place[path.length] ?? ''));
         })
-        .map((problem) => ({ ...problem, message: shortMessage(problem) })),
+        .map((problem) => ({ ...problem, message: faultWords(problem) })),
     [problems],
   );
   const context = useMemo(
@@ -259,6 +260,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
               <DiscDrawing draft={draft} focus={focus} />
               <BladeDrawing draft={draft} focus={focus} />
               <ProblemList
+                draft={draft}
                 problems={problems}
                 isCurrent={isCurrent}
                 onGo={(path) => planActions.update({ section: sectionOf(path), focus: path })}
@@ -285,7 +287,7 @@ function undoTitle(word: string, what: string | undefined): string {
   return what === undefined ? `${word} (${keys})` : `${word}: ${what} (${keys})`;
 }
 
-function holdsValues(draft: Parameters<typeof planText>[0], id: string): boolean {
+function holdsValues(draft: Draft, id: string): boolean {
   const section = sections.find((entry) => entry.id === id);
   if (section === undefined || id === 'text' || id === 'start') return false;
   return section.paths.some((path) => {
@@ -301,13 +303,14 @@ function holdsValues(draft: Parameters<typeof planText>[0], id: string): boolean
 }
 
 interface ProblemListProps {
+  readonly draft: Draft;
   readonly problems: readonly Problem[];
   readonly isCurrent: boolean;
   readonly onGo: (path: string) => void;
 }
 
 /** What still stands against a reduction, each leading to its place. */
-function ProblemList({ problems, isCurrent, onGo }: ProblemListProps) {
+function ProblemList({ draft, problems, isCurrent, onGo }: ProblemListProps) {
   return (
     <section className="plan-problems" aria-label="Checks of the plan">
       <h3 role="status">
@@ -320,9 +323,9 @@ function ProblemList({ problems, isCurrent, onGo }: ProblemListProps) {
       <ul>
         {problems.map((problem) => (
           <li key={problem.message}>
-            <button type="button" onClick={() => onGo(problem.path ?? '')}>
-              <code>{problem.path === undefined || problem.path === '' ? 'plan' : problem.path}</code>
-              <span>{shortMessage(problem)}</span>
+            <button type="button" onClick={() => onGo(problem.path ?? '')} title={problem.path}>
+              <b>{placeWords(problem.path ?? '', draft)}</b>
+              <span>{faultWords(problem)}</span>
             </button>
           </li>
         ))}

@@ -30,11 +30,3 @@ export function usePlanProblems(api: HubtrueApi, text: string): PlanCheck {
   }, [api, text]);
   return { problems: judged.problems, isCurrent: judged.text === text };
 }
-
-/** What is wrong in words that fit beside a form: without the file's name, which is not known yet. */
-export function shortMessage({ message, path }: Problem): string {
-  const start = `plan, ${path ?? ''}: `;
-  const plain = message.replace(/^plan, line \d+(?:, [^:]*)?: /, '');
-  const text = plain.startsWith(start) ? plain.slice(start.length) : plain;
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}

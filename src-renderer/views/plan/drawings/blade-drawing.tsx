@@ -104,8 +104,8 @@ function SectionView({ draft, focus, sketches, checkPoints }: View) {
       </g>
       {Math.abs(height) > 0.01 && (
         <g className={`dimension${litBy(focus, 'blade.seat.heightAngle')}`}>
-          <path d={arc(82, 0, height)} />
-          <text x={polar(92, height / 2)[0] + 8} y={polar(92, height / 2)[1] + (height > 0 ? 14 : -8)}>
+          <path d={arc(92, 0, height)} />
+          <text x={46} y={34}>
             {`φ ${+height.toFixed(3)}°`}
           </text>
         </g>
@@ -144,11 +144,14 @@ function TipView({ draft, focus, sketches, checkPoints }: View) {
       </text>
       <path d="M0 0V-62 M0 0H58" className="axes" />
       <path d={`${arrowHead(0, -62, 90, 5)} ${arrowHead(58, 0, 0, 5)}`} className="axes-head" />
-      <text x={4} y={-58} className="axis-name">
+      <text x={-9} y={-57} className="axis-name">
         a
       </text>
-      <text x={46} y={12} className="axis-name">
-        e_t
+      <text x={50} y={12} className="axis-name">
+        e
+        <tspan dy="2.5" className="index">
+          t
+        </tspan>
       </text>
       {/* The profile's long side lies along o, which is upwards before the stagger turns it to the right. */}
       <g transform={`rotate(${stagger})`}>

@@ -33,14 +33,17 @@ export function DiscDrawing({ draft, focus }: DiscDrawingProps) {
   return (
     <svg className="drawing disc-drawing" viewBox="-150 -150 300 300" role="img" aria-label={spoken(draft)}>
       <circle r={SEAT} className={`rim${lit('blade.seat.radius')}`} />
-      <path d="M0 0H146 M0 0V-146" className="axes" />
-      <path d={`${arrowHead(146, 0, 0)} ${arrowHead(0, -146, 90)}`} className="axes-head" />
-      <text x="141" y="13" className="axis-name">
-        X
-      </text>
-      <text x="-12" y="-139" className="axis-name">
-        Y
-      </text>
+      <path d={`M${-SEAT - 6} 0H${SEAT + 6}M0 ${-SEAT - 6}V${SEAT + 6}`} className="axes" />
+      <g transform="translate(-143 143)">
+        <path d="M0 0H24M0 0V-24" className="axes solid" />
+        <path d={`${arrowHead(24, 0, 0, 5)} ${arrowHead(0, -24, 90, 5)}`} className="axes-head" />
+        <text x="27" y="3" className="axis-name">
+          X
+        </text>
+        <text x="-3" y="-28" className="axis-name">
+          Y
+        </text>
+      </g>
       {angles === null ? (
         <circle r={(SEAT + TIP) / 2} className="ghost" />
       ) : (

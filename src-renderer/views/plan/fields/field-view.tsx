@@ -1,4 +1,5 @@
 import { useId } from 'react';
+import type { Problem } from '../../../../src-main/api.ts';
 import { isBlock, type Json, parsePath, valueAt } from '../draft.ts';
 import type { ChoiceField, Field, NumberField, TextField, VectorField } from '../fields.ts';
 import { usePlanContext } from '../plan-context.tsx';
@@ -39,22 +40,15 @@ function useField(field: Field) {
     path,
     value: valueAt(draft, path),
     put: (value: Json | undefined) => put(path, value),
-    fault: problem === undefined ? null : faultText(problem),
+    fault: problem === undefined ? null : faultText(field.kind, problem),
     isFocused: focus === field.path,
     onFocus: () => onFocus(field.path),
   };
 }
 
 /** What the field needs, in the words of the check. */
-function faultText({
-  code,
-  expected,
-  message,
-}: {
-  code: string;
-  expected?: string;
-  message: string;
-}): string {
+function faultText(kind: Field['kind'], { code, expected, message }: Problem): string {
+  if (code === 'missing-key' && kind === 'choice') return 'Needed: one of these';
   if (expected === undefined) return message;
   return code === 'missing-key' ? `Needed: ${expected}` : `Expected: ${expected}`;
 }
@@ -144,6 +138,9 @@ function NumberView({ field }: { readonly field: NumberField }) {
   );
 }
 
+/** Keys that their block hangs on. */
+const blockKeys: ReadonlySet<string> = new Set(['temperature.applied', 'screen.method', 'decision.rule']);
+
 function ChoiceView({ field }: { readonly field: ChoiceField }) {
   const { id, path, value, put, fault, isFocused, onFocus } = useField(field);
   const { put: putAt } = usePlanContext();
@@ -151,10 +148,9 @@ function ChoiceView({ field }: { readonly field: ChoiceField }) {
   const chosen = field.choices.find(([choice]) => choice === now);
   const choose = (choice: string | boolean | null): void => {
     const [owner] = path;
-    // "Not stated" of the key that a block hangs on takes the block away.
+    // "Not stated" there takes the block away.
     if (choice !== null) put(choice);
-    else if (field.path === 'temperature.applied' || field.path === 'screen.method')
-      putAt([owner ?? ''], undefined);
+    else if (blockKeys.has(field.path)) putAt([owner ?? ''], undefined);
     else put(undefined);
   };
   return (

@@ -15,6 +15,7 @@ import { VectorInput } from '../fields/field-view.tsx';
 import { NumberInput } from '../fields/number-input.tsx';
 import { associationChoices } from '../fields.ts';
 import { datumSketches, featureTypes, roundTypes, undirectedTypes } from '../nominal.ts';
+import { placeWords } from '../place-words.ts';
 import { usePlanContext } from '../plan-context.tsx';
 import { freeFeatures, nextLabel } from '../starting-points.ts';
 import './datum-list.css';
@@ -361,7 +362,17 @@ function DatumCard({ path, datum, position, count, free, fixes, onMove, onRemove
       {problems.length > 0 && (
         <ul className="card-problems">
           {problems.map((problem) => (
-            <li key={problem.message}>{problem.message}</li>
+            <li key={`${problem.path} ${problem.message}`}>
+              {[
+                placeWords(problem.path ?? '', draft)
+                  .split(', ')
+                  .slice(1)
+                  .join(', '),
+                problem.message,
+              ]
+                .filter((part) => part !== '')
+                .join(': ')}
+            </li>
           ))}
         </ul>
       )}
