@@ -17,11 +17,12 @@ import {
 import { dirname, join } from 'node:path';
 import type { ResultDocument } from '../../shared-math/result.ts';
 import { refuse } from '../problems.ts';
+import type { Report } from '../report/index.ts';
 import { stationsCsv } from './stations-csv.ts';
 
 export interface OutputFile {
   readonly name: string;
-  readonly content: string;
+  readonly content: string | Uint8Array;
 }
 
 /** The files of a reduction. */
@@ -29,6 +30,14 @@ export function outputFiles(result: ResultDocument): readonly OutputFile[] {
   return [
     { name: 'result.json', content: resultJson(result) },
     { name: 'stations.csv', content: stationsCsv(result) },
+  ];
+}
+
+/** The files of a report. */
+export function reportFiles({ html, pdf }: Report): readonly OutputFile[] {
+  return [
+    { name: 'report.html', content: html },
+    { name: 'report.pdf', content: pdf },
   ];
 }
 
@@ -97,10 +106,10 @@ function removeIfEmpty(folder: string): void {
   }
 }
 
-function writeWhole(path: string, content: string): void {
+function writeWhole(path: string, content: string | Uint8Array): void {
   const descriptor = openSync(path, 'wx');
   try {
-    const bytes = Buffer.from(content, 'utf8');
+    const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
     for (let at = 0; at < bytes.length; ) at += writeSync(descriptor, bytes, at);
     fsyncSync(descriptor);
   } finally {

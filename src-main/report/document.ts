@@ -3,7 +3,7 @@
  * of the same blocks, so that neither can say what the other does not.
  */
 import type { Drawing } from './figures/shapes.ts';
-import type { Language } from './messages/messages.ts';
+import type { Language } from './messages/languages.ts';
 
 /** What a colour and a weight mean; never the only carrier of that meaning. */
 export type Tone = 'conforming' | 'nonconforming' | 'unproven' | 'missing' | 'caution' | 'quiet';

@@ -4,7 +4,8 @@ import type { PlanSummary, WeldRow } from '../api.ts';
 import { buildDocument } from './content/build-document.ts';
 import { type LengthUnit, numberFormat } from './format/numbers.ts';
 import { renderHtml } from './html/render-html.ts';
-import { decimalSigns, type Language, languages, messagesIn } from './messages/messages.ts';
+import { decimalSigns, type Language, languages } from './messages/languages.ts';
+import { messagesIn } from './messages/messages.ts';
 import { type Paper, papers, textWidth } from './pdf/paper.ts';
 import { renderPdf } from './pdf/render-pdf.ts';
 

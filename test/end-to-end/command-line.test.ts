@@ -201,14 +201,14 @@ describe('--json', () => {
 });
 
 describe('--out', () => {
-  it('writes the result and the stations beside the table', () => {
+  it('writes the result, the stations and the report beside the table', () => {
     const folder = join(temporaryFolder(), 'out');
     const { stdout, stderr } = hubtrue('reduce', ...filesOf('conforming'), '--out', folder);
     expect(stdout).toContain('18 stations');
-    expect(readdirSync(folder).sort()).toEqual(['result.json', 'stations.csv']);
+    expect(readdirSync(folder).sort()).toEqual(['report.html', 'report.pdf', 'result.json', 'stations.csv']);
     const printed = hubtrue('reduce', ...filesOf('conforming'), '--json').stdout;
     expect(readFileSync(join(folder, 'result.json'), 'utf8')).toBe(printed);
-    expect(stderr).toContain('result.json, stations.csv');
+    expect(stderr).toContain('result.json, stations.csv, report.html, report.pdf');
   });
 
   it('refuses a file in its place before anything is reduced', () => {

@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import { nearest } from '../../nearest.ts';
 import { describe, RefusedInput } from '../../problems.ts';
 import { type AngleUnit, angleUnits, type LengthUnit, lengthUnits } from './display-units.ts';
+import { type ReportArguments, readReportArguments } from './report-arguments.ts';
 
 export interface ReduceArguments {
   readonly command: 'reduce' | 'diagnose';
@@ -13,6 +14,8 @@ export interface ReduceArguments {
   readonly json: boolean;
   readonly length: LengthUnit;
   readonly angle: AngleUnit;
+  /** Absent: the usual report. */
+  readonly report?: ReportArguments;
 }
 
 export type CommandLine = ReduceArguments | { readonly command: 'help' } | { readonly command: 'version' };
@@ -24,6 +27,9 @@ const OPTIONS = {
   json: { type: 'boolean' },
   length: { type: 'string' },
   angle: { type: 'string' },
+  language: { type: 'string' },
+  paper: { type: 'string' },
+  'report-time': { type: 'string' },
   help: { type: 'boolean', short: 'h' },
   version: { type: 'boolean', short: 'V' },
 } as const;
@@ -39,9 +45,12 @@ they use of the budget, and what to correct.
 
   --plan PLAN.json   the plan of the disc: datums, nominal seats, tolerances
   --welds WELDS.csv  the weld order (optional)
-  --out DIR          reduce: also write result.json and stations.csv there
+  --out DIR          reduce: also write result.json, stations.csv, report.html and report.pdf there
+  --language LANG    the report in English (en, default), German (de) or French (fr)
+  --paper PAPER      the report on a4 (default) or letter
+  --report-time ISO  when the report was made, instead of now: the same input then gives the same bytes
   --json             print the result document on standard output, and nothing else there
-  --length UNIT      lengths in the table: µm (default), mm or inch
+  --length UNIT      lengths in table and report: µm (default), mm or inch
   --angle UNIT       angles in the table: arcsec (default), arcmin or deg
   --help, -h         this text
   --version, -V      the version
@@ -108,6 +117,7 @@ export function readArguments(words: readonly string[]): CommandLine {
     json: values.json === true,
     length: unitNamed('--length', values.length, lengthUnits, 'µm'),
     angle: unitNamed('--angle', values.angle, angleUnits, 'arcsec'),
+    report: readReportArguments(values, values.out !== undefined, fault),
   };
 }
 

@@ -3,11 +3,19 @@ import pc from 'picocolors';
 import type { ReducedDisc } from '../../api.ts';
 import { problemsOf } from '../../jobs/problems-of.ts';
 import { runReduction } from '../../jobs/run-reduction.ts';
-import { checkOutputFolder, outputFiles, resultJson, writeOutputs } from '../../outputs/write-outputs.ts';
+import {
+  checkOutputFolder,
+  type OutputFile,
+  outputFiles,
+  reportFiles,
+  resultJson,
+  writeOutputs,
+} from '../../outputs/write-outputs.ts';
 import { Cancelled, throwIfCancelled } from '../../problems.ts';
 import type { ReduceArguments } from './arguments.ts';
 import type { Console } from './console.ts';
 import { patternLine, screenedLine } from './pattern-line.ts';
+import { usualReport } from './report-arguments.ts';
 import { decisionLine, type Paint, settleLines, stationTable, summaryLine } from './station-table.ts';
 
 /** Exit status of a process that the person interrupted, by the custom of shells: 128 + SIGINT. */
@@ -45,8 +53,12 @@ export async function runAndReport(
     // Lets an interrupt be heard that came during the calculation.
     await new Promise(setImmediate);
     throwIfCancelled(signal);
-    if (args.out !== undefined) writeOutputs(args.out, outputFiles(disc.result));
+    const files = args.out === undefined ? [] : await filesOf(args, disc);
+    throwIfCancelled(signal);
+    if (args.out !== undefined) writeOutputs(args.out, files);
     tell(args, disc, console);
+    if (args.out !== undefined)
+      console.error(`Written to ${args.out}: ${files.map(({ name }) => name).join(', ')}.`);
     const { summary, pattern } = disc.result;
     const conforms =
       summary.conforming === summary.stations && (pattern === null || pattern.verdict === 'conforming');
@@ -60,6 +72,17 @@ export async function runAndReport(
     for (const { message } of problemsOf(error)) console.error(message);
     return 2;
   }
+}
+
+/** The writers of the report are loaded only where there is one to write. */
+async function filesOf(
+  { length, report: asked = usualReport }: ReduceArguments,
+  { result, plan, welds }: ReducedDisc,
+): Promise<readonly OutputFile[]> {
+  const { report: makeReport } = await import('../../report/index.ts');
+  const { language, paper, time = new Date() } = asked;
+  const made = await makeReport({ result, plan, welds, language, paper, length, time });
+  return [...outputFiles(result), ...reportFiles(made)];
 }
 
 function report(args: ReduceArguments, disc: ReducedDisc, console: Console): void {
@@ -78,12 +101,6 @@ function report(args: ReduceArguments, disc: ReducedDisc, console: Console): voi
     console.output(below + screenedLine(result));
   }
   for (const warning of disc.warnings) console.error(`Warning: ${warning}`);
-  if (args.out !== undefined)
-    console.error(
-      `Written to ${args.out}: ${outputFiles(result)
-        .map(({ name }) => name)
-        .join(', ')}.`,
-    );
 }
 
 function paintFor({ coloured }: Console): Paint {

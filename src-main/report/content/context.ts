@@ -4,7 +4,8 @@ import type { CheckPointResult, ResultDocument, Verdict } from '../../../shared-
 import type { PlanSummary, WeldRow } from '../../api.ts';
 import type { Inline, Span } from '../document.ts';
 import type { NumberFormat } from '../format/numbers.ts';
-import type { Language, Messages } from '../messages/messages.ts';
+import type { Language } from '../messages/languages.ts';
+import type { Messages } from '../messages/messages.ts';
 
 export interface Context {
   readonly result: ResultDocument;

@@ -8,8 +8,8 @@ const RULES: readonly { readonly face: Face; readonly family: string; readonly w
   { face: 'symbol', family: 'Symbols', weight: 400 },
 ];
 
-/** Digits and signs that the page itself makes: page numbers and bullets. */
-const ALWAYS = '0123456789 /–';
+/** Page numbers and bullets, which the style makes, and the signs that markup writes in another way. */
+const ALWAYS = '0123456789 /–&<>"\'';
 
 export function fontFaces(text: string): string {
   const codes = [...new Set(text + ALWAYS)].map((sign) => sign.codePointAt(0) as number);

@@ -47,6 +47,6 @@ figcaption{font-size:8.2pt;color:${inkQuiet};margin-top:4pt}
 .signature span{border-top:.6pt solid ${ink};font-size:8.2pt;color:${inkQuiet};padding-top:2pt}.signature strong{padding-bottom:12pt}
 ${tones}
 @media (max-width:640px){main{padding:16px}.columns{grid-template-columns:1fr!important}dl.two{columns:1}}
-@media print{html{background:#fff}main{width:auto;margin:0;padding:0;box-shadow:none}.head,.foot{display:none}.page{break-before:page}.scroll{overflow:visible}}
+@media print{html{background:#fff}body{font-size:8.8pt;line-height:1.36}table{font-size:7.6pt}td,th{padding:1.9pt 3pt}figcaption,.note{font-size:7.6pt}main{width:auto;margin:0;padding:0;box-shadow:none}.head,.foot{display:none}.page{break-before:page}.scroll{overflow:visible}}
 `.replaceAll('\n', '');
 }
