@@ -3,7 +3,16 @@
  * is. One that is left behind belongs to a program that did not end in order.
  */
 import { randomBytes } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  rmSync,
+  statSync,
+} from 'node:fs';
 import { hostname, uptime } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
@@ -91,13 +100,32 @@ function leftOne(id: string, file: string, noteFile: string): LeftAutosave {
   }
 }
 
-/** When the saved file was last written: by this note, or later by somebody else. */
+/** Enough of a session file to hold its first keys. */
+const HEAD_BYTES = 4096;
+
+/**
+ * When the saved file was last saved: by this program, or since then by another. The file itself says when; the clock of
+ * the disk it lies on may be another than that of this machine.
+ */
 function savedSince({ path, saved }: AutosaveNote): string | null {
-  if (path === null) return saved;
-  const facts = statSync(path, { throwIfNoEntry: false });
-  if (facts === undefined) return null;
-  const written = facts.mtime.toISOString();
-  return saved !== null && saved > written ? saved : written;
+  if (path === null || !existsSync(path)) return null;
+  const stated = /"saved":\s*"([^"]+)"/.exec(headOf(path))?.[1];
+  return stated !== undefined && (saved === null || stated > saved) ? stated : saved;
+}
+
+/** Empty where the file cannot be read: then its note is all that is known. */
+function headOf(path: string): string {
+  const head = Buffer.alloc(HEAD_BYTES);
+  try {
+    const descriptor = openSync(path, 'r');
+    try {
+      return head.toString('utf8', 0, readSync(descriptor, head, 0, HEAD_BYTES, 0));
+    } finally {
+      closeSync(descriptor);
+    }
+  } catch {
+    return '';
+  }
 }
 
 function isAlive(owner: { readonly host: string; readonly pid: number; readonly started: number }): boolean {
