@@ -57,11 +57,8 @@ export function FirstRows({ preview, onColumns }: FirstRowsProps) {
           {preview.head.map((row) => (
             <tr key={row.line} className={row.kind}>
               <th scope="row">{row.line}</th>
-              {preview.columnNames.map((name, column) => (
-                <td
-                  key={placeKey(column)}
-                  className={`${tone[byColumn[column] ?? ''] ?? ''}${byColumn[column] === '' ? ' idle' : ''}`}
-                >
+              {byColumn.map((role, column) => (
+                <td key={placeKey(column)} className={role === '' ? 'idle' : (tone[role] ?? '')}>
                   {row.cells[column] ?? ''}
                 </td>
               ))}

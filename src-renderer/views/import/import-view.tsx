@@ -182,11 +182,13 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
           <LabelPattern preview={preview} onPattern={(label) => state({ label })} />
         )}
         {problems.length > 0 && (
-          <ul className="reading-problems" role="status" aria-label="What is wrong with the file">
-            {problems.map(({ message }) => (
-              <li key={message}>{message}</li>
-            ))}
-          </ul>
+          <div className="reading-problems" role="status">
+            <ul aria-label="What is wrong with the file">
+              {problems.map(({ message }) => (
+                <li key={message}>{message}</li>
+              ))}
+            </ul>
+          </div>
         )}
       </section>
       <aside className="panel ring-panel" aria-label="Points per station and feature">

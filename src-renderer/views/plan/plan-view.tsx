@@ -128,6 +128,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
   return (
     <PlanProvider value={context}>
       <main className="plan-view">
+        {disc === null && <h1 className="unseen">Plan</h1>}
         <header className="plan-bar">
           {disc === null && (
             <button type="button" className="button quiet" onClick={() => onWorkspace('')}>
@@ -313,13 +314,15 @@ interface ProblemListProps {
 function ProblemList({ draft, problems, isCurrent, onGo }: ProblemListProps) {
   return (
     <section className="plan-problems" aria-label="Checks of the plan">
-      <h3 role="status">
-        {problems.length === 0
-          ? isCurrent
-            ? 'The plan is complete and sound.'
-            : 'Checking …'
-          : `${problems.length} ${problems.length === 1 ? 'thing is' : 'things are'} still missing or wrong`}
-      </h3>
+      <div role="status">
+        <h3>
+          {problems.length === 0
+            ? isCurrent
+              ? 'The plan is complete and sound.'
+              : 'Checking …'
+            : `${problems.length} ${problems.length === 1 ? 'thing is' : 'things are'} still missing or wrong`}
+        </h3>
+      </div>
       <ul>
         {problems.map((problem) => (
           <li key={problem.message}>
