@@ -72,7 +72,9 @@ export function CorrectionsView(props: DiagnosisProps) {
         selected={selected}
         onSelect={onSelect}
         onTry={() => {
-          setHistory((now) => changed(now, withCorrection(now.present, chosen)));
+          setHistory((now) =>
+            changed(now, { ...now.present, settings: withCorrection(now.present.settings, chosen) }),
+          );
           onWorkspace('what-if');
         }}
       />

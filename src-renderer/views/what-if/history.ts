@@ -1,18 +1,39 @@
 /** The states of the bench with undo and redo. */
-import { MEASURED_STATE, type WhatIfState } from '../../../shared-math/what-if/state.ts';
+import { isMeasured, MEASURED_STATE, type WhatIfState } from '../../../shared-math/what-if/state.ts';
+
+/** A point that a trial does without. */
+export interface DroppedPoint {
+  readonly line: number;
+  /** Null: the hub. */
+  readonly station: number | null;
+  readonly feature: string;
+}
+
+/** All that is changed on the bench. */
+export interface BenchState {
+  readonly settings: WhatIfState;
+  /** In the order of their lines. */
+  readonly points: readonly DroppedPoint[];
+}
+
+export const measuredBench: BenchState = { settings: MEASURED_STATE, points: [] };
+
+export function isUntouched({ settings, points }: BenchState): boolean {
+  return points.length === 0 && isMeasured(settings);
+}
 
 export interface History {
-  readonly past: readonly WhatIfState[];
-  readonly present: WhatIfState;
-  readonly future: readonly WhatIfState[];
+  readonly past: readonly BenchState[];
+  readonly present: BenchState;
+  readonly future: readonly BenchState[];
   /** What is being changed without a pause: its changes are one step. */
   readonly running: string | null;
 }
 
-export const measuredHistory: History = { past: [], present: MEASURED_STATE, future: [], running: null };
+export const measuredHistory: History = { past: [], present: measuredBench, future: [], running: null };
 
 /** @param running names what changes where further changes of the same are to be one step with this one. */
-export function changed(history: History, state: WhatIfState, running: string | null = null): History {
+export function changed(history: History, state: BenchState, running: string | null = null): History {
   const goesOn = running !== null && running === history.running;
   return {
     past: goesOn ? history.past : [...history.past, history.present],

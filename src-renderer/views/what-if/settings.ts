@@ -7,6 +7,7 @@ import type { ReducedDisc } from '../../../src-main/api.ts';
 import { roundStep } from '../../chart/scale.ts';
 import { formatWithUnit, toDisplay, type Units } from '../../format/format.ts';
 import { bladeErrors, quantityOf } from '../../format/quantities.ts';
+import type { BenchState } from './history.ts';
 
 export interface BenchSetting {
   readonly key: string;
@@ -116,7 +117,7 @@ export function stepOf({ kind, reach, range }: BenchSetting, units: Units): numb
 }
 
 /** What is changed, in words, for everything that leaves the bench. */
-export function stateWords(disc: ReducedDisc, state: WhatIfState, units: Units): string {
+export function stateWords(disc: ReducedDisc, { settings: state, points }: BenchState, units: Units): string {
   const named = (title: string, settings: readonly BenchSetting[]): string[] =>
     settings
       .filter((setting) => setting.value(state) !== 0)
@@ -136,6 +137,10 @@ export function stateWords(disc: ReducedDisc, state: WhatIfState, units: Units):
     ),
     ...(state.dropped.length > 0 ? [`without station ${state.dropped.join(', ')}`] : []),
     ...(state.tolerance === null ? [] : [`tolerance ${formatWithUnit(state.tolerance, 'size', units)}`]),
+    ...points.map(
+      ({ line, station, feature }) =>
+        `without the point of line ${line} (${station === null ? '' : `station ${station}, `}${feature})`,
+    ),
     ...Object.entries(state.limits).map(([name]) => `other limit of ${name}`),
   ];
   return parts.join('; ');

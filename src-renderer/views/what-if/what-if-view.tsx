@@ -1,19 +1,26 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { applyWhatIf } from '../../../shared-math/what-if/apply.ts';
-import {
-  isMeasured,
-  MEASURED_STATE,
-  type WhatIfState,
-  withCorrection,
-} from '../../../shared-math/what-if/state.ts';
+import { type WhatIfState, withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { fileStem } from '../../parts/download.ts';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useKept } from '../../state/kept.ts';
-import { BenchControls } from './bench-controls.tsx';
-import { changed, type History, measuredHistory, redone, settled, undone } from './history.ts';
+import { BenchControls, Group } from './bench-controls.tsx';
+import { DropPoints } from './drop-points.tsx';
+import {
+  type BenchState,
+  changed,
+  type History,
+  isUntouched,
+  measuredBench,
+  measuredHistory,
+  redone,
+  settled,
+  undone,
+} from './history.ts';
 import { benchRows, benchSheet, notMeasured } from './rows.ts';
 import { stateWords, withDropped } from './settings.ts';
+import { useTrial } from './use-trial.ts';
 import { WhatIfBand } from './what-if-band.tsx';
 import { WhatIfMap } from './what-if-map.tsx';
 import { WhatIfTable } from './what-if-table.tsx';
@@ -24,20 +31,24 @@ const REST_MS = 250;
 
 /** The bench: settings are moved, and map, counts and table follow; the measured result is never touched. */
 export function WhatIfView(props: DiscWorkspaceProps) {
-  const { disc, units, selected, onSelect, onKey } = props;
+  const { api, session, disc, units, selected, onSelect, onKey } = props;
   const [history, setHistory] = useKept<History>(disc, 'what-if', measuredHistory);
-  const state = history.present;
+  const bench = history.present;
+  const { settings: state, points } = bench;
+  const trial = useTrial(api, session, points);
+  // While a trial runs, or where it is refused, the bench shows the measured points.
+  const base = trial.kind === 'done' ? trial.disc : disc;
   const atRest = useRest(state);
   const measured = useMemo(
-    () => ({ result: disc.result, definition: disc.definition, welds: disc.welds }),
-    [disc],
+    () => ({ result: base.result, definition: base.definition, welds: base.welds }),
+    [base],
   );
   const tried = useMemo(() => applyWhatIf(measured, state, { bounds: atRest }), [measured, state, atRest]);
   const rows = useMemo(() => benchRows(disc, tried), [disc, tried]);
-  const isTried = !isMeasured(state);
-  const words = stateWords(disc, state, units);
-  const change = (next: WhatIfState, running: string | null) =>
-    setHistory((now) => changed(now, next, running));
+  const isTried = !isUntouched(bench);
+  const words = stateWords(disc, bench, units);
+  const step = (next: BenchState, running: string | null) => setHistory((now) => changed(now, next, running));
+  const change = (settings: WhatIfState, running: string | null) => step({ ...bench, settings }, running);
   const settle = () => setHistory(settled);
   useUndoKeys(useCallback((step) => setHistory(step), [setHistory]));
   const stem = `${fileStem(disc.plan.title)}-${isTried ? 'what-if-not-measured' : 'measured'}`;
@@ -53,10 +64,18 @@ export function WhatIfView(props: DiscWorkspaceProps) {
         canRedo={history.future.length > 0}
         onUndo={() => setHistory(undone)}
         onRedo={() => setHistory(redone)}
-        onMeasured={() => change(MEASURED_STATE, null)}
+        onMeasured={() => step(measuredBench, null)}
         onCorrection={(correction) => change(withCorrection(state, correction), null)}
       />
-      <BenchControls {...{ disc, state, units, selected }} onChange={change} onSettle={settle} />
+      <BenchControls {...{ disc, state, units, selected }} onChange={change} onSettle={settle}>
+        <Group title="Datum points" set={points.length}>
+          <DropPoints
+            {...{ api, disc, points, trial, units, selected }}
+            job={session.job}
+            onPoints={(next) => step({ ...bench, points: next }, null)}
+          />
+        </Group>
+      </BenchControls>
       <ChartPanel
         title="Position around the disc"
         caption={isTried ? notMeasured : 'as measured'}
