@@ -83,7 +83,7 @@ export function PlanForm({ section }: { readonly section: string }) {
           <Block title="Zone">
             <FieldGrid fields={positionFields} />
           </Block>
-          <CheckPoints />
+          <CheckPoints owner={['blade', 'position']} />
           <Block
             title="Second level"
             hint="Where the drawing limits the position of the blades relative to each other more tightly."

@@ -1,16 +1,20 @@
 import { useId } from 'react';
-import { type Json, listAt, pathText, placeKey, textAt, valueAt } from '../draft.ts';
+import { type Json, listAt, type Path, pathText, placeKey, textAt, valueAt } from '../draft.ts';
 import { VectorInput } from '../fields/field-view.tsx';
 import { NumberInput } from '../fields/number-input.tsx';
 import { usePlanContext } from '../plan-context.tsx';
 import { Choice } from './datum-list.tsx';
 
-const at = ['blade', 'position', 'checkPoints'] as const;
+interface CheckPointsProps {
+  /** The position block: of the blade, or of a station that differs. */
+  readonly owner: Path;
+}
 
 /** Where on the blade the position is checked: named points in the blade frame, each with its own zone if it has one. */
-export function CheckPoints() {
+export function CheckPoints({ owner }: CheckPointsProps) {
   const { draft, put, problemsUnder, onFocus } = usePlanContext();
   const id = useId();
+  const at = [...owner, 'checkPoints'];
   const points = listAt(draft, at);
   const add = (name: string, place: Json): void => put([...at, points.length], { name, at: place });
   return (
@@ -23,7 +27,10 @@ export function CheckPoints() {
       <ol className="rows">
         {points.map((point, index) => {
           const path = [...at, index];
-          const zone = textAt(point, ['zone']) || textAt(draft, ['blade', 'position', 'zone']);
+          const zone =
+            textAt(point, ['zone']) ||
+            textAt(draft, [...owner, 'zone']) ||
+            textAt(draft, ['blade', 'position', 'zone']);
           const name = textAt(point, ['name']) || `point ${index + 1}`;
           return (
             <li

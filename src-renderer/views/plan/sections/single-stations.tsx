@@ -1,9 +1,12 @@
 import { useId, useState } from 'react';
-import { isBlock, type Json, listAt, numberAt, pathText, valueAt, withValue } from '../draft.ts';
+import { isBlock, type Json, listAt, numberAt, pathText, placeKey, valueAt, withValue } from '../draft.ts';
+import { FieldGrid } from '../fields/field-view.tsx';
 import { NumberInput } from '../fields/number-input.tsx';
+import { type Field, limitFields, positionFields, seatFields } from '../fields.ts';
 import { stationAngles } from '../nominal.ts';
 import { applyTable, readTable, tableColumns } from '../nominal-table.ts';
 import { usePlanContext } from '../plan-context.tsx';
+import { CheckPoints } from './check-points.tsx';
 
 const columns = [
   { key: 'radius', title: 'Radius', unit: 'mm', path: ['seat', 'radius'], base: ['blade', 'seat', 'radius'] },
@@ -136,6 +139,7 @@ export function SingleStations() {
             </table>
           </div>
         )}
+        <OneStation count={angles.length} />
         {problemsUnder('overrides').map((problem) => (
           <p key={problem.message} className="field-fault">
             {problem.message}
@@ -148,6 +152,63 @@ export function SingleStations() {
         ))}
       </section>
     </>
+  );
+}
+
+/** Fields of the blade as fields of a station that differs. */
+function ownFields(fields: readonly Field[], station: number): readonly Field[] {
+  return fields.map((field) => ({ ...field, path: field.path.replace(/^blade\./, `overrides.${station}.`) }));
+}
+
+/** Everything that one station can have of its own. */
+function OneStation({ count }: { readonly count: number }) {
+  const { draft, put } = usePlanContext();
+  const id = useId();
+  const [station, setStation] = useState(1);
+  const own = valueAt(draft, ['overrides', String(station)]);
+  const hasPoints = listAt(draft, ['overrides', String(station), 'position', 'checkPoints']).length > 0;
+  return (
+    <details className="one-station">
+      <summary>Everything that a single station can have of its own</summary>
+      <div className="row-buttons">
+        <label htmlFor={id}>Station</label>
+        <select id={id} value={station} onChange={(event) => setStation(Number(event.target.value))}>
+          {Array.from({ length: count }, (_, k) => (
+            <option key={placeKey(k)} value={k + 1}>
+              {k + 1}
+            </option>
+          ))}
+        </select>
+        {isBlock(own) && (
+          <button
+            type="button"
+            className="button"
+            onClick={() => put(['overrides', String(station)], undefined)}
+          >
+            As all others
+          </button>
+        )}
+      </div>
+      <FieldGrid fields={ownFields([...seatFields, ...positionFields], station)} />
+      {hasPoints ? (
+        <CheckPoints owner={['overrides', String(station), 'position']} />
+      ) : (
+        <button
+          type="button"
+          className="button"
+          onClick={() =>
+            put(
+              ['overrides', String(station), 'position', 'checkPoints'],
+              listAt(draft, ['blade', 'position', 'checkPoints']),
+            )
+          }
+        >
+          Own check points
+        </button>
+      )}
+      <h3>Own limits (they replace all limits of the blade)</h3>
+      <FieldGrid fields={ownFields(limitFields, station)} />
+    </details>
   );
 }
 
