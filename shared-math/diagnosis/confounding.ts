@@ -2,7 +2,6 @@
 
 import { smallSpectrum } from '../association/small-spectrum.ts';
 import type { Component, ComponentName, Confounding } from './findings.ts';
-import type { PlannedBlocks } from './plan-blocks.ts';
 import type { Separation } from './separation.ts';
 import { dotProduct } from './symmetric.ts';
 import { listed, TITLES } from './words.ts';
@@ -10,11 +9,7 @@ import { listed, TITLES } from './words.ts';
 /** A pattern of which the other cause leaves less than this share is the same to it. */
 const SAME = 0.05;
 
-export function confoundings(
-  s: Separation,
-  plan: PlannedBlocks,
-  component: (name: ComponentName) => Component,
-): Confounding[] {
+export function confoundings(s: Separation, component: (name: ComponentName) => Component): Confounding[] {
   const found: Confounding[] = [
     {
       between: ['common', 'toolSetup'],
@@ -40,7 +35,6 @@ export function confoundings(
             ? 'A drift of the index from weld to weld makes the same errors as wear along the index direction: read what wear has of it either as the tool or as the index.'
             : 'An index zero that moved with the tool makes the same errors as a step of the tool along the index direction: read it either as the tool or as the index.',
       });
-  void plan;
   return found;
 }
 

@@ -124,7 +124,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
   const partial = {
     leading,
     components,
-    confounded: confoundings(s, plan, byName),
+    confounded: confoundings(s, byName),
     coverage,
     falseDiscoveryRate: FALSE_DISCOVERY_RATE,
     sumOfSquares: total,
@@ -149,7 +149,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
   return {
     ...partial,
     sentences: findingSentences(partial, input.stations, definition),
-    warnings: warningsOf(input, observations, plan),
+    warnings: warningsOf(input, observations),
   };
 }
 
@@ -320,11 +320,7 @@ function describeScatter(s: Separation): Scatter {
   };
 }
 
-function warningsOf(
-  { stations, frame }: DiagnosisInput,
-  observations: readonly Observation[],
-  plan: PlannedBlocks,
-): string[] {
+function warningsOf({ stations, frame }: DiagnosisInput, observations: readonly Observation[]): string[] {
   const without = stations.filter((s) => !observations.some((o) => o.station === s.station));
   const unknown = stations.filter((s) => s.covarianceOwn === null && !without.includes(s));
   return [
@@ -343,6 +339,5 @@ function warningsOf(
     ...(frame.covariance === null
       ? ['Nothing is known of the uncertainty of the hub frame: it may make a ring shift or a common offset.']
       : []),
-    ...plan.warnings,
   ];
 }

@@ -6,13 +6,15 @@
 import { channelDirection, channelUnit } from './design.ts';
 import type { Harmonic, HarmonicChannel } from './findings.ts';
 import { finiteDegrees, jointTest, tFactor } from './inference.ts';
-import { COMPONENTS, satterthwaite } from './mixed-model.ts';
+import { COMPONENTS } from './mixed-evaluation.ts';
+import { satterthwaite } from './mixed-model.ts';
 import { jointOf, residualsOf, type Separation, unitRow } from './separation.ts';
 import {
   addOuter,
   dotProduct,
   eigen,
   form,
+  product,
   type ReadonlyRows,
   type Rows,
   times,
@@ -48,16 +50,17 @@ const OWN_SHARE = 0.05;
 /** All orders 1 … ⌊N/2⌋ of all channels that the fitted causes leave something of, in order of channel and order. */
 export function testHarmonics(s: Separation, orders: number): HarmonicTest[] {
   const residuals = residualsOf(s);
-  return CHANNELS.flatMap((channel) =>
-    Array.from({ length: orders }, (_, i) => i + 1).flatMap((order) => {
+  const counted = s.design.filter((_, k) => s.counts[k]);
+  const weightedDesigns = counted.map((x, at) => product(s.fit.weights[at]!, x));
+  return CHANNELS.flatMap((channel) => {
+    const prepared = prepareChannel(s, weightedDesigns, residuals, channel);
+    return Array.from({ length: orders }, (_, i) => i + 1).flatMap((order) => {
       const block = s.blocks.find((b) => b.harmonic?.channel === channel && b.harmonic.order === order);
       const test =
-        block === undefined
-          ? addedHarmonic(s, residuals, channel, order)
-          : fittedHarmonic(s, block, channel, order);
+        block === undefined ? addedHarmonic(s, prepared, order) : fittedHarmonic(s, block, channel, order);
       return test === null ? [] : [test];
-    }),
-  );
+    });
+  });
 }
 
 function fittedHarmonic(
@@ -81,38 +84,68 @@ function fittedHarmonic(
   return { channel, order, fitted: true, coefficients: values, covariance, degreesOf, probability };
 }
 
-/** ZᵀPZ·b = ZᵀPe of two added columns Z with P = V⁻¹ − V⁻¹XΦXᵀV⁻¹. */
-function addedHarmonic(
+/** What every order of a channel shares: of each station in the fit W·g, XᵀW·g, gᵀW·g and gᵀW·r. */
+interface Channel {
+  readonly channel: HarmonicChannel;
+  readonly stations: readonly {
+    readonly k: number;
+    readonly angle: number;
+    readonly wz: readonly number[];
+    readonly through: readonly number[];
+    readonly size: number;
+    readonly pull: number;
+    /** V⁻¹·X. */
+    readonly wx: ReadonlyRows;
+  }[];
+}
+
+function prepareChannel(
   s: Separation,
+  weightedDesigns: readonly ReadonlyRows[],
   residuals: readonly (readonly number[])[],
   channel: HarmonicChannel,
-  order: number,
-): HarmonicTest | null {
+): Channel {
+  const counted = s.observations.flatMap((o, k) => (s.counts[k] ? [{ o, k }] : []));
+  return {
+    channel,
+    stations: counted.map(({ o, k }, at) => {
+      const g = channelDirection(o, channel);
+      const wz = times(s.fit.weights[at]!, g);
+      const wx = weightedDesigns[at]!;
+      const through = new Array<number>(s.fit.beta.length).fill(0);
+      wx.forEach((row, i) => {
+        const f = g[i]!;
+        if (f !== 0) for (let c = 0; c < through.length; c++) through[c] = through[c]! + f * row[c]!;
+      });
+      return {
+        k,
+        angle: o.angle,
+        wz,
+        through,
+        size: dotProduct(g, wz),
+        pull: dotProduct(wz, residuals[k]!),
+        wx,
+      };
+    }),
+  };
+}
+
+/** ZᵀPZ·b = ZᵀPe of two added columns Z with P = V⁻¹ − V⁻¹XΦXᵀV⁻¹. */
+function addedHarmonic(s: Separation, { channel, stations }: Channel, order: number): HarmonicTest | null {
   const { fit } = s;
   const p = fit.beta.length;
   const across = [new Array<number>(p).fill(0), new Array<number>(p).fill(0)];
   const whole = zeros(2, 2);
   const side = [0, 0];
-  const weighted: { wz: number[]; z: [number, number]; k: number }[] = [];
-  let at = 0;
-  s.observations.forEach((o, k) => {
-    if (!s.counts[k]) return;
-    const w = fit.weights[at++]!;
-    const g = channelDirection(o, channel);
-    const wz = times(w, g);
-    const z: [number, number] = [Math.cos(order * o.angle), Math.sin(order * o.angle)];
-    addOuter(whole, z, dotProduct(g, wz));
-    const pull = dotProduct(wz, residuals[k]!);
-    const through = new Array<number>(p).fill(0);
-    s.design[k]!.forEach((row, i) => {
-      const f = wz[i]!;
-      for (let c = 0; c < p; c++) through[c] = through[c]! + f * row[c]!;
-    });
+  const waves = stations.map(({ angle }) => [Math.cos(order * angle), Math.sin(order * angle)] as const);
+  stations.forEach(({ through, size, pull }, a) => {
+    const z = waves[a]!;
+    addOuter(whole, z, size);
     for (const j of [0, 1] as const) {
       side[j] = side[j]! + z[j] * pull;
-      for (let c = 0; c < p; c++) across[j]![c] = across[j]![c]! + z[j] * through[c]!;
+      const target = across[j]!;
+      for (let c = 0; c < p; c++) target[c] = target[c]! + z[j] * through[c]!;
     }
-    weighted.push({ wz, z, k });
   });
   const hx = across.map((c) => times(fit.covariance, c));
   const own = whole.map((row, i) => row.map((x, j) => x - dotProduct(across[i]!, hx[j]!)));
@@ -123,13 +156,17 @@ function addedHarmonic(
   const gradientOf = (v: readonly number[]): number[] => {
     const hv = hx[0]!.map((x, c) => x * v[0]! + hx[1]![c]! * v[1]!);
     const gradient = new Array<number>(COMPONENTS).fill(0);
-    weighted.forEach(({ wz, z, k }, a) => {
+    stations.forEach(({ wz, wx, k }, a) => {
+      const z = waves[a]!;
       const factor = z[0] * v[0]! + z[1] * v[1]!;
-      const xh = s.design[k]!.map((row) => dotProduct(row, hv));
-      const wxh = times(fit.weights[a]!, xh);
-      const y = wz.map((x, i) => factor * x - wxh[i]!);
-      for (let i = 0; i < 6; i++) gradient[i] = gradient[i]! + y[i]! * y[i]!;
-      gradient[6] = gradient[6]! + dotProduct(s.observations[k]!.motions[5]!, y) ** 2;
+      const d = s.observations[k]!.motions[5]!;
+      let along = 0;
+      for (let i = 0; i < 6; i++) {
+        const y = factor * wz[i]! - dotProduct(wx[i]!, hv);
+        gradient[i] = gradient[i]! + y * y;
+        along += d[i]! * y;
+      }
+      gradient[6] = gradient[6]! + along * along;
     });
     return gradient;
   };

@@ -5,7 +5,8 @@
 import type { PartDefinition } from '../definition.ts';
 import type { IndexFinding, IndexStation } from './findings.ts';
 import { estimate } from './inference.ts';
-import { COMPONENTS, satterthwaite, totalCovariance } from './mixed-model.ts';
+import { COMPONENTS } from './mixed-evaluation.ts';
+import { satterthwaite, totalCovariance } from './mixed-model.ts';
 import { PER_RAD } from './observations.ts';
 import { pitchDeviations } from './pitch.ts';
 import type { Separation } from './separation.ts';

@@ -10,6 +10,19 @@
  * M. G. Kenward, J. H. Roger, Biometrics 53 (1997) 983–997 (adjusted covariance; Q_ij and P_i as there). From memory.
  */
 import {
+  backward,
+  COMPONENTS,
+  type Derivatives,
+  derivatives,
+  directionsOf,
+  type Evaluation,
+  evaluate,
+  type FlatModel,
+  flatten,
+  forward,
+  type ModelStation,
+} from './mixed-evaluation.ts';
+import {
   addOuter,
   dotProduct,
   form,
@@ -20,16 +33,6 @@ import {
   times,
   zeros,
 } from './symmetric.ts';
-
-/** Data of one station, scaled. */
-export interface ModelStation {
-  readonly error: readonly number[];
-  readonly own: ReadonlyRows;
-  /** d_k. */
-  readonly index: readonly number[];
-  /** X_k, six rows of p entries. */
-  readonly design: ReadonlyRows;
-}
 
 export interface MixedFit {
   /** σ_1² … σ_6², τ² (scaled²). */
@@ -53,27 +56,12 @@ export interface MixedFit {
   readonly iterations: number;
 }
 
-export const COMPONENTS = 7;
 /** Variance (scaled²) that counts as none: (0.1 nm)², far below any measurement. It keeps V_k regular where C_k is zero. */
 export const NO_VARIANCE = 1e-8;
 const MOST_ITERATIONS = 60;
 /** Twice this is what another step could still add to the logarithm of the likelihood. */
-const SETTLED = 1e-7;
+const SETTLED = 1e-6;
 const MOST_HALVINGS = 12;
-
-/** One evaluation of likelihood, score and information at given variance components. */
-interface State {
-  readonly theta: readonly number[];
-  readonly logLikelihood: number;
-  readonly score: number[];
-  readonly information: Rows;
-  readonly beta: number[];
-  readonly h: Rows;
-  readonly b: Rows[];
-  readonly weights: Rows[];
-  /** A_k = V_k⁻¹·X_k. */
-  readonly weighted: Rows[];
-}
 
 /**
  * Fits the model.
@@ -85,37 +73,57 @@ export function fitMixedModel(
   stations: readonly ModelStation[],
   start: readonly number[] | null = null,
 ): MixedFit | null {
-  let state = evaluate(stations, start ?? startFrom(stations));
-  if (state === null) return null;
+  const model = flatten(stations);
+  let at = evaluate(model, start ?? startFrom(stations));
+  if (at === null) return null;
+  let slopes = derivatives(model, at);
   let iterations = 0;
   while (iterations < MOST_ITERATIONS) {
     iterations++;
-    const step = scoringStep(state);
-    if (dotProduct(step, state.score) < SETTLED) break;
-    const next = lineSearch(stations, state, step);
+    const step = scoringStep(at.theta, slopes);
+    if (dotProduct(step, slopes.score) < SETTLED) break;
+    const next = lineSearch(model, at, step);
     if (next === null) break;
-    const gain = next.logLikelihood - state.logLikelihood;
-    state = next;
+    const gain = next.logLikelihood - at.logLikelihood;
+    at = next;
+    slopes = derivatives(model, at);
     if (gain < SETTLED) break;
   }
-  const componentCovariance = invertInformation(state.information);
+  const { theta, beta, weights } = at;
+  const componentCovariance = invertInformation(slopes.information);
   const errorVariances = [0, 1, 2, 3, 4, 5].map(
-    (i) => state.theta[i]! + stations.reduce((sum, s) => sum + s.own[i]![i]!, 0) / stations.length,
+    (i) => theta[i]! + stations.reduce((sum, s) => sum + s.own[i]![i]!, 0) / stations.length,
   );
   const degrees = errorVariances.map((v, i) =>
     Math.max(FEWEST_DEGREES, (2 * v * v) / componentCovariance[i]![i]!),
   );
+  const covariance = inverseOfFactor(at);
+  const sensitivities = sensitivitiesOf(model, at);
+  let adjusted: Rows | null = null;
+  const settled = at;
   return {
-    components: state.theta,
+    components: theta,
     componentCovariance,
-    beta: state.beta,
-    covariance: state.h,
-    adjusted: adjustedCovariance(stations, state, widened(degrees, componentCovariance)),
+    beta: [...beta],
+    covariance,
+    // Asked of the last fit of a disc only.
+    get adjusted() {
+      adjusted ??= adjustedCovariance(
+        model,
+        settled,
+        covariance,
+        sensitivities,
+        widened(degrees, componentCovariance),
+      );
+      return adjusted;
+    },
     errorVariances,
     errorDegrees: degrees,
-    sensitivities: state.b,
-    weights: state.weights,
-    degreesOfFreedom: 6 * stations.length - state.beta.length,
+    sensitivities,
+    weights: stations.map((_, k) =>
+      [0, 1, 2, 3, 4, 5].map((i) => [...weights.subarray(36 * k + 6 * i, 36 * k + 6 * i + 6)]),
+    ),
+    degreesOfFreedom: 6 * stations.length - beta.length,
     iterations,
   };
 }
@@ -127,104 +135,8 @@ export function totalCovariance(own: ReadonlyRows, index: readonly number[], the
   );
 }
 
-function evaluate(stations: readonly ModelStation[], theta: readonly number[]): State | null {
-  const p = stations[0]?.design[0]?.length ?? 0;
-  const weights: Rows[] = [];
-  const weighted: Rows[] = [];
-  const normal = zeros(p, p);
-  const side = new Array<number>(p).fill(0);
-  let logDeterminant = 0;
-  for (const { own, index, design, error } of stations) {
-    const inverted = inverseDefinite(totalCovariance(own, index, theta));
-    if (inverted === null) return null;
-    const { inverse } = inverted;
-    logDeterminant += inverted.logDeterminant;
-    const a = product(inverse, design);
-    weights.push(inverse);
-    weighted.push(a);
-    for (let i = 0; i < 6; i++) {
-      const ai = a[i]!;
-      const xi = design[i]!;
-      for (let r = 0; r < p; r++) {
-        const x = xi[r]!;
-        if (x === 0) continue;
-        const row = normal[r]!;
-        for (let c = 0; c < p; c++) row[c] = row[c]! + x * ai[c]!;
-      }
-      for (let c = 0; c < p; c++) side[c] = side[c]! + ai[c]! * error[i]!;
-    }
-  }
-  const solved = inverseDefinite(normal);
-  if (solved === null) return null;
-  const h = solved.inverse;
-  const beta = times(h, side);
-
-  const b = Array.from({ length: COMPONENTS }, () => zeros(p, p));
-  const score = new Array<number>(COMPONENTS).fill(0);
-  const information = zeros(COMPONENTS, COMPONENTS);
-  let square = 0;
-  stations.forEach(({ index, design, error }, k) => {
-    const w = weights[k]!;
-    const a = weighted[k]!;
-    const residual = error.map((e, i) => e - dotProduct(design[i]!, beta));
-    const weightedResidual = times(w, residual);
-    square += dotProduct(residual, weightedResidual);
-    const us = [...a, combineRows(index, a)];
-    const hus = us.map((u) => times(h, u));
-    const ws = gram(w, index);
-    for (let i = 0; i < COMPONENTS; i++) {
-      const pull = i < 6 ? weightedResidual[i]! : dotProduct(index, weightedResidual);
-      addOuter(b[i]!, us[i]!, 1);
-      score[i] = score[i]! - 0.5 * (ws[i]![i]! - dotProduct(us[i]!, hus[i]!) - pull * pull);
-      for (let j = 0; j <= i; j++) {
-        const v = ws[i]![j]!;
-        information[i]![j] = information[i]![j]! + v * v - 2 * v * dotProduct(us[i]!, hus[j]!);
-      }
-    }
-  });
-  const hb = b.map((m) => product(h, m));
-  for (let i = 0; i < COMPONENTS; i++)
-    for (let j = 0; j <= i; j++) {
-      const value = 0.5 * (information[i]![j]! + traceOfProduct(hb[i]!, hb[j]!));
-      information[i]![j] = value;
-      information[j]![i] = value;
-    }
-  return {
-    theta,
-    logLikelihood: -0.5 * (logDeterminant + solved.logDeterminant + square),
-    score,
-    information,
-    beta,
-    h,
-    b,
-    weights,
-    weighted,
-  };
-}
-
-/** g_iᵀ·W·g_j over the seven directions. */
-function gram(w: ReadonlyRows, index: readonly number[]): Rows {
-  const wd = times(w, index);
-  const rows = w.map((row, i) => [...row, wd[i]!]);
-  return [...rows, [...wd, dotProduct(index, wd)]];
-}
-
-function combineRows(factors: readonly number[], rows: ReadonlyRows): number[] {
-  const out = new Array<number>(rows[0]?.length ?? 0).fill(0);
-  factors.forEach((f, i) => {
-    if (f !== 0) for (let c = 0; c < out.length; c++) out[c] = out[c]! + f * rows[i]![c]!;
-  });
-  return out;
-}
-
-function traceOfProduct(a: ReadonlyRows, b: ReadonlyRows): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) for (let j = 0; j < a.length; j++) sum += a[i]![j]! * b[j]![i]!;
-  return sum;
-}
-
 /** I⁻¹·score over the components that are free to move. */
-function scoringStep({ theta, score, information }: State): number[] {
+function scoringStep(theta: readonly number[], { score, information }: Derivatives): number[] {
   let free = theta.map((t, i) => t > NO_VARIANCE || score[i]! > 0);
   for (;;) {
     const at = free.flatMap((f, i) => (f ? [i] : []));
@@ -251,11 +163,11 @@ function scoringStep({ theta, score, information }: State): number[] {
 /** Keeps the information regular where τ² and the σ² can hardly be told apart. */
 const RIDGE = 1 + 1e-9;
 
-function lineSearch(stations: readonly ModelStation[], state: State, step: readonly number[]): State | null {
+function lineSearch(model: FlatModel, state: Evaluation, step: readonly number[]): Evaluation | null {
   let length = 1;
   for (let h = 0; h <= MOST_HALVINGS; h++, length *= 0.5) {
     const theta = state.theta.map((t, i) => Math.max(NO_VARIANCE, t + length * step[i]!));
-    const next = evaluate(stations, theta);
+    const next = evaluate(model, theta);
     if (next !== null && next.logLikelihood > state.logLikelihood) return next;
   }
   return null;
@@ -308,45 +220,89 @@ function widened(degrees: readonly number[], covariance: ReadonlyRows): Rows {
 /** Of the variance of one error; a mean of its inverse exists beyond two only. */
 const FEWEST_DEGREES = 3;
 
-/** Φ + 2·Φ·{Σ W_ij·(Q_ij − B_i·Φ·B_j)}·Φ; V is linear in its components, so that the term of second derivatives is zero. */
+/** N⁻¹ from its factor. */
+function inverseOfFactor({ factor, beta }: Evaluation): Rows {
+  const p = beta.length;
+  const inverse = zeros(p, p);
+  const column = new Float64Array(p);
+  for (let c = 0; c < p; c++) {
+    column.fill(0);
+    column[c] = 1;
+    forward(factor, p, column, 0);
+    backward(factor, p, column);
+    for (let r = 0; r < p; r++) inverse[r]![c] = column[r]!;
+  }
+  return inverse;
+}
+
+/** B_i = Σ u·uᵀ over the stations. */
+function sensitivitiesOf(model: FlatModel, at: Evaluation): Rows[] {
+  const { columns: p, count } = model;
+  const sensitivities = Array.from({ length: COMPONENTS }, () => zeros(p, p));
+  const us = new Float64Array(COMPONENTS * p);
+  const ws = new Float64Array(COMPONENTS * COMPONENTS);
+  for (let k = 0; k < count; k++) {
+    directionsOf(model, at, k, us, ws);
+    for (let i = 0; i < COMPONENTS; i++) {
+      const b = sensitivities[i]!;
+      for (let r = 0; r < p; r++) {
+        const u = us[i * p + r]!;
+        if (u === 0) continue;
+        const row = b[r]!;
+        for (let c = 0; c < p; c++) row[c] = row[c]! + u * us[i * p + c]!;
+      }
+    }
+  }
+  return sensitivities;
+}
+
+/**
+ * Φ + 2·Φ·{Σ W_ij·(Q_ij − B_i·Φ·B_j)}·Φ; V is linear in its components, so that the term of second derivatives is zero.
+ */
 function adjustedCovariance(
-  stations: readonly ModelStation[],
-  { h, b, weights, weighted }: State,
+  model: FlatModel,
+  at: Evaluation,
+  covariance: ReadonlyRows,
+  sensitivities: readonly ReadonlyRows[],
   componentCovariance: ReadonlyRows,
 ): Rows {
-  const p = h.length;
+  const { columns: p, count } = model;
   const sum = zeros(p, p);
-  stations.forEach(({ index }, k) => {
-    const a = weighted[k]!;
-    const us = [...a, combineRows(index, a)];
-    const ws = gram(weights[k]!, index);
-    // Σ_ij W_ij·(g_iᵀV⁻¹g_j)·u_i·u_jᵀ = Uᵀ·M·U.
-    const m = ws.map((row, i) => row.map((v, j) => v * componentCovariance[i]![j]!));
-    const mu = product(m, us);
-    us.forEach((u, i) => {
-      const row = mu[i]!;
-      for (let r = 0; r < p; r++) {
-        const x = u[r]!;
-        if (x === 0) continue;
-        const target = sum[r]!;
-        for (let c = 0; c < p; c++) target[c] = target[c]! + x * row[c]!;
+  const us = new Float64Array(COMPONENTS * p);
+  const ws = new Float64Array(COMPONENTS * COMPONENTS);
+  const mixed = new Float64Array(p);
+  for (let k = 0; k < count; k++) {
+    directionsOf(model, at, k, us, ws);
+    for (let i = 0; i < COMPONENTS; i++) {
+      // Σ_j W_ij·(g_iᵀV⁻¹g_j)·u_j.
+      mixed.fill(0);
+      for (let j = 0; j < COMPONENTS; j++) {
+        const m = ws[COMPONENTS * i + j]! * componentCovariance[i]![j]!;
+        for (let c = 0; c < p; c++) mixed[c] = mixed[c]! + m * us[j * p + c]!;
       }
-    });
-  });
+      for (let r = 0; r < p; r++) {
+        const u = us[i * p + r]!;
+        if (u === 0) continue;
+        const row = sum[r]!;
+        for (let c = 0; c < p; c++) row[c] = row[c]! + u * mixed[c]!;
+      }
+    }
+  }
   for (let i = 0; i < COMPONENTS; i++) {
     // Σ_j W_ij·B_j first: one product for each i.
-    const mixed = zeros(p, p);
+    const together = zeros(p, p);
     for (let j = 0; j < COMPONENTS; j++) {
       const w = componentCovariance[i]![j]!;
-      b[j]!.forEach((row, r) => {
-        for (let c = 0; c < p; c++) mixed[r]![c] = mixed[r]![c]! + w * row[c]!;
+      sensitivities[j]!.forEach((row, r) => {
+        const target = together[r]!;
+        for (let c = 0; c < p; c++) target[c] = target[c]! + w * row[c]!;
       });
     }
-    const part = product(product(b[i]!, h), mixed);
+    const part = product(product(sensitivities[i]!, covariance), together);
     for (let r = 0; r < p; r++) for (let c = 0; c < p; c++) sum[r]![c] = sum[r]![c]! - part[r]![c]!;
   }
-  const change = product(product(h, sum), h);
-  return h.map((row, r) => row.map((x, c) => x + change[r]![c]! + change[c]![r]!));
+  const change = product(product(covariance, sum), covariance);
+  return covariance.map((row, r) => row.map((x, c) => x + change[r]![c]! + change[c]![r]!));
 }
 
 /** A linear function lᵀβ with its variance and what that variance owes to the variance components. */

@@ -11,7 +11,8 @@
 import { chiSquaredQuantile } from '../uncertainty/distributions.ts';
 import type { DesignBlock } from './design.ts';
 import { adjustForFalseDiscoveries, jointTest } from './inference.ts';
-import { COMPONENTS, satterthwaite, totalCovariance } from './mixed-model.ts';
+import { COMPONENTS } from './mixed-evaluation.ts';
+import { satterthwaite, totalCovariance } from './mixed-model.ts';
 import { designOf, rankBlocks } from './rank.ts';
 import { residualsOf, type Separation } from './separation.ts';
 import {
@@ -33,6 +34,8 @@ export interface StationTest {
 }
 
 const ROUNDS = 12;
+/** Candidates need no more digits than this of a weight. */
+const SETTLED_WEIGHT = 0.02;
 const CANDIDATE_PROBABILITY = 0.999;
 /** A station in the fit is tried outside where its probability (which its own error has raised) is below this. */
 const WORTH_TRYING = 0.03;
@@ -118,7 +121,10 @@ export function robustCandidates(
     scales = scales.map((_, i) => 1.4826 * correction * median(residuals.map((r) => Math.abs(r[i]!))));
     if (scales.some((s) => !(s > 0))) return errors.map(() => false);
     distances = residuals.map((r) => r.reduce((sum, x, i) => sum + (x / scales[i]!) ** 2, 0));
-    weights = distances.map((d) => Math.max(0, 1 - d / (2 * cut)) ** 2);
+    const next = distances.map((d) => Math.max(0, 1 - d / (2 * cut)) ** 2);
+    const settled = next.every((w, k) => Math.abs(w - weights[k]!) < SETTLED_WEIGHT);
+    weights = next;
+    if (settled) break;
   }
   return distances.map((d) => d > cut);
 }

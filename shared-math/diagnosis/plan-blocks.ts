@@ -17,11 +17,8 @@ import type { OrderedWeld, WeldOrder } from './weld-order.ts';
 export interface PlannedBlocks {
   readonly blocks: readonly DesignBlock[];
   readonly notExamined: ReadonlyMap<ComponentName, string>;
-  /** Welds of the observed stations, in their order; null where not known of all. */
-  readonly welds: readonly OrderedWeld[] | null;
   /** Harmonics 1 … this order are examined. */
   readonly orders: number;
-  readonly warnings: readonly string[];
 }
 
 /** Index harmonics that every fit has: an eccentric and an oval index table. */
@@ -36,53 +33,55 @@ export function planBlocks(observations: readonly Observation[], order: WeldOrde
   const notExamined = new Map<ComponentName, string>();
   const common = commonBlock(observations);
   const blocks: DesignBlock[] = [ringShiftBlock(observations), common, toolSetupBlock(observations, common)];
-  const everybody = observations.map(() => true);
-  const free = (more: readonly DesignBlock[]): number =>
-    6 * observations.length - rankBlocks(more, everybody).reduce((sum, b) => sum + b.dimensions, 0);
   const welds = weldsOf(observations, order);
-  const byWelds: [
-    ComponentName,
-    (known: readonly OrderedWeld[], o: WeldOrder) => DesignBlock,
-    string | null,
-  ][] = [
-    [
-      'toolChange',
-      toolChangeBlock,
-      order !== null && order.tools.length < 2 ? 'one tool made all welds.' : null,
-    ],
-    [
-      'wear',
-      wearBlock,
-      welds !== null && new Set(welds.map((w) => w.age)).size < 2 ? 'no tool made more than one weld.' : null,
-    ],
-  ];
-  for (const [name, make, why] of byWelds) {
-    if (order === null) notExamined.set(name, 'no welds file was given.');
-    else if (why !== null) notExamined.set(name, why);
-    else if (welds === null)
-      notExamined.set(name, `the welds file lacks station ${missingWelds(observations, order).join(', ')}.`);
-    else {
-      const block = make(welds, order);
-      const ranked = rankBlocks([...blocks, block], everybody).at(-1)!;
-      if (free([...blocks, block]) < FEWEST_FREE)
-        notExamined.set(name, 'too few stations were measured for so many causes.');
-      else if (ranked.dimensions === 0)
-        notExamined.set(name, 'the measured stations cannot tell it from the causes before it.');
-      else blocks.push(block);
-    }
+  const candidates: DesignBlock[] = [...blocks];
+  for (const name of ['toolChange', 'wear'] as const) {
+    const why = whyNotByWelds(name, observations, order, welds);
+    if (why !== null) notExamined.set(name, why);
+    else candidates.push(name === 'wear' ? wearBlock(welds!) : toolChangeBlock(welds!, order!));
   }
   const orders = Math.floor(observations.length / 2);
+  for (let h = 1; h <= Math.min(ALWAYS, orders); h++)
+    candidates.push(harmonicBlock(observations, 'index', h));
+
+  // What the index direction has left for its own scatter.
   let left = observations.length - 1;
-  for (const b of blocks)
-    if (b.name === 'toolChange') left -= b.keys.length / 6;
-    else if (b.name === 'wear') left -= 1;
-  for (let h = 1; h <= Math.min(ALWAYS, orders); h++) {
-    const block = harmonicBlock(observations, 'index', h);
-    if (left - 2 < FEWEST_INDEX[h - 1]! || free([...blocks, block]) < FEWEST_FREE) break;
-    left -= 2;
-    blocks.push(block);
-  }
-  return { blocks, notExamined, welds, orders, warnings: [] };
+  const all = 6 * observations.length;
+  const kept = new Set<DesignBlock>();
+  rankBlocks(
+    candidates,
+    observations.map(() => true),
+    (block, dimensions, before) => {
+      const enough = all - before - dimensions >= FEWEST_FREE;
+      if (block.name === 'toolChange' || block.name === 'wear') {
+        if (dimensions === 0)
+          notExamined.set(block.name, 'the measured stations cannot tell it from the causes before it.');
+        else if (!enough) notExamined.set(block.name, 'too few stations were measured for so many causes.');
+        if (dimensions === 0 || !enough) return false;
+        left -= block.name === 'wear' ? 1 : block.keys.length / 6;
+      } else if (block.name === 'index') {
+        if (!enough || left - 2 < FEWEST_INDEX[block.harmonic!.order - 1]!) return false;
+        left -= 2;
+      }
+      kept.add(block);
+      return true;
+    },
+  );
+  return { blocks: candidates.filter((b) => kept.has(b)), notExamined, orders };
+}
+
+function whyNotByWelds(
+  name: 'toolChange' | 'wear',
+  observations: readonly Observation[],
+  order: WeldOrder | null,
+  welds: readonly OrderedWeld[] | null,
+): string | null {
+  if (order === null) return 'no welds file was given.';
+  if (name === 'toolChange' && order.tools.length < 2) return 'one tool made all welds.';
+  if (welds === null) return `the welds file lacks station ${missingWelds(observations, order).join(', ')}.`;
+  if (name === 'wear' && welds.every((w) => w.age === welds[0]!.age))
+    return 'no tool made more than one of the measured welds.';
+  return null;
 }
 
 function weldsOf(observations: readonly Observation[], order: WeldOrder | null): OrderedWeld[] | null {

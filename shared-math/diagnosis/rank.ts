@@ -36,12 +36,20 @@ const NO_EFFECT = 1e-8;
 /** Earlier components that make at least this share of a confounded direction are named. */
 const NAMED_SHARE = 0.1;
 
-/** @param kept which stations count; the others get rows all the same, for what the causes make there. */
-export function rankBlocks(blocks: readonly DesignBlock[], counts: readonly boolean[]): RankedBlock[] {
+/**
+ * @param counts which stations count; the others get rows all the same, for what the causes make there.
+ * @param accept whether to keep a block, given its dimensions and those before it; a block that is not kept takes nothing from
+ *   the later ones.
+ */
+export function rankBlocks(
+  blocks: readonly DesignBlock[],
+  counts: readonly boolean[],
+  accept: (block: DesignBlock, dimensions: number, before: number) => boolean = () => true,
+): RankedBlock[] {
   const basis: { column: number[]; name: DesignName }[] = [];
   const counting = (rows: readonly ReadonlyRows[]) => rows.filter((_, k) => counts[k]);
   let first = 0;
-  return blocks.map((block) => {
+  return blocks.flatMap((block): RankedBlock[] => {
     const columns = block.keys.map((_, j) => flatten(counting(block.rows), j));
     const lengths = columns.map((c) => Math.sqrt(dotProduct(c, c)));
     const longest = Math.max(...lengths, 0);
@@ -51,6 +59,7 @@ export function rankBlocks(blocks: readonly DesignBlock[], counts: readonly bool
     const { singularValues, rightVectors, images } = smallSpectrum(residuals.map((c) => [...c]));
     const tolerance = block.name === 'toolSetup' ? HARDLY_OWN_TOOL : HARDLY_OWN;
     const kept = singularValues.flatMap((s, k) => (s > tolerance ? [k] : []));
+    if (!accept(block, kept.length, first)) return [];
     const combinationOf = (k: number): number[] => {
       const out = block.keys.map(() => 0);
       live.forEach((j, a) => {
@@ -87,7 +96,7 @@ export function rankBlocks(blocks: readonly DesignBlock[], counts: readonly bool
       confounded,
     };
     first += kept.length;
-    return ranked;
+    return [ranked];
   });
 }
 

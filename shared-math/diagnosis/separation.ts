@@ -42,18 +42,22 @@ export function separate(
   );
   const fit = fitMixedModel(stations, start);
   if (fit === null) return null;
+  let shared: Rows | null = null;
   return {
     observations,
     counts,
     blocks: ranked,
     design,
     fit,
-    shared: sharedCovariance(
-      observations.filter((_, k) => counts[k]),
-      design.filter((_, k) => counts[k]),
-      fit,
-      hub,
-    ),
+    get shared() {
+      shared ??= sharedCovariance(
+        observations.filter((_, k) => counts[k]),
+        design.filter((_, k) => counts[k]),
+        fit,
+        hub,
+      );
+      return shared;
+    },
   };
 }
 
