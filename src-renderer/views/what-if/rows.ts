@@ -12,18 +12,24 @@ export interface BenchRow {
   readonly station: number;
   readonly angle: number;
   readonly measured: StationResult;
-  /** Null: left out. */
+  /** Null: left out, or not reduced without the points that were left out. */
   readonly tried: StationResult | null;
+  /** Why there is nothing tried; empty where there is. */
+  readonly absent: '' | 'left out' | 'not reduced';
 }
 
-export function benchRows(disc: ReducedDisc, tried: WhatIfResult): readonly BenchRow[] {
+export function benchRows(
+  disc: ReducedDisc,
+  tried: WhatIfResult,
+  dropped: readonly number[],
+): readonly BenchRow[] {
   const byNumber = new Map(tried.stations.map((entry) => [entry.station, entry]));
-  return disc.result.stations.map((measured) => ({
-    station: measured.station,
-    angle: measured.angle,
-    measured,
-    tried: byNumber.get(measured.station) ?? null,
-  }));
+  return disc.result.stations.map((measured) => {
+    const { station, angle } = measured;
+    const found = byNumber.get(station) ?? null;
+    const absent = found !== null ? '' : dropped.includes(station) ? 'left out' : 'not reduced';
+    return { station, angle, measured, tried: found, absent };
+  });
 }
 
 /** Every row says that it is no measurement, and of which state it is. */
@@ -44,7 +50,7 @@ export function benchSheet(rows: readonly BenchRow[], words: string, units: Unit
       'verdict what-if',
       'what was changed',
     ],
-    rows: rows.map(({ station, angle, measured, tried }) => [
+    rows: rows.map(({ station, angle, measured, tried, absent }) => [
       state,
       String(station),
       String(angle),
@@ -54,7 +60,7 @@ export function benchSheet(rows: readonly BenchRow[], words: string, units: Unit
       exportNumber(tried?.position.expanded ?? null, 'size', units),
       String(tried?.position.probability ?? ''),
       measured.verdict,
-      tried?.verdict ?? 'left out',
+      tried?.verdict ?? absent,
       words,
     ]),
   };

@@ -97,7 +97,7 @@ export function WhatIfMap(props: WhatIfMapProps) {
           {notMeasured.toUpperCase()}
         </text>
       )}
-      {rows.map(({ station, angle, measured, tried }) => {
+      {rows.map(({ station, angle, measured, tried, absent }) => {
         const [x, y] = at(angle, rim - 8)
           .split(' ')
           .map(Number) as [number, number];
@@ -110,7 +110,7 @@ export function WhatIfMap(props: WhatIfMapProps) {
             height={40}
             title={`Station ${station}: measured ${position(measured.position.value, units)}, ${
               tried === null
-                ? 'left out'
+                ? absent
                 : `what if ${position(tried.position.value, units)}, ${standingText[tried.verdict]}`
             }`}
             onClick={() => onSelect(station)}

@@ -50,7 +50,7 @@ export function WhatIfTable(props: WhatIfTableProps) {
             </tr>
           </thead>
           <tbody>
-            {rows.map(({ station, measured, tried }) => (
+            {rows.map(({ station, measured, tried, absent }) => (
               <tr
                 key={station}
                 data-station={station}
@@ -60,7 +60,7 @@ export function WhatIfTable(props: WhatIfTableProps) {
                 <td>
                   <input
                     type="checkbox"
-                    checked={tried !== null}
+                    checked={absent !== 'left out'}
                     aria-label={`Station ${station} takes part`}
                     onChange={(event) => onDrop(station, !event.target.checked)}
                   />
@@ -81,7 +81,7 @@ export function WhatIfTable(props: WhatIfTableProps) {
                 </td>
                 <td>
                   {tried === null ? (
-                    'left out'
+                    absent
                   ) : (
                     <span className="standing">
                       {measured.verdict !== tried.verdict && (

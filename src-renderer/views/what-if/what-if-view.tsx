@@ -20,7 +20,7 @@ import {
 } from './history.ts';
 import { benchRows, benchSheet, notMeasured } from './rows.ts';
 import { stateWords, withDropped } from './settings.ts';
-import { useTrial } from './use-trial.ts';
+import { type Trial, useTrial } from './use-trial.ts';
 import { WhatIfBand } from './what-if-band.tsx';
 import { WhatIfMap } from './what-if-map.tsx';
 import { WhatIfTable } from './what-if-table.tsx';
@@ -44,9 +44,9 @@ export function WhatIfView(props: DiscWorkspaceProps) {
     [base],
   );
   const tried = useMemo(() => applyWhatIf(measured, state, { bounds: atRest }), [measured, state, atRest]);
-  const rows = useMemo(() => benchRows(disc, tried), [disc, tried]);
+  const rows = useMemo(() => benchRows(disc, tried, state.dropped), [disc, tried, state.dropped]);
   const isTried = !isUntouched(bench);
-  const words = stateWords(disc, bench, units);
+  const words = stateWords(disc, bench, units) + trialWords[trial.kind];
   const step = (next: BenchState, running: string | null) => setHistory((now) => changed(now, next, running));
   const change = (settings: WhatIfState, running: string | null) => step({ ...bench, settings }, running);
   const settle = () => setHistory(settled);
@@ -129,6 +129,14 @@ export function WhatIfView(props: DiscWorkspaceProps) {
     </main>
   );
 }
+
+/** What must be said where the figures do not follow the points that are left out. */
+const trialWords: Record<Trial['kind'], string> = {
+  none: '',
+  done: '',
+  running: ' (reducing again; until then the figures are those with these points)',
+  refused: ' (cannot be reduced without these points; the figures are those with them)',
+};
 
 /** Whether a state has stood for a while. */
 function useRest(state: WhatIfState): boolean {
