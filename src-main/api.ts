@@ -454,6 +454,22 @@ export interface PatternChoice {
   readonly labels: number;
 }
 
+/** What the points of a hub feature look like: a hint beside the drawing, nothing more. */
+export interface FeatureShape {
+  readonly feature: string;
+  /** Shapes that fit; none where no simple one does. */
+  readonly looks: readonly ('plane' | 'circle' | 'cylinder')[];
+  /** Of the round one among them, mm. */
+  readonly radius: number | null;
+}
+
+/** The circle on which the middles of the stations' points lie. */
+export interface RingShape {
+  /** mm */
+  readonly radius: number;
+  readonly stations: number;
+}
+
 /** A point file looked through before any plan has to be there. */
 export interface PointsPreview {
   readonly name: string;
@@ -474,6 +490,8 @@ export interface PointsPreview {
   readonly patterns: readonly PatternChoice[];
   /** Extent of all points along x, y, z of the machine, in the unit of the file; null without points. */
   readonly extent: readonly [number, number, number] | null;
+  readonly shapes: readonly FeatureShape[];
+  readonly ring: RingShape | null;
   readonly problems: readonly Problem[];
 }
 

@@ -1,6 +1,7 @@
 /** Rows of a previewed point file as they come: the first ones to look at, all of them counted by station and feature. */
-import type { PreviewCount, PreviewRequest, PreviewRow, Problem } from '../api.ts';
+import type { FeatureShape, PreviewCount, PreviewRequest, PreviewRow, Problem, RingShape } from '../api.ts';
 import { describe } from '../problems.ts';
+import { ringOf, SpacedPoints, shapeOf } from './feature-shapes.ts';
 import type { ColumnIndex } from './guess-columns.ts';
 import { anchored, matchLabel, stationNumber } from './label-pattern.ts';
 import { diagnoseNumber, numberFrom } from './numbers.ts';
@@ -32,7 +33,13 @@ interface Group {
   readonly line: number;
   readonly fault: string | null;
   count: number;
+  /** Of the hub only, and of no more groups than a hub has features. */
+  readonly sample: SpacedPoints | null;
+  readonly sum: [number, number, number];
 }
+
+/** More groups without a station than this are no hub but an unread label. */
+const MOST_SHAPES = 60;
 
 const valued = ['x', 'y', 'z', 'i', 'j', 'k', 'r', 'sigma', 'temperature'] as const;
 
@@ -87,7 +94,7 @@ export class PreviewTally {
     this.rows += 1;
     const group = this.#groupOf(row);
     const isFirst = group.line === row.line;
-    const fault = this.#place(row);
+    const fault = this.#place(row, group);
     if (fault === null) {
       this.points += 1;
       group.count += 1;
@@ -98,7 +105,7 @@ export class PreviewTally {
   };
 
   /** Adds the coordinates to the extent; what is wrong with them otherwise. */
-  #place(row: Row): string | null {
+  #place(row: Row, group: Group): string | null {
     const { index, decimal, file } = this.#context;
     const columns = [index.x, index.y, index.z];
     const values: number[] = [];
@@ -123,7 +130,9 @@ export class PreviewTally {
       }
       values.push(value);
     }
+    group.sample?.add(values[0]!, values[1]!, values[2]!);
     values.forEach((value, axis) => {
+      group.sum[axis]! += value;
       if (value < this.#low[axis]!) this.#low[axis] = value;
       if (value > this.#high[axis]!) this.#high[axis] = value;
     });
@@ -141,7 +150,15 @@ export class PreviewTally {
     const key = this.#owners.map((column) => (column < 0 ? '' : textOf(row, column))).join('\n');
     let group = this.#groups.get(key);
     if (group === undefined) {
-      group = { ...this.#resolve(key.split('\n')), line: row.line, count: 0 };
+      const owner = this.#resolve(key.split('\n'));
+      const isHub = owner.station === null && this.#groups.size < MOST_SHAPES;
+      group = {
+        ...owner,
+        line: row.line,
+        count: 0,
+        sample: isHub ? new SpacedPoints() : null,
+        sum: [0, 0, 0],
+      };
       if (this.#groups.size < MOST_GROUPS) this.#groups.set(key, group);
     }
     return group;
@@ -226,6 +243,30 @@ export class PreviewTally {
         };
       })
       .sort((a, b) => (a.station ?? 0) - (b.station ?? 0) || a.line - b.line);
+  }
+
+  /** @param factor mm in the unit of the file */
+  shapes(factor: number): readonly FeatureShape[] {
+    return [...this.#groups.values()].flatMap(({ station, feature, sample, fault }) =>
+      station === null && fault === null && sample !== null ? [shapeOf(feature, sample.scaled(factor))] : [],
+    );
+  }
+
+  ring(factor: number): RingShape | null {
+    const sums = new Map<number, { count: number; sum: number[] }>();
+    for (const { station, sum, count } of this.#groups.values()) {
+      if (station === null || count === 0) continue;
+      const known = sums.get(station) ?? { count: 0, sum: [0, 0, 0] };
+      sums.set(station, {
+        count: known.count + count,
+        sum: known.sum.map((value, axis) => value + sum[axis]!),
+      });
+    }
+    return ringOf(
+      Float64Array.from(
+        [...sums.values()].flatMap(({ sum, count }) => sum.map((value) => (value * factor) / count)),
+      ),
+    );
   }
 
   problems(): readonly Problem[] {

@@ -14,7 +14,7 @@ import { Utf8Stream } from './byte-stream.ts';
 import { detectDialect } from './dialect.ts';
 import { type ColumnIndex, guessColumns } from './guess-columns.ts';
 import { headerName } from './header-names.ts';
-import { unitOf } from './length-unit.ts';
+import { millimetresIn, unitOf } from './length-unit.ts';
 import { hasLoneReturns } from './line-ends.ts';
 import { numberFrom } from './numbers.ts';
 import { type PreviewContext, PreviewTally } from './preview-tally.ts';
@@ -188,6 +188,8 @@ function finish(
     counts: tally.counts(),
     patterns,
     extent: tally.extent(),
+    shapes: tally.shapes(millimetresIn[unit]),
+    ring: tally.ring(millimetresIn[unit]),
     problems: [...problems, ...columnProblems(context, columnNames), ...tally.problems()],
   };
 }

@@ -218,6 +218,31 @@ test('a column that the plan says is absent is not found by its header', async (
   expect(Object.keys(read.import.columns)).toEqual(['station', 'feature', 'x', 'y', 'z']);
 });
 
+describe('what the points look like', () => {
+  test.each([
+    ['conforming', 'HUB-BORE', ['cylinder'], 72],
+    ['off-centre', 'HUB-DOWEL', ['cylinder'], 6],
+    ['off-centre', 'HUB-FACE', ['plane'], null],
+    // Tip centres of a bore of radius 66 lie a tip radius of 1.5 further in.
+    ['drifting', 'HUB-BORE', ['cylinder'], 64.5],
+  ])('%s: %s', async (sample, feature, looks, radius) => {
+    const { shapes } = await previewPoints(samplePath(sample, 'points.csv'));
+    const shape = shapes.find((entry) => entry.feature === feature);
+    expect(shape?.looks).toEqual(looks);
+    if (radius === null) expect(shape?.radius).toBeNull();
+    // Within the noise of the sample, some micrometres.
+    else expect(shape?.radius).toBeCloseTo(radius, 2);
+  });
+
+  test('the ring of blades, in whatever unit the file is', async () => {
+    const stated = { unit: 'inch' } as const;
+    const { ring } = await previewPoints(samplePath('conforming', 'points.csv'));
+    const inches = await previewPoints(samplePath('conforming', 'points.csv'), { stated });
+    expect(ring?.stations).toBe(18);
+    expect(inches.ring!.radius / ring!.radius).toBeCloseTo(25.4, 9);
+  });
+});
+
 describe('patterns of labels', () => {
   test('the one whose features recur wins over one that merely matches', () => {
     const labels = [1, 2, 3].flatMap((station) => [`FLANK-${station}`, `SEAT-${station}`]);

@@ -157,6 +157,7 @@ test('station angles follow first angle and sense, or the list', () => {
 
 describe('starting points', () => {
   const preview = {
+    shapes: [{ feature: 'ODD', looks: ['cylinder'], radius: 72 }],
     counts: [
       ['HUB-FACE', null],
       ['HUB-BORE', null],
@@ -188,6 +189,15 @@ describe('starting points', () => {
       }
     },
   );
+
+  test('go by the shape of the points where no name fits', () => {
+    const odd = JSON.parse(JSON.stringify(preview).replace('HUB-BORE', 'ODD')) as PointsPreview;
+    expect(valueAt(startedFrom(blankDraft, startingPoints[0]!, odd), ['disc', 'datums', 1])).toMatchObject({
+      feature: 'ODD',
+      type: 'cylinder',
+      nominal: { point: [0, 0, 0], direction: [0, 0, 1] },
+    });
+  });
 
   test('put the names of the file where they fit, and its stations', () => {
     const draft = startedFrom(blankDraft, startingPoints[0]!, preview);

@@ -24,10 +24,11 @@ import { Characteristics, OtherBudgetLines } from './sections/other-lists.tsx';
 import { PlanText } from './sections/plan-text.tsx';
 import { SingleStations } from './sections/single-stations.tsx';
 import { StartSection } from './sections/start-section.tsx';
+import { ringWords } from './shape-hints.ts';
 
 /** The part of the plan that is being written. */
 export function PlanForm({ section }: { readonly section: string }) {
-  const { draft } = usePlanContext();
+  const { draft, preview } = usePlanContext();
   switch (section) {
     case 'start':
       return <StartSection />;
@@ -62,6 +63,7 @@ export function PlanForm({ section }: { readonly section: string }) {
       return (
         <Block hint="Where the drawing puts the blade origin, and how the blade frame is turned there. It is the same for all stations; exceptions go under Single stations.">
           <FieldGrid fields={seatFields} />
+          <p className="block-hint">{ringWords(preview)}</p>
         </Block>
       );
     case 'blade':

@@ -5,6 +5,7 @@
 import type { PointsPreview } from '../../../src-main/api.ts';
 import { type Draft, type Json, listAt, textAt, withValue } from './draft.ts';
 import { featureNames } from './nominal.ts';
+import { shapeOf } from './shape-hints.ts';
 
 interface DatumStart {
   readonly type: string;
@@ -131,14 +132,18 @@ export function startedFrom(draft: Draft, start: StartingPoint, preview: PointsP
   let letter = 'A'.charCodeAt(0);
   const datumsOf = (starts: readonly DatumStart[], names: readonly string[]): Json => {
     const free = [...names];
+    // Where no name fits, the shape of the points may.
+    const alike = (type: string): readonly string[] =>
+      free.filter((name) => shapeOf(preview, name)?.looks.some((look) => look === type) === true).slice(0, 1);
     return starts.map(({ type, words, count = 1, nominal, side }) => {
-      const taken = matching(free, words, count);
+      const named = matching(free, words, count);
+      const taken = named.length > 0 ? named : alike(type);
       for (const name of taken) free.splice(free.indexOf(name), 1);
-      const named: { readonly [key: string]: Json } =
+      const owner: { readonly [key: string]: Json } =
         count === 2 ? { features: taken } : taken[0] === undefined ? {} : { feature: taken[0] };
       return {
         label: String.fromCharCode(letter++),
-        ...named,
+        ...owner,
         type,
         nominal,
         ...(side === undefined ? {} : { side }),

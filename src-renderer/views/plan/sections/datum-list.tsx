@@ -17,6 +17,7 @@ import { associationChoices } from '../fields.ts';
 import { datumSketches, featureTypes, roundTypes, undirectedTypes } from '../nominal.ts';
 import { placeWords } from '../place-words.ts';
 import { usePlanContext } from '../plan-context.tsx';
+import { radiusWords, shapeOf, shapeWords } from '../shape-hints.ts';
 import { freeFeatures, nextLabel } from '../starting-points.ts';
 import './datum-list.css';
 
@@ -112,9 +113,12 @@ function AddDatum({
   readonly free: readonly string[];
   readonly onAdd: (type: string, feature: string) => void;
 }) {
+  const { preview } = usePlanContext();
   const [feature, setFeature] = useState('');
   const id = useId();
   const chosen = free.includes(feature) ? feature : (free[0] ?? '');
+  const looks: readonly string[] = shapeOf(preview, chosen)?.looks ?? [];
+  const words = shapeWords(preview, chosen);
   return (
     <div className="add-datum">
       {free.length > 0 && (
@@ -125,11 +129,17 @@ function AddDatum({
               <option key={name}>{name}</option>
             ))}
           </select>
+          {words !== '' && <span className="seen">{words}</span>}
         </>
       )}
       <span className="add-buttons">
         {[...featureTypes, 'pattern'].map((type) => (
-          <button key={type} type="button" className="button" onClick={() => onAdd(type, chosen)}>
+          <button
+            key={type}
+            type="button"
+            className={looks.includes(type) ? 'button fitting' : 'button'}
+            onClick={() => onAdd(type, chosen)}
+          >
             + {typeWords[type]}
           </button>
         ))}
@@ -402,9 +412,10 @@ const directions = [
 
 /** Names in the point file, and the nominal place by the drawing. */
 function SurfaceFields({ path, surface, name, free }: SurfaceFieldsProps) {
-  const { put, problemsUnder } = usePlanContext();
+  const { put, problemsUnder, preview } = usePlanContext();
   const id = useId();
   const type = textAt(surface, ['type']);
+  const measured = radiusWords(preview, textAt(surface, ['feature']));
   const isBlade = path[0] === 'blade';
   const axes = isBlade ? (['o', 'l', 'u'] as const) : (['X', 'Y', 'Z'] as const);
   const direction = valueAt(surface, ['nominal', 'direction']);
@@ -512,6 +523,7 @@ function SurfaceFields({ path, surface, name, free }: SurfaceFieldsProps) {
                 isFaulty={isFaulty('nominal.radius')}
               />
               <span className="unit">mm</span>
+              {measured !== '' && <span className="also">{measured}</span>}
             </span>
           </span>
           <Choice
