@@ -25,8 +25,10 @@ export interface BoxMinimax {
 
 /** As narrow as the barrier resolves with margin; for vectors that are shares of a tolerance far below what anybody measures. */
 const GAP = 1e-9;
-/** Share of the room between bounds that a start keeps from either. */
+/** Share of the room between bounds that a start keeps from either, and by which an unknown counts as free of them. */
 const INSIDE = 1e-3;
+/** A proof that falls short by this many gaps is tried again. */
+const POOR = 10;
 
 /**
  * @param bounds lower < upper, finite. An unknown is `wide` where its bounds stand for none: the certificate then does not lean
@@ -49,16 +51,28 @@ export function boxMinimax(
   }
   const { step, weights } = followBarrier(problem, everything, start, gap, bounds);
   const value = lengthOver(problem, step, null);
-  return { step, value, lower: Math.min(value, provenBound(problem, bounds, wide, weights)) };
+  const loose = wide.map((w, p) => w || isInside(step[p]!, bounds.lower[p]!, bounds.upper[p]!));
+  let lower = provenBound(problem, bounds, loose, weights);
+  if (value - lower > POOR * gap) {
+    // The last stage ended where rounding hides the slope; the weights of an earlier one are cleaner.
+    const earlier = followBarrier(problem, everything, start, POOR * gap, bounds);
+    lower = Math.max(lower, provenBound(problem, bounds, loose, earlier.weights));
+  }
+  return { step, value, lower: Math.min(value, lower) };
 }
 
+function isInside(x: number, lower: number, upper: number): boolean {
+  return Math.min(x - lower, upper - x) > INSIDE * (upper - lower);
+}
+
+/** @param loose unknowns whose bounds the proof should not lean on. */
 function provenBound(
   problem: NormProblem,
   { lower, upper }: Bounds,
-  wide: readonly boolean[],
+  loose: readonly boolean[],
   weights: Float64Array,
 ): number {
-  const u = balanced(onlyColumns(problem, wide), weights);
+  const u = balanced(onlyColumns(problem, loose), weights);
   const g = unbalance(problem, u);
   let [sum, bound] = [0, 0];
   for (let row = 0; row < u.length; row++) bound += u[row]! * problem.offsets[row]!;

@@ -51,8 +51,9 @@ export function intervalAgain(
       })
       .sort((a, b) => a - b);
   const draws = PROPORTIONS.map(largest);
+  const undisturbed = largest(0)[0]!;
   return {
-    low: Math.min(...draws.map((d) => quantile(d, (1 - coverage) / 2))),
+    low: Math.min(undisturbed, ...draws.map((d) => quantile(d, (1 - coverage) / 2))),
     high: quantile(draws[0]!, (1 + coverage) / 2),
   };
 }
