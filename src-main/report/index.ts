@@ -6,7 +6,7 @@ import { type LengthUnit, numberFormat } from './format/numbers.ts';
 import { renderHtml } from './html/render-html.ts';
 import { decimalSigns, type Language, languages } from './messages/languages.ts';
 import { messagesIn } from './messages/messages.ts';
-import { type Paper, papers, textWidth } from './pdf/paper.ts';
+import { type Paper, papers, textHeight, textWidth } from './pdf/paper.ts';
 import { renderPdf } from './pdf/render-pdf.ts';
 
 export { type Language, languages, type Paper, papers };
@@ -35,6 +35,7 @@ export async function report(input: ReportInput): Promise<Report> {
     m: messagesIn(language),
     f: numberFormat(decimalSigns[language], length),
     width: textWidth(paper),
+    height: textHeight(paper),
   });
   return { html: renderHtml(document, paper), pdf: await renderPdf(document, paper) };
 }

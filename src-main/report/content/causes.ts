@@ -215,11 +215,11 @@ function correctionTable(context: Context, { corrections }: Diagnosis): readonly
       kind: 'table',
       caption: words.corrections,
       columns: [
-        { header: words.correction, align: 'left' },
+        { header: words.correction, align: 'left', grow: 0.3 },
         { header: words.settings, align: 'left', grow: 1 },
-        { header: words.before, unit: f.lengthSign, align: 'right' },
-        { header: words.after, unit: f.lengthSign, align: 'right' },
-        { header: words.conforming, align: 'right' },
+        { header: words.before, unit: f.lengthSign, align: 'right', grow: 0.1 },
+        { header: words.after, unit: f.lengthSign, align: 'right', grow: 0.1 },
+        { header: words.conforming, align: 'right', grow: 0.1 },
       ],
       rows: corrections.map((correction) => ({
         cells: [

@@ -15,8 +15,9 @@ export interface Context {
   readonly time: Date;
   readonly m: Messages;
   readonly f: NumberFormat;
-  /** Points across the text area, for figures. */
+  /** Size of the text area of a page in points, for figures. */
   readonly width: number;
+  readonly height: number;
 }
 
 export const errorNames: readonly ErrorName[] = [

@@ -34,10 +34,10 @@ export function stationPages(context: Context): readonly Block[] {
 const FEW_SETTLES = 2;
 
 function stationPage(context: Context, station: StationResult): readonly Block[] {
-  const { m, f, result, width } = context;
+  const { m, f, result, width, height } = context;
   const words = m.station;
   const { position } = station;
-  const half = width * 0.45;
+  const size = Math.min(width * 0.45, height * 0.3);
   const coverage = result.decision.coverage;
   const settles = [
     { name: words.position, settle: position.settle },
@@ -68,7 +68,7 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
                   size: (point) => zoneSize(context, point),
                   length: (value) => f.lengthWith(value),
                 },
-                half,
+                size,
               ),
               caption: words.zoneCaption(f.percent(coverage, 0)),
             },
@@ -98,8 +98,13 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
     },
     checkPointTable(context, station),
     limitTable(context, station),
-    discValues(context, station),
-    featureTable(context, station),
+    {
+      kind: 'columns',
+      columns: [
+        { share: 0.4, blocks: [discValues(context, station)] },
+        { share: 0.6, blocks: [featureTable(context, station)] },
+      ],
+    },
     ...(settles.length <= FEW_SETTLES ? [] : settleBlocks),
     ...station.unobservable.map(({ freedom, reason }) =>
       note(`${words.unobserved(capital(m.errors[freedom]))}. ${reasonIn(m, reason)}`),
@@ -204,25 +209,21 @@ function limitTable(context: Context, station: StationResult): TableBlock {
 }
 
 function discValues({ m, f }: Context, station: StationResult): TableBlock {
-  const names = discErrorNames;
   return {
     kind: 'table',
     caption: m.station.disc,
     columns: [
-      { header: '', align: 'left', grow: 0.7 },
-      ...names.map((name) => ({
-        header: m.errorsShort[name],
-        unit: f.errorSign(name),
-        align: 'right' as const,
-        grow: 1,
-      })),
+      { header: m.station.quantity, align: 'left', grow: 1 },
+      { header: m.station.value, align: 'right' },
+      { header: 'U', align: 'right' },
     ],
-    rows: [
-      { cells: [m.station.deviation, ...names.map((name) => f.error(name, station.disc[name]))] },
-      {
-        cells: ['U', ...names.map((name) => f.error(name, station.uncertainty?.expanded[name] ?? null))],
-      },
-    ],
+    rows: discErrorNames.map((name) => ({
+      cells: [
+        capital(m.errors[name]),
+        f.errorWith(name, station.disc[name]),
+        f.errorWith(name, station.uncertainty?.expanded[name] ?? null),
+      ],
+    })),
   };
 }
 

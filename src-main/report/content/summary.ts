@@ -45,7 +45,7 @@ export function verdictNotice(context: Context): Block {
 }
 
 export function summary(context: Context): readonly Block[] {
-  const { m, result, width } = context;
+  const { m, result, width, height } = context;
   const words = m.summary;
   const { missing } = result.summary;
   const few = missing.length <= FEW_MISSING;
@@ -57,7 +57,7 @@ export function summary(context: Context): readonly Block[] {
       tolerance: ringLabel(context),
       verdicts: m.verdicts,
     },
-    width * 0.55,
+    Math.min(width * 0.55, height * 0.36),
   );
   return [
     heading(2, words.title),

@@ -1,7 +1,7 @@
 /** Position of every blade around the disc, as a share of its tolerance: the ring is the tolerance. */
 import type { MissingStation, StationResult, Verdict } from '../../../shared-math/result.ts';
 import { ink, inkQuiet, line, lineFaint, sunken, toneInk } from '../palette.ts';
-import { circle, type Drawing, label, type Shape, segment } from './shapes.ts';
+import { circle, type Drawing, label, rectangle, type Shape, segment } from './shapes.ts';
 import { verdictMark } from './verdict-mark.ts';
 
 export interface PolarMapWords {
@@ -76,8 +76,13 @@ export function polarMap(
     shapes.push(...verdictMark(x, y, mark, 'missing'));
   }
   shapes.push(...numbers([...stations, ...missing], at, outer + 9));
-  const [xt, yt] = at(betweenStations([...stations, ...missing]), radius(1));
-  shapes.push(label(xt, yt - 3, words.tolerance, { colour: ink, size: 6.8, anchor: 'middle', bold: true }));
+  const [xt, yt] = at(betweenStations([...stations, ...missing]), radius(1) + 6);
+  // Roughly as wide as the text, so that no line runs through it.
+  const plate = 4 * words.tolerance.length;
+  shapes.push(
+    rectangle(xt - plate / 2, yt - 4, plate, 8, { fill: '#ffffff' }),
+    label(xt, yt + 2.4, words.tolerance, { colour: ink, size: 6.8, anchor: 'middle', bold: true }),
+  );
   shapes.push(...legend(words, size));
   return { width: size, height: size + LEGEND, title: words.title, shapes };
 }

@@ -260,7 +260,6 @@ export const de: Messages = {
     quantity: 'Größe',
     disc: 'In den Achsen der Scheibe',
     features: 'Elemente dieser Schaufel',
-    deviation: 'Abweichung',
     settle: 'Was die Entscheidung brächte',
     unobserved: (name) => `${name}: von den Schaufelelementen dieser Einpassung nicht bestimmt`,
   },

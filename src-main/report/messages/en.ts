@@ -258,7 +258,6 @@ export const en = {
     quantity: 'Quantity',
     disc: 'In the axes of the disc',
     features: 'Features of this blade',
-    deviation: 'Deviation',
     settle: 'What would settle it',
     unobserved: (name: string) => `${name}: not observed by the blade features of this best fit`,
   },

@@ -261,7 +261,6 @@ export const fr: Messages = {
     quantity: 'Grandeur',
     disc: 'Dans les axes du disque',
     features: 'Éléments de cette aube',
-    deviation: 'Écart',
     settle: 'Ce qui permettrait de trancher',
     unobserved: (name) => `${name}\u00a0: non observé par les éléments d’aube de cet ajustement`,
   },

@@ -12,6 +12,10 @@ export const sheets: Readonly<Record<Paper, { readonly width: number; readonly h
 /** To the text; head and foot stand outside of it. The left one leaves room for a binding. */
 export const margins = { left: 56, right: 45, top: 64, bottom: 56 } as const;
 
+export function textHeight(paper: Paper): number {
+  return sheets[paper].height - margins.top - margins.bottom;
+}
+
 export function textWidth(paper: Paper): number {
   return sheets[paper].width - margins.left - margins.right;
 }

@@ -9,7 +9,7 @@ import { blockBoxes } from './block-boxes.ts';
 import type { Box, Pen, Setting } from './box.ts';
 import { drawDrawing } from './draw-drawing.ts';
 import { type Page, paginate } from './paginate.ts';
-import { margins, type Paper, sheets, textWidth } from './paper.ts';
+import { margins, type Paper, sheets, textHeight, textWidth } from './paper.ts';
 import { Typesetter } from './typesetter.ts';
 
 const HEAD_SIZE = 7.8;
@@ -38,7 +38,7 @@ export async function renderPdf(document: ReportDocument, paper: Paper): Promise
   const bytes = collect(pdf);
   const typesetter = new Typesetter(pdf as unknown as ConstructorParameters<typeof Typesetter>[0]);
   const setting: Setting = { typesetter, width: textWidth(paper), continued: document.continued };
-  const pages = paginate(boxesOf(document.blocks, setting), height - margins.top - margins.bottom);
+  const pages = paginate(boxesOf(document.blocks, setting), textHeight(paper));
   const pen = penOn(pdf, typesetter);
   pages.forEach((page, index) => {
     pdf.addPage();
@@ -48,14 +48,19 @@ export async function renderPdf(document: ReportDocument, paper: Paper): Promise
   return bytes;
 }
 
-/** A note under a table stays with its last row. */
 function boxesOf(blocks: readonly Block[], setting: Setting): readonly Box[] {
   return blocks.flatMap((block, i) => {
     const boxes = blockBoxes(block, setting);
-    const next = blocks[i + 1];
-    const held = block.kind === 'table' && next?.kind === 'paragraph' && next.size === 'note';
-    return held ? boxes.map((box, k) => (k === boxes.length - 1 ? { ...box, keep: true } : box)) : boxes;
+    return staysWith(block, blocks[i + 1])
+      ? boxes.map((box, k) => (k === boxes.length - 1 ? { ...box, keep: true } : box))
+      : boxes;
   });
+}
+
+/** A note under a table stays with its last row; words that lead to a table or to lines to sign on stay with these. */
+function staysWith(block: Block, next: Block | undefined): boolean {
+  if (block.kind === 'table') return next?.kind === 'paragraph' && next.size === 'note';
+  return block.kind === 'paragraph' && (next?.kind === 'table' || next?.kind === 'signatures');
 }
 
 function drawPage(

@@ -8,6 +8,8 @@ import type { Line, Typesetter } from './typesetter.ts';
 /** Tried in turn until every column holds its text. */
 const SIZES = [8, 7.6, 7.2, 6.8, 6.4, 6];
 const LEADING = 1.26;
+/** Rows of a table that is not divided. */
+const SHORT = 9;
 /** Between the text of two columns, half on each side. */
 const GUTTER = 7;
 const ROW_PAD = 2.1;
@@ -27,8 +29,9 @@ export function tableBoxes(table: TableBlock, setting: Setting): readonly Box[] 
     { ...head, before: first === null ? 7 : 0, keep: last >= 0 },
     ...table.rows.map((row, i): Box => {
       const box = rowBox(row, table.columns, widths, size, typesetter, width);
-      // No single row at the foot or the head of a page.
-      return { ...box, head: again, keep: (i === 0 && last > 0) || i === last - 1 };
+      // A short table stands on one page; of a long one no single row at the foot or the head of a page.
+      const keep = last < SHORT ? i < last : i === 0 || i === last - 1;
+      return { ...box, head: again, keep };
     }),
   ];
 }
