@@ -1,0 +1,127 @@
+/** Pages: what belongs together stays together, tables go on with their head, nothing is lost or divided. */
+import { describe, expect, it } from 'vitest';
+import type { StationResult } from '../../shared-math/result.ts';
+import type { Box } from '../../src-main/report/pdf/box.ts';
+import { paginate } from '../../src-main/report/pdf/paginate.ts';
+import { readPdf } from '../support/pdf-text.ts';
+import { reduceSample, reportOf } from '../support/reports.ts';
+
+function box(height: number, options: Partial<Box> = {}): Box {
+  return { height, before: 0, keep: false, draw: () => {}, ...options };
+}
+
+function heights(boxes: readonly Box[], height = 100): readonly (readonly number[])[] {
+  return paginate(boxes, height).map((page) => page.map((placed) => placed.box.height));
+}
+
+describe('filling pages', () => {
+  it('goes on until the page is full', () => {
+    expect(heights([box(40), box(41), box(20), box(5)])).toEqual([
+      [40, 41],
+      [20, 5],
+    ]);
+  });
+
+  it('leaves out the space above at the head of a page', () => {
+    const [first, second] = paginate(
+      [box(60, { before: 30 }), box(50, { before: 10 }), box(10, { before: 5 })],
+      100,
+    );
+    expect(first?.map(({ y }) => y)).toEqual([0]);
+    expect(second?.map(({ y }) => y)).toEqual([0, 55]);
+  });
+
+  it('keeps a heading with what follows', () => {
+    expect(heights([box(70), box(10, { keep: true }), box(30)])).toEqual([[70], [10, 30]]);
+    expect(heights([box(50), box(10, { keep: true }), box(30)])).toEqual([[50, 10, 30]]);
+  });
+
+  it('lets a chain that no page holds run on', () => {
+    const kept = (height: number) => box(height, { keep: true });
+    expect(heights([box(10), kept(60), kept(60), box(60)])).toEqual([[10], [60], [60], [60]]);
+  });
+
+  it('draws the head of a table again, and only on a page that begins with a row', () => {
+    const head = box(7);
+    const row = (height: number) => box(height, { head });
+    expect(heights([box(8), row(40), row(41), row(42), row(43)])).toEqual([
+      [8, 40, 41],
+      [7, 42, 43],
+    ]);
+  });
+
+  it('turns the page where it is asked to, but never to leave one empty', () => {
+    const turn = box(0, { pageBreak: true });
+    expect(heights([turn, box(10), turn, turn, box(20)])).toEqual([[10], [20]]);
+  });
+});
+
+describe('a disc of 60 stations', async () => {
+  const disc = await reduceSample('off-centre');
+  const stations = Array.from({ length: 60 }, (_, i): StationResult => {
+    const like = disc.result.stations[i % 20] as StationResult;
+    return { ...like, station: i + 1, angle: i * 6 };
+  });
+  const count = (verdict: string) => stations.filter((station) => station.verdict === verdict).length;
+  const long = {
+    ...disc,
+    result: {
+      ...disc.result,
+      stations,
+      summary: {
+        ...disc.result.summary,
+        stations: 60,
+        conforming: count('conforming'),
+        nonconforming: count('nonconforming'),
+      },
+    },
+    plan: { ...disc.plan, stations: stations.map(({ station, angle }) => ({ station, angle })) },
+  };
+  const { pages, text } = await readPdf((await reportOf(long, { paper: 'letter' })).pdf);
+  const caption = 'The six errors, position and verdict of every station';
+
+  it('has its table on several pages, each with the head, and every station once', () => {
+    const own = pages.filter(({ lines }) => lines.some((line) => line.startsWith(caption)));
+    expect(own.length).toBeGreaterThan(1);
+    own.forEach(({ lines }, i) => {
+      const start = lines.findIndex((line) => line.startsWith(caption));
+      expect(lines[start]).toBe(i === 0 ? caption : `${caption} (continued)`);
+      expect(lines[start + 1]).toMatch(/^St\. Angle Oscill\./);
+    });
+    const rows = own.flatMap(({ lines }) =>
+      lines.filter((line) => /^\d+ \d+\.\d\d .*conforming$/.test(line)),
+    );
+    expect(rows.map((line) => Number(line.split(' ')[0]))).toEqual(stations.map(({ station }) => station));
+  });
+
+  it('accounts for every requirement of every station', () => {
+    const rows = pages.flatMap(({ lines }) =>
+      lines.filter((line) => /^\d+\.\d+ \d+ [A-Z].*(≤|±).*conforming$/.test(line)),
+    );
+    const asked = stations.reduce(
+      (sum, { position, limits }) => sum + position.checkPoints.length + limits.length,
+      0,
+    );
+    expect(rows).toHaveLength(asked);
+  });
+
+  it('has a page for each of the nonconforming ones', () => {
+    expect(text.match(/Station \d+: nonconforming/g)).toHaveLength(count('nonconforming'));
+    expect(pages.at(-1)?.lines.at(-1)).toMatch(new RegExp(`${pages.length} / ${pages.length}$`));
+  });
+});
+
+describe('long texts', async () => {
+  const disc = await reduceSample('conforming');
+
+  it('are broken, and cut where they have no blank, inside the margins', async () => {
+    const number = 'X'.repeat(220);
+    const part = { name: `A very long name ${'indeed '.repeat(40)}`, number, serial: 'S' };
+    const { pages } = await readPdf((await reportOf({ ...disc, plan: { ...disc.plan, part } })).pdf);
+    for (const { width, items } of pages)
+      for (const { x, width: own } of items) expect(x + own).toBeLessThanOrEqual(width - 44);
+    const shown =
+      pages[0]?.items.filter(({ text }) => /^X+$/.test(text)).map(({ text }) => text.length) ?? [];
+    expect(shown.reduce((sum, length) => sum + length, 0)).toBeGreaterThanOrEqual(220);
+  });
+});
