@@ -12,12 +12,14 @@ export interface PlotHandle {
 interface PlotProps {
   readonly data: readonly Data[];
   readonly layout: Partial<Layout>;
-  /** `customdata` of the clicked mark. */
   /** Heading of saved pictures; the page has its own. */
   readonly pictureTitle: string;
   /** Ground of saved pictures; on the page the plot lets its panel show through. */
   readonly pictureGround: string;
+  /** `customdata` of the clicked mark. */
   readonly onPick?: (customdata: unknown) => void;
+  /** What the person has moved in the plot itself, by the paths of the library's layout. */
+  readonly onMoved?: (change: Readonly<Record<string, unknown>>) => void;
   readonly handle?: Ref<PlotHandle>;
 }
 
@@ -26,11 +28,13 @@ const PICTURE_SIZE = 900;
 const TITLE_ROOM = 30;
 
 /** The one wrapper of the plot library: draws on change, follows the size of its box, hands out pictures. */
-export function Plot({ data, layout, pictureTitle, pictureGround, onPick, handle }: PlotProps) {
+export function Plot({ data, layout, pictureTitle, pictureGround, onPick, onMoved, handle }: PlotProps) {
   const box = useRef<HTMLDivElement>(null);
   const drawn = useRef(false);
   const pick = useRef(onPick);
   pick.current = onPick;
+  const moved = useRef(onMoved);
+  moved.current = onMoved;
 
   useEffect(() => {
     const element = box.current;
@@ -40,6 +44,7 @@ export function Plot({ data, layout, pictureTitle, pictureGround, onPick, handle
       drawn.current = true;
       const graph = element as unknown as PlotlyHTMLElement;
       graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
+      graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
     });
   }, [data, layout]);
 

@@ -23,7 +23,16 @@ const textOf = (markup: string): string => markup.replaceAll(/<[^>]+>/g, ' ').re
 const shared = { units, frame: 'blade', quantity: 'position', selected: 7 } as const;
 
 const table = (disc: ReducedDisc): string =>
-  renderToStaticMarkup(createElement(StationTable, { ...shared, disc, onFrame: nothing, onSelect: nothing }));
+  renderToStaticMarkup(
+    createElement(StationTable, {
+      ...shared,
+      disc,
+      onFrame: nothing,
+      onSelect: nothing,
+      marked: [],
+      onMark: nothing,
+    }),
+  );
 const card = (disc: ReducedDisc): string =>
   renderToStaticMarkup(createElement(StationCard, { ...shared, disc, onQuantity: nothing, onStep: nothing }));
 const summary = (disc: ReducedDisc): string =>

@@ -7,7 +7,7 @@ import './disc-view.css';
 
 /** The reduced disc: verdicts, map, table and the selected station. */
 export function DiscView(props: DiscWorkspaceProps) {
-  const { disc, units, dark, settings, onSettings, quantity, onQuantity, selected, onSelect } = props;
+  const { disc, units, dark, settings, onSettings, quantity, onQuantity, selected, onSelect, marked } = props;
   return (
     <main className="disc-view">
       <Summary disc={disc} units={units} onSelect={onSelect} />
@@ -18,6 +18,7 @@ export function DiscView(props: DiscWorkspaceProps) {
         quantity={quantity}
         onQuantity={onQuantity}
         selected={selected}
+        marked={marked}
         onSelect={onSelect}
         onKey={props.onKey}
       />
@@ -29,6 +30,8 @@ export function DiscView(props: DiscWorkspaceProps) {
         quantity={quantity}
         selected={selected}
         onSelect={onSelect}
+        marked={marked}
+        onMark={props.onMark}
       />
       <StationCard
         disc={disc}

@@ -29,12 +29,13 @@ interface PolarMapProps {
   readonly quantity: QuantityName;
   readonly onQuantity: (name: QuantityName) => void;
   readonly selected: number | null;
+  readonly marked: readonly number[];
   readonly onSelect: (station: number) => void;
   readonly onKey: (event: KeyboardEvent) => void;
 }
 
 export function PolarMap(props: PolarMapProps) {
-  const { disc, units, dark, quantity, onQuantity, selected, onSelect, onKey } = props;
+  const { disc, units, dark, quantity, onQuantity, selected, marked, onSelect, onKey } = props;
   const plot = useRef<PlotHandle>(null);
   const { kind, title } = quantityOf(quantity);
   const [mode, setMode] = useState<ScaleMode>('limit');
@@ -47,8 +48,8 @@ export function PolarMap(props: PolarMapProps) {
   const colours = useMemo(readPlotColours, [dark]);
   const chosen = marks.find((mark) => mark.station === selected) ?? null;
   const data = useMemo(
-    () => mapData({ marks, name: quantity, units, scale, colours, selected }),
-    [marks, quantity, units, scale, colours, selected],
+    () => mapData({ marks, name: quantity, units, scale, colours, selected, marked }),
+    [marks, quantity, units, scale, colours, selected, marked],
   );
   const layout = useMemo(
     () =>

@@ -95,9 +95,11 @@ interface MapOptions {
   readonly scale: MapScale;
   readonly colours: PlotColours;
   readonly selected: number | null;
+  /** Stations chosen together; empty where only one is selected. */
+  readonly marked?: readonly number[];
 }
 
-export function mapData({ marks, name, units, scale, colours, selected }: MapOptions): Data[] {
+export function mapData({ marks, name, units, scale, colours, selected, marked = [] }: MapOptions): Data[] {
   const { kind } = quantityOf(name);
   const show = (value: number): number => toDisplay(value, kind, units);
   const onScale = (value: number): number => show(Math.max(scale.from, Math.min(scale.to, value)));
@@ -109,14 +111,15 @@ export function mapData({ marks, name, units, scale, colours, selected }: MapOpt
   const to = show(scale.to);
   const data: Data[] = [];
 
-  const chosen = marks.find((mark) => mark.station === selected);
-  if (chosen !== undefined) {
+  const grounds = marks.filter(({ station }) => station === selected || marked.includes(station));
+  if (grounds.length > 0) {
     data.push({
       type: 'barpolar',
-      base: [from],
-      r: [to - from],
-      theta: [chosen.angle],
-      width: [pitch * 0.9],
+      base: grounds.map(() => from),
+      r: grounds.map(() => to - from),
+      theta: grounds.map(({ angle }) => angle),
+      // Of several stations, the one that the card shows has the widest ground.
+      width: grounds.map(({ station }) => pitch * (station === selected ? 0.9 : 0.5)),
       marker: { color: colours.select, line: { width: 0 } },
       hoverinfo: 'skip',
     });

@@ -1,3 +1,4 @@
+import type { MouseEvent } from 'react';
 import {
   formatAngle,
   formatLimit,
@@ -60,8 +61,11 @@ interface StationRowProps {
   readonly twoLevels: boolean;
   readonly units: Units;
   readonly selected: boolean;
+  /** Whether it is one of several chosen stations; null: none are. */
+  readonly marked: boolean | null;
   readonly reachable: boolean;
   readonly onSelect: (station: number) => void;
+  readonly onPress: (station: number, event: MouseEvent) => void;
 }
 
 /** One station; values that do not conform carry the sign of their verdict as well as its colour. */
@@ -71,15 +75,18 @@ export function StationRow({
   twoLevels,
   units,
   selected,
+  marked,
   reachable,
   onSelect,
+  onPress,
 }: StationRowProps) {
   return (
     <tr
       data-station={row.station}
       aria-current={selected}
+      aria-selected={marked ?? undefined}
       tabIndex={reachable ? 0 : -1}
-      onClick={() => onSelect(row.station)}
+      onClick={(event) => onPress(row.station, event)}
       onFocus={() => onSelect(row.station)}
     >
       <th scope="row">{row.station}</th>

@@ -1,11 +1,15 @@
-import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type MouseEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { formatChosenProbability, formatLimit, type Units, unitSymbol } from '../../format/format.ts';
 import { limitOf, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { levelNames, stationViews } from '../../format/station-view.ts';
 import { copyText, download, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
+import { useKept } from '../../state/kept.ts';
 import { HeadCell, StationRow } from './cells.tsx';
+import { filterRows, noFilter } from './filter.ts';
+import { FilterBar } from './filter-bar.tsx';
+import { rangeBetween, toggled } from './marking.ts';
 import {
   type ColumnName,
   exportTable,
@@ -17,6 +21,8 @@ import {
 } from './rows.ts';
 import './station-table.css';
 
+const byStation: Sort = { column: 'station', direction: 'ascending' };
+
 interface StationTableProps {
   readonly disc: ReducedDisc;
   readonly units: Units;
@@ -25,6 +31,8 @@ interface StationTableProps {
   readonly quantity: QuantityName;
   readonly selected: number | null;
   readonly onSelect: (station: number) => void;
+  readonly marked: readonly number[];
+  readonly onMark: (stations: readonly number[]) => void;
 }
 
 export function StationTable({
@@ -35,12 +43,22 @@ export function StationTable({
   quantity,
   selected,
   onSelect,
+  marked,
+  onMark,
 }: StationTableProps) {
-  const [sort, setSort] = useState<Sort>({ column: 'station', direction: 'ascending' });
+  const [sort, setSort] = useKept<Sort>(disc, 'table-sort', byStation);
+  const [filter, setFilter] = useKept(disc, 'table-filter', noFilter);
   const [note, setNote] = useState('');
+  /** Where a range begins. */
+  const anchor = useRef<number | null>(null);
+  /** Selected before the press that is under way: the focus it moves selects the row at once. */
+  const selectedBefore = useRef<number | null>(null);
   const scroll = useRef<HTMLDivElement>(null);
   const body = useRef<HTMLTableSectionElement>(null);
-  const rows = useMemo(() => sortRows(tableRows(disc), sort), [disc, sort]);
+  const all = useMemo(() => tableRows(disc), [disc]);
+  const rows = useMemo(() => sortRows(filterRows(all, filter), sort), [all, filter, sort]);
+  const order = rows.map((row) => row.station);
+  const reachable = selected !== null && order.includes(selected) ? selected : order[0];
   const columns = valueColumns(frame);
   const twoLevels = disc.result.pattern !== null;
 
@@ -55,7 +73,30 @@ export function StationTable({
     box.scrollTop += Math.min(top - head, 0) + Math.max(bottom - foot, 0);
   }, [selected]);
 
+  function select(station: number, event: MouseEvent) {
+    if (event.shiftKey) {
+      onMark(rangeBetween(order, anchor.current ?? selectedBefore.current, station));
+    } else {
+      onMark(event.ctrlKey || event.metaKey ? toggled(marked, selectedBefore.current, station) : []);
+      anchor.current = station;
+    }
+    onSelect(station);
+  }
+
+  /** Space and Ctrl+A choose, Escape lets go. */
+  function mark({ key, ctrlKey, metaKey }: KeyboardEvent): boolean {
+    if (key === ' ' && selected !== null) onMark(toggled(marked, null, selected));
+    else if (key.toLowerCase() === 'a' && (ctrlKey || metaKey)) onMark(order);
+    else if (key === 'Escape' && marked.length > 0) onMark([]);
+    else return false;
+    return true;
+  }
+
   function move(event: KeyboardEvent) {
+    if (mark(event)) {
+      event.preventDefault();
+      return;
+    }
     const now = rows.findIndex((row) => row.station === selected);
     const target = {
       ArrowDown: Math.min(now + 1, rows.length - 1),
@@ -68,6 +109,14 @@ export function StationTable({
     const row = target === undefined ? undefined : rows[target];
     if (row === undefined) return;
     event.preventDefault();
+    if (event.shiftKey) {
+      anchor.current ??= selected;
+      onMark(rangeBetween(order, anchor.current, row.station));
+    } else {
+      anchor.current = row.station;
+      // With Ctrl the selection moves on and the chosen stations stay.
+      if (!event.ctrlKey && !event.metaKey) onMark([]);
+    }
     onSelect(row.station);
     body.current
       ?.querySelector<HTMLElement>(`[data-station="${row.station}"]`)
@@ -75,9 +124,10 @@ export function StationTable({
   }
 
   async function copy() {
-    const copied = await copyText(exportTable(rows, units, '\t'));
+    const chosen = marked.length === 0 ? rows : rows.filter((row) => marked.includes(row.station));
+    const copied = await copyText(exportTable(chosen, units, '\t'));
     setNote(
-      copied ? `${rows.length} rows copied` : 'The browser did not allow copying; save the CSV instead',
+      copied ? `${chosen.length} rows copied` : 'The browser did not allow copying; save the CSV instead',
     );
   }
 
@@ -110,7 +160,7 @@ export function StationTable({
           {note}
         </span>
         <button type="button" className="button quiet" onClick={() => void copy()}>
-          Copy table
+          {marked.length === 0 ? 'Copy table' : 'Copy selected'}
         </button>
         <button
           type="button"
@@ -122,6 +172,14 @@ export function StationTable({
           Save CSV
         </button>
       </header>
+      <FilterBar
+        rows={all}
+        shown={rows.length}
+        filter={filter}
+        onFilter={setFilter}
+        marked={marked}
+        onClear={() => onMark([])}
+      />
       <div ref={scroll} className={`table-scroll ${twoLevels ? 'two-levels' : ''}`}>
         <table>
           <thead>
@@ -196,8 +254,14 @@ export function StationTable({
               )}
             </tr>
           </thead>
-          <tbody ref={body} onKeyDown={move}>
-            {rows.map((row, index) => (
+          <tbody
+            ref={body}
+            onKeyDown={move}
+            onMouseDown={() => {
+              selectedBefore.current = selected;
+            }}
+          >
+            {rows.map((row) => (
               <StationRow
                 key={row.station}
                 row={row}
@@ -205,8 +269,10 @@ export function StationTable({
                 twoLevels={twoLevels}
                 units={units}
                 selected={row.station === selected}
-                reachable={row.station === selected || (selected === null && index === 0)}
+                marked={marked.length === 0 ? null : marked.includes(row.station)}
+                reachable={row.station === reachable}
                 onSelect={onSelect}
+                onPress={select}
               />
             ))}
           </tbody>

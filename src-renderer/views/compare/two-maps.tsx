@@ -1,0 +1,122 @@
+import { type KeyboardEvent, useMemo, useRef } from 'react';
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import { formatValue, standingText, type Units, unitWord } from '../../format/format.ts';
+import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { downloadAddress, fileStem } from '../../parts/download.ts';
+import { Plot, type PlotHandle } from '../../plot/plot.tsx';
+import { type PlotColours, readPlotColours } from '../../plot/plot-colours.ts';
+import { mapLayout } from '../polar-map/layout.ts';
+import { type MapMark, type MapScale, mapMarks, mapScale } from '../polar-map/marks.ts';
+import { mapData } from '../polar-map/series.ts';
+
+interface TwoMapsProps {
+  readonly before: ReducedDisc;
+  readonly after: ReducedDisc;
+  readonly quantity: QuantityName;
+  readonly units: Units;
+  readonly dark: boolean;
+  readonly selected: number | null;
+  readonly marked: readonly number[];
+  readonly onSelect: (station: number) => void;
+  readonly onKey: (event: KeyboardEvent) => void;
+}
+
+/** Both discs around the same dial, with one scale. */
+export function TwoMaps(props: TwoMapsProps) {
+  const { before, after, quantity, units, dark } = props;
+  const was = useMemo(() => mapMarks(before, quantity, units), [before, quantity, units]);
+  const is = useMemo(() => mapMarks(after, quantity, units), [after, quantity, units]);
+  const { kind } = quantityOf(quantity);
+  const scale = useMemo(
+    () => mapScale([...was, ...is], quantity, kind === 'rotation' ? 1e-3 : after.plan.tolerance, 'all'),
+    [was, is, quantity, kind, after],
+  );
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the colours change with the theme, which `dark` tells.
+  const colours = useMemo(readPlotColours, [dark]);
+  return (
+    <>
+      <OneMap {...props} title="Before" disc={before} marks={was} scale={scale} colours={colours} />
+      <OneMap {...props} title="After" disc={after} marks={is} scale={scale} colours={colours} />
+    </>
+  );
+}
+
+interface OneMapProps extends TwoMapsProps {
+  readonly title: 'Before' | 'After';
+  readonly disc: ReducedDisc;
+  readonly marks: readonly MapMark[];
+  readonly scale: MapScale;
+  readonly colours: PlotColours;
+}
+
+function OneMap(props: OneMapProps) {
+  const { title, disc, marks, scale, colours, quantity, units, selected, marked, onSelect, onKey } = props;
+  const plot = useRef<PlotHandle>(null);
+  const { kind, title: quantityTitle } = quantityOf(quantity);
+  const chosen = marks.find((mark) => mark.station === selected);
+  const data = useMemo(
+    () => mapData({ marks, name: quantity, units, scale, colours, selected, marked }),
+    [marks, quantity, units, scale, colours, selected, marked],
+  );
+  const layout = useMemo(() => {
+    const value = chosen?.value ?? null;
+    const reading = [
+      chosen === undefined ? '' : `Station ${chosen.station}`,
+      chosen === undefined ? '' : value === null ? '–' : formatValue(value, kind, units),
+      chosen === undefined ? '' : value === null ? standingText[chosen.standing] : unitWord(kind, units),
+    ] as const;
+    const face = 'Plex, Liberation Sans, sans-serif';
+    return mapLayout({ marks, name: quantity, units, scale, colours, face, reading });
+  }, [marks, quantity, units, scale, colours, chosen, kind]);
+  async function save(format: 'png' | 'svg') {
+    const address = await plot.current?.picture(format);
+    if (address !== undefined)
+      downloadAddress(`${fileStem(disc.plan.title)}-${quantity}-${title.toLowerCase()}.${format}`, address);
+  }
+  const worst = marks.reduce<MapMark | null>(
+    (most, mark) => (mark.value !== null && Math.abs(mark.value) > Math.abs(most?.value ?? 0) ? mark : most),
+    null,
+  );
+  return (
+    <section className="one-map panel" aria-label={`${title}: ${quantityTitle}`}>
+      <header className="chart-head">
+        <div className="chart-title">
+          <h2>
+            {title}: {quantityTitle.toLowerCase()}
+          </h2>
+        </div>
+        <div className="chart-tools">
+          {(['png', 'svg'] as const).map((format) => (
+            <button
+              key={format}
+              type="button"
+              className="button quiet tool"
+              aria-label={`Save the map ${title.toLowerCase()} as ${format.toUpperCase()}`}
+              onClick={() => void save(format)}
+            >
+              {format.toUpperCase()}
+            </button>
+          ))}
+        </div>
+      </header>
+      <figure
+        className="dial"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the arrow keys move the selection here.
+        tabIndex={0}
+        onKeyDown={onKey}
+        aria-label={`${quantityTitle} ${title.toLowerCase()}, around the disc${worst === null ? '' : `, largest at station ${worst.station}: ${formatValue(worst.value ?? 0, kind, units)} ${unitWord(kind, units)}`}. Both maps have one scale. Every value is in the table below. Arrow keys move the selection.`}
+      >
+        <Plot
+          data={data}
+          layout={layout}
+          handle={plot}
+          pictureTitle={`${disc.plan.title}: ${quantityTitle.toLowerCase()}, ${title.toLowerCase()}`}
+          pictureGround={colours.surface}
+          onPick={(station) => {
+            if (typeof station === 'number') onSelect(station);
+          }}
+        />
+      </figure>
+    </section>
+  );
+}

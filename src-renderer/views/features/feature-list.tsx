@@ -1,0 +1,105 @@
+import type { ReducedDisc } from '../../../src-main/api.ts';
+import { formatCount, formatLimit, type Units, unitSymbol } from '../../format/format.ts';
+import { StandingText } from '../../parts/verdict-mark.tsx';
+import { type Exclusions, sameFeature } from '../../state/exclusions.ts';
+import { type PlannedFeature, plannedFeatures, reportOf } from './feature-names.ts';
+
+interface FeatureListProps {
+  readonly disc: ReducedDisc;
+  readonly exclusions: Exclusions;
+  readonly units: Units;
+  readonly station: number | null;
+  readonly current: PlannedFeature | null;
+  readonly onChoose: (feature: PlannedFeature) => void;
+  readonly onStep: (by: 1 | -1) => void;
+  readonly onLeave: (feature: PlannedFeature) => void;
+  readonly onTakeBack: (feature: PlannedFeature) => void;
+}
+
+/** Datum features of the selected station and of the hub. */
+export function FeatureList(props: FeatureListProps) {
+  const { disc, station, current, exclusions, onStep } = props;
+  const reason =
+    current === null ? undefined : exclusions.features.find((left) => sameFeature(left, current))?.reason;
+  const { stations, summary } = disc.result;
+  const standing = stations.find((entry) => entry.station === station)?.verdict;
+  const missing = summary.missing.find((entry) => entry.station === station);
+  return (
+    <nav className="feature-list panel" aria-label="Features">
+      <header>
+        <button
+          type="button"
+          className="button step"
+          onClick={() => onStep(-1)}
+          aria-label="Previous station"
+        >
+          ←
+        </button>
+        <button type="button" className="button step" onClick={() => onStep(1)} aria-label="Next station">
+          →
+        </button>
+        <h2>{station === null ? 'No station' : `Station ${station}`}</h2>
+        {(standing !== undefined || missing !== undefined) && (
+          <StandingText standing={standing ?? 'missing'} />
+        )}
+      </header>
+      {missing !== undefined && <p className="missing-reason">{missing.reason}</p>}
+      {station !== null && <Group {...props} title="Blade" station={station} />}
+      <Group {...props} title="Hub" station={null} />
+      <p className="caption unit-note">form (peak to valley) in {unitSymbol('length', props.units)}</p>
+      {current !== null && (
+        <div className="feature-act">
+          {reason === undefined ? (
+            <button type="button" className="button" onClick={() => props.onLeave(current)}>
+              Leave {current.feature} out…
+            </button>
+          ) : (
+            <>
+              <p>
+                {current.feature} is left out: {reason}
+              </p>
+              <button type="button" className="button" onClick={() => props.onTakeBack(current)}>
+                Take {current.feature} back
+              </button>
+            </>
+          )}
+        </div>
+      )}
+    </nav>
+  );
+}
+
+function Group(props: FeatureListProps & { readonly title: string }) {
+  const { title, disc, exclusions, units, station, current, onChoose } = props;
+  return (
+    <>
+      <h3>{title}</h3>
+      <ul>
+        {plannedFeatures(disc.definition, station).map((entry) => {
+          const report = reportOf(disc.result, entry);
+          const whole = exclusions.features.some((left) => sameFeature(left, entry));
+          return (
+            <li key={`${entry.label} ${entry.feature}`}>
+              <button
+                type="button"
+                aria-current={current !== null && sameFeature(entry, current) ? 'true' : undefined}
+                className={whole ? 'left-out' : undefined}
+                onClick={() => onChoose(entry)}
+              >
+                <span className="letter">{entry.label}</span>
+                <span className="feature-name">{entry.feature}</span>
+                <span className="feature-facts">
+                  {entry.type}
+                  {report !== null && `, ${formatCount(report.points)} pts`}
+                </span>
+                <span className="feature-form">
+                  {whole ? 'left out' : report === null ? '–' : formatLimit(report.form, 'length', units)}
+                </span>
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+    </>
+  );
+}
