@@ -9,21 +9,35 @@ function valuesOf(disc: ReducedDisc): Map<string, unknown> {
   return values;
 }
 
-/** State of a view that outlives the view, for as long as its disc is on view: a workspace comes back as it was left. */
-export function useKept<T>(disc: ReducedDisc, name: string, initial: T): [T, Dispatch<SetStateAction<T>>] {
+/** For every disc, as long as the window lasts. */
+const lasting = new Map<string, unknown>();
+
+function useValues<T>(
+  values: Map<string, unknown>,
+  name: string,
+  initial: T,
+): [T, Dispatch<SetStateAction<T>>] {
   const [, repaint] = useState(0);
-  const values = valuesOf(disc);
   const value = values.has(name) ? (values.get(name) as T) : initial;
   const change = useCallback<Dispatch<SetStateAction<T>>>(
     (next) => {
-      const all = valuesOf(disc);
-      const now = all.has(name) ? (all.get(name) as T) : initial;
-      all.set(name, typeof next === 'function' ? (next as (now: T) => T)(now) : next);
+      const now = values.has(name) ? (values.get(name) as T) : initial;
+      values.set(name, typeof next === 'function' ? (next as (now: T) => T)(now) : next);
       repaint((count) => count + 1);
     },
-    [disc, name, initial],
+    [values, name, initial],
   );
   return [value, change];
+}
+
+/** How a view is set, such as the page on view: it stays for the next disc. */
+export function useLasting<T>(name: string, initial: T): [T, Dispatch<SetStateAction<T>>] {
+  return useValues(lasting, name, initial);
+}
+
+/** State of a view that outlives the view, for as long as its disc is on view: a workspace comes back as it was left. */
+export function useKept<T>(disc: ReducedDisc, name: string, initial: T): [T, Dispatch<SetStateAction<T>>] {
+  return useValues(valuesOf(disc), name, initial);
 }
 
 /** Hands the state of all views on to the same disc, reduced again. */

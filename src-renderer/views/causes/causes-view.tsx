@@ -1,7 +1,7 @@
 import { countOf } from '../../format/format.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
-import { useKept } from '../../state/kept.ts';
+import { useLasting } from '../../state/kept.ts';
 import { ArrowsView } from '../arrows/arrows-view.tsx';
 import { CalculatorView } from '../calculator/calculator-view.tsx';
 import { CorrectionsView } from '../corrections/corrections-view.tsx';
@@ -25,7 +25,7 @@ const topics: readonly Topic[] = [
 export function CausesView(props: DiscWorkspaceProps) {
   const { disc } = props;
   const { diagnosis } = disc.result;
-  const [name, setName] = useKept(disc, 'causes-topic', 'overview');
+  const [name, setName] = useLasting('causes-topic', 'overview');
   const topic = topics.find((entry) => entry.name === name) ?? topics[0];
   if (diagnosis === null || topic === undefined)
     return (

@@ -3,7 +3,7 @@ import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { formatWithUnit } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
-import { useKept } from '../../state/kept.ts';
+import { useKept, useLasting } from '../../state/kept.ts';
 import { BudgetChart } from './budget-chart.tsx';
 import { BudgetTable } from './budget-table.tsx';
 import { ComponentCard } from './component-card.tsx';
@@ -19,7 +19,7 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
     'cause',
     diagnosis.leading ?? rows[0]?.component.name ?? null,
   );
-  const [reading, setReading] = useKept<'causes' | 'lines'>(disc, 'causes-reading', 'causes');
+  const [reading, setReading] = useLasting<'causes' | 'lines'>('causes-reading', 'causes');
   const component = componentOf(diagnosis, chosen);
   const stem = fileStem(disc.plan.title);
   const { tolerance } = diagnosis.budget;
