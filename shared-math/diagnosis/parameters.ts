@@ -1,7 +1,7 @@
 /** The parameters of each component with their intervals, and the readings of the common offset. */
 import { errorKeys, type ParameterKey } from './design.ts';
 import type { Parameter, Reading } from './findings.ts';
-import { estimate } from './inference.ts';
+import { estimate, jointTest } from './inference.ts';
 import type { RankedBlock } from './rank.ts';
 import { blocksOf, coefficientsOf, contrastOf, jointOf, type Separation } from './separation.ts';
 import { form } from './symmetric.ts';
@@ -98,7 +98,8 @@ function polar(
       unit: length[2],
       of,
       ...radial,
-      low: Math.max(0, radial.low),
+      // The length of a vector is positive even where both its components are noise.
+      low: jointTest(values, covariance, degreesOf).probability > 1 - coverage ? 0 : Math.max(0, radial.low),
     },
   ];
   if (size === 0) return result;
