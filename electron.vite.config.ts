@@ -8,6 +8,9 @@ const path = (relative: string): string => fileURLToPath(new URL(relative, impor
 export default defineConfig({
   main: {
     plugins: [licenceNotices('main')],
+    // The archive packer's entry for Node declares a `require` of its own, which meets the one that the build adds; its
+    // entry for browsers packs the same and needs no worker for what is used here.
+    resolve: { alias: [{ find: /^fflate$/, replacement: path('node_modules/fflate/esm/browser.js') }] },
     build: {
       // Everything but the desktop window runs on plain Node as well.
       target: 'node20.19',

@@ -1,12 +1,13 @@
 /** Files made from a finished reduction, for the person to keep or pass on. */
 import { basename } from 'node:path';
-import type { Outcome, OutputKind, SaveOutputRequest } from '../api.ts';
+import type { Outcome, OutputKind, ReducedDisc, SaveOutputRequest } from '../api.ts';
 import { qifResults } from '../exchange/qif-results.ts';
 import { stationsWorkbook } from '../exchange/stations-workbook.ts';
 import { unknownJob } from '../jobs/unknown-job.ts';
 import { stationsCsv } from '../outputs/stations-csv.ts';
 import { resultJson } from '../outputs/write-outputs.ts';
-import { report } from '../report/index.ts';
+import { RefusedInput } from '../problems.ts';
+import type { Report, ReportInput } from '../report/index.ts';
 import { writeWholeFile } from '../whole-file.ts';
 import type { FinishedJob, FinishedJobs } from './finished-jobs.ts';
 import { outcomeOf } from './outcome-of.ts';
@@ -20,33 +21,34 @@ export interface OutputRequests {
 export interface OutputOptions {
   readonly finished: FinishedJobs;
   readonly now: () => Date;
+  /** Makes a report where it holds up nobody. */
+  readonly report: (input: ReportInput) => Promise<Outcome<Report>>;
 }
 
 type Wishes = {
   readonly [Key in 'language' | 'paper' | 'length']?: SaveOutputRequest[Key] | undefined;
 };
-type Maker = (
-  job: FinishedJob,
-  wishes: Wishes,
-  time: Date,
-) => Promise<string | Uint8Array> | string | Uint8Array;
+type Content = string | Uint8Array;
+type ReportMaker = () => Promise<Report>;
 
-const makers: Readonly<Record<OutputKind, { readonly title: string; readonly make: Maker }>> = {
-  'stations.csv': { title: 'Save the station table', make: ({ disc }) => stationsCsv(disc.result) },
-  'stations.xlsx': { title: 'Save the spreadsheet', make: ({ disc }) => stationsWorkbook(disc) },
-  'result.json': { title: 'Save the result', make: ({ disc }) => resultJson(disc.result) },
-  'result.qif': { title: 'Save the results as QIF', make: ({ disc }, _, time) => qifResults(disc, time) },
-  'report.html': {
-    title: 'Save the report',
-    make: async (job, ...rest) => (await reportOf(job, ...rest)).html,
-  },
-  'report.pdf': {
-    title: 'Save the report',
-    make: async (job, ...rest) => (await reportOf(job, ...rest)).pdf,
-  },
+const makers: Readonly<
+  Record<
+    OutputKind,
+    {
+      readonly title: string;
+      readonly make: (disc: ReducedDisc, time: Date, report: ReportMaker) => Promise<Content> | Content;
+    }
+  >
+> = {
+  'stations.csv': { title: 'Save the station table', make: ({ result }) => stationsCsv(result) },
+  'stations.xlsx': { title: 'Save the spreadsheet', make: stationsWorkbook },
+  'result.json': { title: 'Save the result', make: ({ result }) => resultJson(result) },
+  'result.qif': { title: 'Save the results as QIF', make: qifResults },
+  'report.html': { title: 'Save the report', make: async (_disc, _time, report) => (await report()).html },
+  'report.pdf': { title: 'Save the report', make: async (_disc, _time, report) => (await report()).pdf },
 };
 
-export function createOutputService({ finished, now }: OutputOptions): OutputRequests {
+export function createOutputService({ finished, now, report }: OutputOptions): OutputRequests {
   return {
     async saveOutput(argument, outlet) {
       const asked = checked(requests.saveOutput, argument);
@@ -59,7 +61,12 @@ export function createOutputService({ finished, now }: OutputOptions): OutputReq
         const name = `${stemFor(found)}-${kind}`;
         const place = await outlet.place({ name, title });
         if (place === null) return null;
-        const content = await make(found, wishes, now());
+        const time = now();
+        const content = await make(found.disc, time, async () => {
+          const outcome = await report(reportInput(found.disc, wishes, time));
+          if (!outcome.ok) throw new RefusedInput(outcome.problems);
+          return outcome.value;
+        });
         if (place.kind === 'path') writeWholeFile(place.path, content);
         else outlet.hand(downloadOf(name, content));
         return { name: place.kind === 'path' ? basename(place.path) : name };
@@ -68,12 +75,12 @@ export function createOutputService({ finished, now }: OutputOptions): OutputReq
   };
 }
 
-function reportOf(
-  { disc }: FinishedJob,
+function reportInput(
+  { result, plan, welds }: ReducedDisc,
   { language = 'en', paper = 'a4', length = 'mm' }: Wishes,
   time: Date,
-) {
-  return report({ result: disc.result, plan: disc.plan, welds: disc.welds, language, paper, length, time });
+): ReportInput {
+  return { result, plan, welds, language, paper, length, time };
 }
 
 /** Serial number or part number, else the name of the point file. */

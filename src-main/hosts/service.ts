@@ -16,6 +16,7 @@ import type {
 } from '../api.ts';
 import type { ReductionInput } from '../jobs/run-reduction.ts';
 import { describe, RefusedInput } from '../problems.ts';
+import type { Report, ReportInput } from '../report/index.ts';
 import { defaultStateFolder } from '../session/state-folder.ts';
 import { softwareVersion } from '../software.ts';
 import { roleOfFile } from './file-role.ts';
@@ -39,6 +40,7 @@ export interface Jobs {
     most?: number,
   ): Promise<Outcome<FeaturePoints>>;
   discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
+  report(input: ReportInput): Promise<Outcome<Report>>;
   close(): unknown;
 }
 
@@ -157,7 +159,7 @@ export function createService(options: ServiceOptions): Service {
   });
   const stateFolder = options.stateFolder ?? defaultStateFolder();
   const sessionRequests = createSessionService({ tickets, ticketOf, finished, files, stateFolder, now });
-  const outputRequests = createOutputService({ finished, now });
+  const outputRequests = createOutputService({ finished, now, report: jobs.report });
 
   return {
     ...planRequests,

@@ -1,5 +1,6 @@
 /** What a reduction worker and its owner say to each other. */
 import type { DiscPoints, FeaturePoints, Outcome, Problem, Progress, ReducedDisc } from '../api.ts';
+import type { Report, ReportInput } from '../report/index.ts';
 import type { ReductionInput } from './run-reduction.ts';
 
 export type ToWorker =
@@ -10,15 +11,25 @@ export type ToWorker =
       /** One 32-bit word, shared: not 0 once the job is cancelled. Reaches the worker in the middle of a calculation. */
       readonly cancelled: SharedArrayBuffer;
     }
-  | { readonly kind: 'points'; readonly question: number; readonly asked: PointsQuestion }
+  | { readonly kind: 'ask'; readonly number: number; readonly question: Question }
   | { readonly kind: 'close' };
 
-/** One feature of a finished job, or with `feature` null all of them. */
-export interface PointsQuestion {
-  readonly job: string;
-  readonly station: number | null;
-  readonly feature: string | null;
-  readonly most?: number | undefined;
+/** What is asked beside reductions: points of a finished job, or a report, whose making would hold up a window. */
+export type Question =
+  | {
+      readonly about: 'feature';
+      readonly job: string;
+      readonly station: number | null;
+      readonly feature: string;
+      readonly most: number | undefined;
+    }
+  | { readonly about: 'disc'; readonly job: string; readonly most: number | undefined }
+  | { readonly about: 'report'; readonly input: ReportInput };
+
+export interface Answers {
+  readonly feature: FeaturePoints;
+  readonly disc: DiscPoints;
+  readonly report: Report;
 }
 
 export type FromWorker =
@@ -28,6 +39,6 @@ export type FromWorker =
   | { readonly kind: 'cancelled'; readonly job: string }
   | {
       readonly kind: 'answer';
-      readonly question: number;
-      readonly outcome: Outcome<FeaturePoints | DiscPoints>;
+      readonly number: number;
+      readonly outcome: Outcome<Answers[keyof Answers]>;
     };

@@ -1,7 +1,8 @@
 /** Reductions in the background: started, followed and cancelled by job id; one worker thread, first come, first served. */
 import { Worker } from 'node:worker_threads';
 import type { DiscPoints, FeaturePoints, JobEvent, Outcome } from '../api.ts';
-import type { FromWorker, PointsQuestion, ToWorker } from './messages.ts';
+import type { Report, ReportInput } from '../report/index.ts';
+import type { Answers, FromWorker, Question, ToWorker } from './messages.ts';
 import { problemsOf } from './problems-of.ts';
 import type { ReductionInput } from './run-reduction.ts';
 import { unknownJob } from './unknown-job.ts';
@@ -22,6 +23,8 @@ export interface ReductionJobs {
   ): Promise<Outcome<FeaturePoints>>;
   /** Points of all its features, thinned to about `most`. */
   discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
+  /** The conformance report of a reduced disc. */
+  report(input: ReportInput): Promise<Outcome<Report>>;
   /** Cancels everything, asks the worker to end and waits for it. */
   close(): Promise<void>;
 }
@@ -41,7 +44,7 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
   let closed = false;
   let count = 0;
   /** Questions on their way; they end with the worker. */
-  const questions = new Map<number, (outcome: Outcome<FeaturePoints | DiscPoints>) => void>();
+  const questions = new Map<number, (outcome: Outcome<never>) => void>();
   let asked = 0;
 
   const end = (event: JobEvent): void => {
@@ -54,8 +57,9 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
 
   const hear = (message: FromWorker): void => {
     if (message.kind === 'answer') {
-      questions.get(message.question)?.(message.outcome);
-      questions.delete(message.question);
+      // The worker answers each question in its own terms: see `Answers`.
+      questions.get(message.number)?.(message.outcome as Outcome<never>);
+      questions.delete(message.number);
       return;
     }
     if (running?.id !== message.job) return;
@@ -90,16 +94,15 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     engage().postMessage(message);
   };
 
-  const ask = (question: PointsQuestion): Promise<Outcome<FeaturePoints | DiscPoints>> => {
-    const engaged = worker;
-    if (engaged === null || closed) return Promise.resolve(unknownJob);
-    return new Promise((resolve) => {
+  const ask = <About extends keyof Answers>(
+    question: Extract<Question, { readonly about: About }>,
+  ): Promise<Outcome<Answers[About]>> =>
+    new Promise((resolve) => {
       asked += 1;
       questions.set(asked, resolve);
-      const message: ToWorker = { kind: 'points', question: asked, asked: question };
-      engaged.postMessage(message);
+      const message: ToWorker = { kind: 'ask', number: asked, question };
+      engage().postMessage(message);
     });
-  };
 
   return {
     start(input, listener) {
@@ -117,11 +120,19 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
         setImmediate(() => job?.listener({ job: id, kind: 'cancelled' }));
       } else if (running?.id === id) Atomics.store(new Int32Array(running.cancelled), 0, 1);
     },
-    // The worker answers a question on one feature with one feature, and one on all with all.
-    featurePoints: (job, station, feature, most) =>
-      ask({ job, station, feature, most }) as Promise<Outcome<FeaturePoints>>,
-    discPoints: (job, most) =>
-      ask({ job, station: null, feature: null, most }) as Promise<Outcome<DiscPoints>>,
+    async featurePoints(job, station, feature, most) {
+      // Without a worker nothing has been reduced.
+      if (worker === null || closed) return unknownJob;
+      return ask({ about: 'feature', job, station, feature, most });
+    },
+    async discPoints(job, most) {
+      if (worker === null || closed) return unknownJob;
+      return ask({ about: 'disc', job, most });
+    },
+    async report(input) {
+      if (closed) throw new Error('No report can be made after close().');
+      return ask({ about: 'report', input });
+    },
     async close() {
       closed = true;
       for (const job of waiting.splice(0)) job.listener({ job: job.id, kind: 'cancelled' });

@@ -3,7 +3,7 @@ import { parentPort } from 'node:worker_threads';
 import { Cancelled } from '../problems.ts';
 import { discPoints, featurePoints } from './feature-points.ts';
 import { createKept } from './kept.ts';
-import type { FromWorker, PointsQuestion, ToWorker } from './messages.ts';
+import type { FromWorker, Question, ToWorker } from './messages.ts';
 import { createPointsMemory, pointBytes } from './points-memory.ts';
 import { problemsOf } from './problems-of.ts';
 import { type ReductionMade, runReduction } from './run-reduction.ts';
@@ -28,8 +28,8 @@ const finished = createKept<ReductionMade>({
 
 port.on('message', (message: ToWorker) => {
   if (message.kind === 'close') port.close();
-  else if (message.kind === 'points')
-    say({ kind: 'answer', question: message.question, outcome: answer(message.asked) });
+  else if (message.kind === 'ask')
+    void answer(message.question).then((outcome) => say({ kind: 'answer', number: message.number, outcome }));
   else void work(message);
 });
 
@@ -57,19 +57,20 @@ async function work({ job, input, cancelled }: Extract<ToWorker, { kind: 'reduce
   }
 }
 
-function answer({
-  job,
-  station,
-  feature,
-  most,
-}: PointsQuestion): Extract<FromWorker, { kind: 'answer' }>['outcome'] {
-  const made = finished.get(job);
-  if (made === undefined) return unknownJob;
+async function answer(
+  question: Question,
+): Promise<Extract<FromWorker, { readonly kind: 'answer' }>['outcome']> {
   try {
-    return {
-      ok: true,
-      value: feature === null ? discPoints(made, most) : featurePoints(made, station, feature, most),
-    };
+    if (question.about === 'report') {
+      // Loaded at the first report: fonts and writer would slow every start of the worker.
+      const { report } = await import('../report/index.ts');
+      return { ok: true, value: await report(question.input) };
+    }
+    const made = finished.get(question.job);
+    if (made === undefined) return unknownJob;
+    if (question.about === 'disc') return { ok: true, value: discPoints(made, question.most) };
+    const { station, feature, most } = question;
+    return { ok: true, value: featurePoints(made, station, feature, most) };
   } catch (error) {
     return { ok: false, problems: problemsOf(error) };
   }

@@ -32,6 +32,7 @@ export function createWaitingJobs(): WaitingJobs {
     cancel: (job) => cancelled.push(job),
     featurePoints: async () => unknownJob,
     discPoints: async () => unknownJob,
+    report: async () => unknownJob,
     close() {
       closed = true;
     },

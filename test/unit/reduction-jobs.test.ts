@@ -10,6 +10,7 @@ import {
   type ReductionPaths,
   runReduction,
 } from '../../src-main/jobs/run-reduction.ts';
+import { report } from '../../src-main/report/index.ts';
 import { conformingDisc, csv, samplePath, writeDisc } from '../support/disc-files.ts';
 
 const workerUrl = new URL('../../out/main/worker.js', import.meta.url);
@@ -193,4 +194,17 @@ describe('points of finished jobs', () => {
     );
     expect(end).toMatchObject({ kind: 'refused', problems: [{ code: 'missing-reason' }] });
   });
+});
+
+it('reports are made in the worker, with the bytes that a direct call makes', async () => {
+  jobs = createReductionJobs({ workerUrl });
+  const disc = await runReduction(paths('off-centre'));
+  const { result, plan, welds } = disc;
+  const time = new Date('2026-05-06T07:08:09.000Z');
+  const input = { result, plan, welds, language: 'fr', paper: 'a4', length: 'mm', time } as const;
+  const made = await jobs.report(input);
+  const expected = await report(input);
+  if (!made.ok) throw new Error(made.problems[0]?.message);
+  expect(made.value.html).toBe(expected.html);
+  expect(Buffer.from(made.value.pdf).equals(Buffer.from(expected.pdf))).toBe(true);
 });
