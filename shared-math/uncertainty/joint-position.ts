@@ -110,10 +110,7 @@ export function largestPositionQuantile(
 ): JointEstimate {
   const { degreesOfFreedom = Number.POSITIVE_INFINITY } = blade;
   const distributions = distributionsOf(points, blade);
-  const single =
-    options.single ?? distributions.map((d) => positionQuantile(p, d.mean, d.covariance, degreesOfFreedom));
-  const lower = Math.max(...single);
-  const deciding = single.indexOf(lower);
+  const { lower, deciding } = largestSingleQuantile(p, distributions, degreesOfFreedom, options.single);
   const failures = distributions.map((d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom));
   const others = failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0);
   if (others < NEGLIGIBLE) return { value: lower, standardError: 0, trials: 0 };
@@ -146,6 +143,26 @@ export function largestPositionQuantile(
   const value = findRoot(excess, from, to, QUANTILE_TOLERANCE);
   const density = (mean(estimatesAt(value + step / 8)) - mean(estimatesAt(value))) / (step / 8);
   return { value, standardError: honestError(estimatesAt(value), others, trials) / density, trials };
+}
+
+/** Largest quantile of a single check point. Most are seen to be smaller by one probability, without being found. */
+function largestSingleQuantile(
+  p: number,
+  distributions: readonly DisplacementDistribution[],
+  degreesOfFreedom: number,
+  known: readonly number[] | undefined,
+): { readonly lower: number; readonly deciding: number } {
+  const distances = distributions.map((d) => Math.hypot(...d.mean));
+  const farthestFirst = distances.map((_, i) => i).sort((i, j) => distances[j]! - distances[i]!);
+  let [lower, deciding] = [Number.NEGATIVE_INFINITY, 0];
+  for (const i of farthestFirst) {
+    const { mean, covariance } = distributions[i]!;
+    if (known === undefined && lower > 0 && positionCdf(lower, mean, covariance, degreesOfFreedom) >= p)
+      continue;
+    const quantile = known?.[i] ?? positionQuantile(p, mean, covariance, degreesOfFreedom);
+    if (quantile > lower) [lower, deciding] = [quantile, i];
+  }
+  return { lower, deciding };
 }
 
 function isFar({ mean, covariance }: DisplacementDistribution): boolean {
