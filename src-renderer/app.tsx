@@ -6,6 +6,7 @@ import { Modal } from './parts/modal.tsx';
 import { Shell } from './shell/shell.tsx';
 import { WorkspaceTabs } from './shell/workspace-tabs.tsx';
 import { useDropTarget } from './state/drop-target.ts';
+import { stillMissing } from './state/files.ts';
 import { stationOrder, stepStation } from './state/selection.ts';
 import { useSession } from './state/session.ts';
 import { useDark, useSettings } from './state/settings.ts';
@@ -127,11 +128,19 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     samples: facts?.samples ?? [],
     files: session.files,
     recent: [],
+    refused:
+      session.progress === null &&
+      stillMissing(session.files).length === 0 &&
+      (disc === null || session.files !== session.discFiles),
     onChoose: actions.choose,
     onSample: actions.openSample,
     onRemove: actions.remove,
     onNewPlan: () => openPlan(planActions.begin),
-    onDescribe: (points: OpenedFile) => openPlan(() => planActions.describePoints(points)),
+    onDescribe: (points: OpenedFile) =>
+      openPlan(() => {
+        planActions.describePoints(points);
+        actions.dismiss();
+      }),
   };
 
   const common = {

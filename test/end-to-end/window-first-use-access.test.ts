@@ -66,7 +66,7 @@ describe.each(['light', 'dark'] as const)('no rule of WCAG is broken, %s', (colo
       return faults;
     };
     expect(await everywhere()).toEqual([]);
-    await page.getByRole('button', { name: 'Compare' }).click();
+    await page.getByRole('button', { name: 'Compare plans' }).click();
     await page.getByRole('button', { name: 'plan.json as saved' }).click();
     expect(await accessibilityFaults(page)).toEqual([]);
     await page.keyboard.press('Escape');

@@ -177,6 +177,24 @@ test('an unfamiliar file, a plan from a blank sheet, and the same result as the 
   });
 }, 90_000);
 
+test('a refused file leads to its reading, and the plan at hand learns it', async () => {
+  const { page } = session;
+  const path = join(session.folder, 'protokoll.csv');
+  writeFileSync(path, unfamiliarPoints('conforming'));
+  await page.goto(session.address);
+  await session.give(path, samplePath('conforming', 'plan.json'));
+  await page.locator('.problems').waitFor();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  await page.getByRole('button', { name: 'See how these points are read' }).click();
+  await expect.poll(() => shownText(page.locator('.count-ring'))).toContain('1,552 of 1,552 rows');
+  await page.getByRole('button', { name: 'Use this reading' }).click();
+  await page.getByText('The plan is complete and sound.').waitFor();
+  expect(await shownText(page.locator('.plan-steps'))).toContain('(not saved)');
+  await page.getByTestId('reduce').click();
+  await discShown(page);
+  expect(await shownText(page.locator('.headline'))).toBe('18 of 18 stations conform');
+});
+
 describe('the look at the points', () => {
   test('shows gaps and strays, and follows the roles of columns', async () => {
     await readUnfamiliar({
@@ -230,7 +248,7 @@ describe('the plan editor', () => {
     await expect
       .poll(() => shownText(page.locator('.plan-problems')))
       .toContain('leaves open: rotation about the disc axis Z');
-    await page.getByRole('button', { name: 'Compare' }).click();
+    await page.getByRole('button', { name: 'Compare plans' }).click();
     await page.getByRole('button', { name: 'plan.json as saved' }).click();
     const table = page.locator('.difference-table');
     await expect.poll(() => shownText(table)).toContain('blade.seat.radius');

@@ -9,6 +9,8 @@ interface OpeningProps {
   readonly samples: readonly SampleDisc[];
   readonly files: GivenFiles;
   readonly recent: readonly RecentSession[];
+  /** The files given were refused: perhaps the points are read in a wrong way. */
+  readonly refused: boolean;
   readonly onChoose: () => void;
   readonly onSample: (id: string) => void;
   readonly onRemove: (role: FileRole) => void;
@@ -22,7 +24,8 @@ interface OpeningProps {
 
 /** Where files come in: the whole first view, and the content of the files dialog afterwards. */
 export function Opening(props: OpeningProps) {
-  const { samples, files, recent, onChoose, onSample, onRemove, onNewPlan, onDescribe, onRecent } = props;
+  const { samples, files, recent, onChoose, onSample, onRemove, onNewPlan, onDescribe, onRecent, refused } =
+    props;
   const { points } = files;
   const lacksPlan = points !== undefined && stillMissing(files).length === 1;
   return (
@@ -47,6 +50,17 @@ export function Opening(props: OpeningProps) {
           </div>
           <button type="button" className="button strong large" onClick={() => onDescribe(points)}>
             Read these points and make a plan
+          </button>
+        </section>
+      )}
+      {refused && points !== undefined && !lacksPlan && (
+        <section className="no-plan" aria-label="Refused files">
+          <div>
+            <h2>{points.name} was refused</h2>
+            <p>Perhaps it is written in another way than the plan says, or than was detected.</p>
+          </div>
+          <button type="button" className="button large" onClick={() => onDescribe(points)}>
+            See how these points are read
           </button>
         </section>
       )}

@@ -2,7 +2,6 @@ import { BLADE_AXES } from '../../../shared-math/frame/axis-names.ts';
 import { textAt } from './draft.ts';
 import { FieldGrid, FieldView } from './fields/field-view.tsx';
 import {
-  adjustmentFields,
   associationFields,
   budgetFields,
   decisionFields,
@@ -18,6 +17,7 @@ import {
   uncertaintyFields,
 } from './fields.ts';
 import { usePlanContext } from './plan-context.tsx';
+import { Adjustments } from './sections/adjustments.tsx';
 import { CheckPoints, PatternMotions } from './sections/check-points.tsx';
 import { DatumList } from './sections/datum-list.tsx';
 import { Characteristics, OtherBudgetLines } from './sections/other-lists.tsx';
@@ -142,7 +142,7 @@ export function PlanForm({ section }: { readonly section: string }) {
             title="What can be set before the next disc"
             hint="Without any entry here everything may be set, without bounds. As soon as one is made, only what is listed can be set."
           >
-            <FieldGrid fields={adjustmentFields} />
+            <Adjustments />
           </Block>
         </>
       );

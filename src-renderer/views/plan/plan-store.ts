@@ -28,6 +28,8 @@ export interface PlanState {
   /** Path of the field at hand: the drawing shows it. */
   readonly focus: string | null;
   readonly points: OpenedFile | null;
+  /** Ticket of the point file that the session last gave: another one wins over what was chosen here. */
+  readonly seenPoints: string | null;
   /** What the person has stated of the point file. */
   readonly stated: ImportMapping;
   readonly preview: PointsPreview | null;
@@ -45,6 +47,7 @@ const initial: PlanState = {
   section: 'start',
   focus: null,
   points: null,
+  seenPoints: null,
   stated: {},
   preview: null,
   previewProblems: [],
@@ -111,6 +114,12 @@ export const planActions = {
     set({ ...state, history: redone(state.history) });
   },
 
+  /** Point files that are opened or dropped elsewhere come along. */
+  seePoints(points: OpenedFile): void {
+    if (points.ticket === state.seenPoints) return;
+    set({ ...state, points, seenPoints: points.ticket, preview: null, previewProblems: [] });
+  },
+
   /** A new plan; what was being written is one undo away. */
   begin(): void {
     if (state.history.present !== blankDraft) planActions.change(blankDraft, 'new plan');
@@ -146,6 +155,7 @@ export const planActions = {
     set({
       ...state,
       points,
+      seenPoints: points.ticket,
       step: 'points',
       ...(same ? {} : { stated: {}, preview: null, previewProblems: [] }),
     });

@@ -28,8 +28,8 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
 
   // The files of the session come along, unless something of one's own is being written.
   useEffect(() => {
-    if (given.points !== undefined && points === null) planActions.update({ points: given.points });
-  }, [given.points, points]);
+    if (given.points !== undefined) planActions.seePoints(given.points);
+  }, [given.points]);
   const open = useCallback(
     async (file: OpenedFile) => {
       const outcome = await api.planText({ plan: file.ticket });
@@ -37,7 +37,6 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
       const parsed = parseDraft(outcome.value.text);
       if (parsed.draft === null) return setNotice(`${file.name} is not valid JSON: ${parsed.reason}`);
       planActions.open(parsed.draft, { name: file.name, ticket: file.ticket });
-      planActions.update({ step: 'plan' });
     },
     [api],
   );
@@ -73,7 +72,10 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
     const file = outcome.value.find(({ role }) => role === 'points');
     if (file !== undefined) planActions.describePoints(file);
     const planFile = outcome.value.find(({ role }) => role === 'plan');
-    if (planFile !== undefined) await open(planFile);
+    if (planFile !== undefined) {
+      await open(planFile);
+      planActions.update({ step: 'plan' });
+    }
   };
 
   const reduce = async (): Promise<void> => {
@@ -179,7 +181,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
               New
             </button>
             <button type="button" className="button" onClick={() => setComparing(true)}>
-              Compare
+              Compare plans
             </button>
             <button type="button" className="button" onClick={() => void save()}>
               Save plan
@@ -262,6 +264,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
               <BladeDrawing draft={draft} focus={focus} />
               <ProblemList
                 draft={draft}
+                section={section}
                 problems={problems}
                 isCurrent={isCurrent}
                 onGo={(path) => planActions.update({ section: sectionOf(path), focus: path })}
@@ -305,13 +308,17 @@ function holdsValues(draft: Draft, id: string): boolean {
 
 interface ProblemListProps {
   readonly draft: Draft;
+  readonly section: string;
   readonly problems: readonly Problem[];
   readonly isCurrent: boolean;
   readonly onGo: (path: string) => void;
 }
 
 /** What still stands against a reduction, each leading to its place. */
-function ProblemList({ draft, problems, isCurrent, onGo }: ProblemListProps) {
+function ProblemList({ draft, section, problems, isCurrent, onGo }: ProblemListProps) {
+  const isHere = ({ path }: Problem): boolean => sectionOf(path ?? '') === section;
+  // What belongs to the part at hand comes first.
+  const ordered = [...problems.filter(isHere), ...problems.filter((problem) => !isHere(problem))];
   return (
     <section className="plan-problems" aria-label="Checks of the plan">
       <div role="status">
@@ -324,7 +331,7 @@ function ProblemList({ draft, problems, isCurrent, onGo }: ProblemListProps) {
         </h3>
       </div>
       <ul>
-        {problems.map((problem) => (
+        {ordered.map((problem) => (
           <li key={problem.message}>
             <button type="button" onClick={() => onGo(problem.path ?? '')} title={problem.path}>
               <b>{placeWords(problem.path ?? '', draft)}</b>
