@@ -2,6 +2,7 @@
 import type { ResultDocument } from '../../shared-math/result.ts';
 import type { PlanSummary, WeldRow } from '../api.ts';
 import { buildDocument } from './content/build-document.ts';
+import type { ReportDocument } from './document.ts';
 import { type LengthUnit, numberFormat } from './format/numbers.ts';
 import { renderHtml } from './html/render-html.ts';
 import { decimalSigns, type Language, languages } from './messages/languages.ts';
@@ -9,7 +10,7 @@ import { messagesIn } from './messages/messages.ts';
 import { type Paper, papers, textHeight, textWidth } from './pdf/paper.ts';
 import { renderPdf } from './pdf/render-pdf.ts';
 
-export { type Language, languages, type Paper, papers };
+export { type Language, type LengthUnit, languages, type Paper, papers };
 
 export interface ReportInput {
   readonly result: ResultDocument;
@@ -28,14 +29,29 @@ export interface Report {
   readonly pdf: Uint8Array;
 }
 
+/** Both files from one document. */
 export async function report(input: ReportInput): Promise<Report> {
+  const document = documentOf(input);
+  return { html: renderHtml(document, input.paper), pdf: await renderPdf(document, input.paper) };
+}
+
+/** report.html alone. */
+export function reportHtml(input: ReportInput): string {
+  return renderHtml(documentOf(input), input.paper);
+}
+
+/** report.pdf alone. */
+export function reportPdf(input: ReportInput): Promise<Uint8Array> {
+  return renderPdf(documentOf(input), input.paper);
+}
+
+function documentOf(input: ReportInput): ReportDocument {
   const { language, paper, length } = input;
-  const document = buildDocument({
+  return buildDocument({
     ...input,
     m: messagesIn(language),
     f: numberFormat(decimalSigns[language], length),
     width: textWidth(paper),
     height: textHeight(paper),
   });
-  return { html: renderHtml(document, paper), pdf: await renderPdf(document, paper) };
 }

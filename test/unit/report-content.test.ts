@@ -1,0 +1,223 @@
+/** What the report says in each case: all conforming, missing stations, a second level, characteristics, causes, exclusions. */
+import { describe, expect, it } from 'vitest';
+import type { ReducedDisc } from '../../src-main/api.ts';
+import { reportHtml } from '../../src-main/report/index.ts';
+import { exampleDiagnosis } from '../support/example-diagnosis.ts';
+import { exampleDisc, exampleDiscOfTwoLevels } from '../support/example-disc.ts';
+import { readPdf, squeezed } from '../support/pdf-text.ts';
+import { inputOf, reduceSample, reportOf, wordsOf } from '../support/reports.ts';
+
+const conforming = await reduceSample('conforming');
+const drifting = await reduceSample('drifting');
+
+/** The words of the HTML: those of the PDF (see report-html.test.ts), read faster. */
+async function textOf(disc: ReducedDisc, options: Parameters<typeof inputOf>[1] = {}): Promise<string> {
+  return wordsOf(reportHtml(inputOf(disc, options)));
+}
+
+function withCharacteristics(
+  disc: ReducedDisc,
+  characteristics: ReducedDisc['plan']['details']['characteristics'],
+) {
+  return { ...disc, plan: { ...disc.plan, details: { ...disc.plan.details, characteristics } } };
+}
+
+describe('a disc that conforms', async () => {
+  const text = await textOf(conforming);
+
+  it('is said to, and has no station pages', () => {
+    expect(text).toContain('Conforming All 18 planned stations were reduced and conform.');
+    expect(text).toContain('Every station conforms; there is none to show here.');
+    expect(text).not.toMatch(/Station \d+: /);
+  });
+
+  it('carries the statements that no report may lack', () => {
+    for (const words of [
+      'carried to the check point',
+      'between the datum features was not measured',
+      'least squares (Gaussian). A drawing may ask for another criterion',
+      'regardless of feature size',
+      'approved inspection authority govern',
+      'Verify the method on your own artefacts',
+      'Measured by',
+      'U is the expanded uncertainty at a coverage probability of 95 %',
+      'Rule: simple.',
+    ])
+      expect(text).toContain(words);
+  });
+
+  it('says that no row was left out and that there were no warnings', () => {
+    expect(text).toContain(
+      '1552 rows were read; 1552 points were used and 0 rows left out. No row was left out.',
+    );
+    expect(text).toContain('There were no warnings.');
+  });
+});
+
+describe('a disc with a missing station and unproven ones', async () => {
+  const text = await textOf(drifting);
+
+  it('is incomplete, with the reason', () => {
+    expect(text).toContain('Incomplete Of 16 planned stations, 12 conform, 3 are not proven, 1 is missing.');
+    expect(text).toContain('12 The file has no points of this station.');
+  });
+
+  it('says what would settle each unproven station', () => {
+    for (const { station, position } of drifting.result.stations.filter(
+      ({ verdict }) => verdict === 'unproven',
+    )) {
+      expect(text).toContain(`Station ${station}: not proven`);
+      expect(text).toContain(`Position: ${squeezed(position.settle ?? 'nothing')}`);
+    }
+  });
+
+  it('accounts for the missing station in every characteristic', () => {
+    const requirements = 2 + Object.keys(drifting.plan.limits).length;
+    expect(text.match(/not measured – missing/g)).toHaveLength(requirements);
+  });
+
+  it('counts and lists the points left out', () => {
+    const { excluded, rows, used } = drifting.result.source.points;
+    expect(excluded.length).toBe(4);
+    expect(text).toContain(`${rows} rows were read; ${used} points were used and 4 rows left out.`);
+    expect(text).toContain(`4 ${excluded.map(({ line }) => line).join(', ')}`);
+  });
+
+  it('lists forty lines of a reason and counts the rest', async () => {
+    const excluded = Array.from({ length: 95 }, (_, i) => ({
+      line: 1000 + i,
+      reason: 'excluded by hand: burr',
+    }));
+    const points = { ...drifting.result.source.points, excluded };
+    const many = { ...drifting.result, source: { ...drifting.result.source, points } };
+    const shown = await textOf({ ...drifting, result: many });
+    expect(shown).toContain('excluded by hand: burr 95 1000, 1001, 1002');
+    expect(shown).toContain('1038, 1039 and 55 more');
+    expect(shown).not.toContain('1040');
+  });
+});
+
+describe('a station without any known uncertainty', () => {
+  it('is reported with dashes, and the report says that nothing is known', async () => {
+    const stations = conforming.result.stations.map((station) => ({
+      ...station,
+      uncertainty: null,
+      covariance: null,
+      position: {
+        ...station.position,
+        expanded: null,
+        probability: null,
+        checkPoints: station.position.checkPoints.map((point) => ({
+          ...point,
+          expanded: null,
+          probability: null,
+          covariance: null,
+        })),
+      },
+      limits: station.limits.map((limit) => ({ ...limit, expanded: null, probability: null })),
+    }));
+    const text = await textOf({ ...conforming, result: { ...conforming.result, stations } });
+    expect(text).toContain('Nothing is known of the uncertainty of these values');
+    expect(text).not.toContain('Where the uncertainty of position comes from');
+    expect(text).not.toMatch(/NaN|undefined|null|Infinity/);
+  });
+});
+
+describe('the second level of position', () => {
+  it('is absent where the plan asks for one level', async () => {
+    expect(await textOf(conforming)).not.toContain('Position of the blades relative to each other');
+  });
+
+  it('has its own section, its characteristic, and counts for the disc', async () => {
+    const disc = exampleDiscOfTwoLevels();
+    const text = await textOf(disc);
+    const { pattern } = disc.result;
+    expect(text).toContain(`Position of the blades relative to each other: ${says(pattern?.verdict)}.`);
+    expect(text).toContain('Motion of the pattern of zones against the hub frame');
+    expect(text).toContain('Position relative to each other ≤ ');
+  });
+});
+
+describe('the plan’s characteristics', () => {
+  it('each appear with their number, and what is not measured is said to be', async () => {
+    const text = await textOf(
+      withCharacteristics(conforming, [
+        { number: '12', reference: 'Sheet 2, C4', quantity: 'position', requirement: '⌀ 0.05 A B C' },
+        { number: '13', reference: '', quantity: 'Upset, station 7', requirement: '' },
+        { number: '14', reference: 'Sheet 2, D1', quantity: 'surface roughness', requirement: 'Ra 0.8' },
+      ]),
+    );
+    expect(text).not.toContain('The plan lists no characteristics.');
+    expect(text.match(/12 Sheet 2, C4 \d+ Position ⌀ 0\.05 A B C \(≤ 50\.0 µm\)/g)).toHaveLength(18);
+    expect(text.match(/ 13 7 Upset ±50\.0 µm /g)).toHaveLength(1);
+    expect(text).toContain(
+      '14 Sheet 2, D1 surface roughness Ra 0.8 not determined by this measurement: account for it elsewhere',
+    );
+    // The check points are accounted for by "position"; the limits that have no number follow without one.
+    expect(text).not.toContain('Position, tip');
+    expect(text.match(/ – \d+ Lateral ±25\.0 µm /g)).toHaveLength(18);
+  });
+
+  it('may name a check point', async () => {
+    const text = await textOf(
+      withCharacteristics(conforming, [
+        { number: '1', reference: '', quantity: 'Position tip', requirement: '' },
+      ]),
+    );
+    expect(text.match(/ 1 \d+ Position, tip /g)).toHaveLength(18);
+    expect(text.match(/ – \d+ Position, root /g)).toHaveLength(18);
+  });
+});
+
+describe('causes', () => {
+  const diagnosed = (() => {
+    const disc = exampleDisc();
+    return { ...disc, result: { ...disc.result, diagnosis: exampleDiagnosis(disc) } };
+  })();
+
+  it('are engineering information, in the words of the language, made from the numbers', async () => {
+    const text = await textOf(diagnosed, { language: 'de' });
+    const { diagnosis } = diagnosed.result;
+    expect(text).toContain('Technische Information Dieser Abschnitt ist nicht Teil der Konformitätsaussage.');
+    expect(text).toContain('Führender Anteil: Versatz und Kippung des Rings. Allein');
+    for (const { sentence } of diagnosis.components) expect(text).not.toContain(sentence);
+    for (const sentence of diagnosis.sentences) expect(text).not.toContain(sentence);
+    const ring = diagnosis.components.find(({ name }) => name === 'ringShift');
+    expect(text).toContain(`${((ring?.size?.value ?? 0) * 1000).toFixed(1).replace('.', ',')} µm`);
+    for (const { before, after } of diagnosis.corrections)
+      for (const value of [before, after])
+        expect(text).toContain((1000 * value).toFixed(1).replace('.', ','));
+  });
+
+  it('are absent where nothing was diagnosed', async () => {
+    const disc = exampleDisc();
+    const text = await textOf({ ...disc, result: { ...disc.result, diagnosis: null } });
+    expect(text).not.toContain('Causes and corrections');
+    expect(await textOf(diagnosed)).toContain('Causes and corrections');
+  });
+});
+
+describe('units and names', () => {
+  it('follow the length that is asked for', async () => {
+    const worst = conforming.result.summary.worst?.position ?? 0;
+    expect(await textOf(conforming, { length: 'mm' })).toContain(`Largest position ${worst.toFixed(4)} mm`);
+    expect(await textOf(conforming, { length: 'inch' })).toContain(`${(worst / 25.4).toFixed(6)} inch`);
+  });
+
+  it('say where the plan states nothing', async () => {
+    const disc = {
+      ...conforming,
+      plan: { ...conforming.plan, part: {}, inspection: {}, title: '' },
+      welds: null,
+    };
+    const text = await textOf(disc);
+    expect(text.match(/not stated/g)?.length).toBe(11);
+    expect(text).toContain('Weld record none given');
+    const { pages } = await readPdf((await reportOf(disc)).pdf);
+    expect(pages[0]?.lines[0]).toBe('points.csv Conformance report');
+  });
+});
+
+function says(verdict: string | undefined): string {
+  return verdict === 'unproven' ? 'not proven' : (verdict ?? 'none');
+}
