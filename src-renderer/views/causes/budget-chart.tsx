@@ -60,7 +60,7 @@ export function BudgetChart(props: BudgetChartProps) {
     <g role="listbox" aria-label="Components by size" onKeyDown={move}>
       <g data-part="heads">
         <text className="faint" x={left} y={13}>
-          position caused, {unitWord('size', units)}
+          2·|δ| caused alone, {unitWord('size', units)}
         </text>
         <text className="faint" x={figures} y={13}>
           size, interval

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { BudgetFinding, BudgetLine } from '../../../shared-math/diagnosis/findings.ts';
+import type { BudgetFinding, BudgetLine, ComponentName } from '../../../shared-math/diagnosis/findings.ts';
 import {
   exportNumber,
   formatLimit,
@@ -18,6 +18,8 @@ interface BudgetTableProps {
   readonly units: Units;
   readonly fileName: string;
   readonly controls: ReactNode;
+  /** Components that were not examined. */
+  readonly unseen: ReadonlySet<ComponentName>;
 }
 
 const marks = {
@@ -28,20 +30,22 @@ const marks = {
 } as const;
 
 /** Planned allocations against what was found. */
-export function BudgetTable({ budget, units, fileName, controls }: BudgetTableProps) {
+export function BudgetTable({ budget, units, fileName, controls, unseen }: BudgetTableProps) {
   const { lines, allocated, found, left } = budget;
   return (
     <section className="budget-table panel" aria-label="Budget">
       <header className="chart-head">
         <div className="chart-title">
           <h2>Budget of the position tolerance</h2>
-          <p className="caption">
-            {budget.sentence} All in {unitWord('size', units)}.
-          </p>
+          <p className="caption">position used up in the zones of the plan, {unitWord('size', units)}</p>
         </div>
         {controls}
         <div className="chart-tools">
-          <SheetTools sheet={budgetSheet(budget, units)} fileName={`${fileName}-budget`} of="the budget" />
+          <SheetTools
+            sheet={budgetSheet(budget, units, unseen)}
+            fileName={`${fileName}-budget`}
+            of="the budget"
+          />
         </div>
       </header>
       <div className="sheet-scroll">
@@ -67,7 +71,7 @@ export function BudgetTable({ budget, units, fileName, controls }: BudgetTablePr
           </thead>
           <tbody>
             {lines.map((line) => (
-              <Line key={line.name} line={line} units={units} />
+              <Line key={line.name} line={line} units={units} unseen={unseen} />
             ))}
           </tbody>
           <tfoot>
@@ -87,19 +91,24 @@ export function BudgetTable({ budget, units, fileName, controls }: BudgetTablePr
                   {formatValue(left[name], 'size', units)}
                 </td>
                 <td>
-                  {left[name] < 0 ? 'overspent' : 'left'} of tolerance{' '}
-                  {formatLimit(budget.tolerance, 'size', units)}
+                  {left[name] < 0 ? 'overspent' : 'left'} of {formatLimit(budget.tolerance, 'size', units)}
                 </td>
               </tr>
             ))}
           </tfoot>
         </table>
+        <p className="budget-sentence">{budget.sentence}</p>
       </div>
     </section>
   );
 }
 
-function Line({ line, units }: { readonly line: BudgetLine; readonly units: Units }) {
+function Line(props: {
+  readonly line: BudgetLine;
+  readonly units: Units;
+  readonly unseen: ReadonlySet<ComponentName>;
+}) {
+  const { line, units, unseen } = props;
   const { allocated, found, used, state } = line;
   return (
     <>
@@ -115,13 +124,23 @@ function Line({ line, units }: { readonly line: BudgetLine; readonly units: Unit
         <td>
           <span className="standing">
             <VerdictMark standing={marks[state]} />
-            {stateWords(line)}
+            {stateWords(line, unseen)}
           </span>
         </td>
       </tr>
       {line.otherwise !== null && (
         <tr className="otherwise">
-          <td colSpan={7}>{line.otherwise.words}</td>
+          <th scope="row">{line.otherwise.words}</th>
+          <td />
+          <td className="number">
+            {line.otherwise.found === null ? '–' : formatValue(line.otherwise.found.value, 'size', units)}
+          </td>
+          <td className="interval">
+            {line.otherwise.found === null ? '' : intervalText(line.otherwise.found, 'size', units)}
+          </td>
+          <td className="number">{line.otherwise.used === null ? '' : percent(line.otherwise.used)}</td>
+          <td />
+          <td>{budgetWords[line.otherwise.state]}</td>
         </tr>
       )}
     </>
@@ -132,10 +151,11 @@ function remaining({ allocated, found }: BudgetLine): number | null {
   return allocated === null || found === null ? null : allocated - found.value;
 }
 
-function stateWords(line: BudgetLine): string {
-  if (!line.counted) return 'set apart, not in the sums';
-  if (line.found === null) return line.components.length === 0 ? 'no point can show it' : 'not examined';
-  if (!line.distinguishable) return 'not distinguishable from scatter';
+function stateWords(line: BudgetLine, unseen: ReadonlySet<ComponentName>): string {
+  if (!line.counted) return 'not in the sums';
+  if (line.components.length === 0 && line.found === null) return 'no point can show it';
+  if (line.components.length > 0 && line.components.every((name) => unseen.has(name))) return 'not examined';
+  if (!line.distinguishable) return 'not distinguishable';
   return line.allocated === null ? 'no allocation' : budgetWords[line.state];
 }
 
@@ -143,7 +163,7 @@ function percent(part: number): string {
   return `${(100 * part).toFixed(0)} %`;
 }
 
-function budgetSheet(budget: BudgetFinding, units: Units): Sheet {
+function budgetSheet(budget: BudgetFinding, units: Units, unseen: ReadonlySet<ComponentName>): Sheet {
   const unit = plainUnit('size', units);
   const number = (value: number | null): string => exportNumber(value, 'size', units);
   return {
@@ -158,7 +178,7 @@ function budgetSheet(budget: BudgetFinding, units: Units): Sheet {
         number(line.found?.low ?? null),
         number(line.found?.high ?? null),
         number(remaining(line)),
-        stateWords(line),
+        stateWords(line, unseen),
       ]),
       ...(['worstCase', 'rootSumSquare'] as const).map((name) => [
         name === 'worstCase' ? 'worst case' : 'root sum of squares',

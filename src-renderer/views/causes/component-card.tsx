@@ -43,7 +43,12 @@ export function ComponentCard(props: ComponentCardProps) {
         {component.size !== null && (
           <dl className="component-facts">
             <div>
-              <dt className="caption">Size, {coverage} % interval</dt>
+              <dt
+                className="caption"
+                title="Twice the largest displacement of a check point that it causes alone"
+              >
+                2·|δ|, {coverage} % interval
+              </dt>
               <dd>
                 <b>{formatWithUnit(component.size.value, 'size', units)}</b>
                 <small>{intervalText(component.size, 'size', units)}</small>
@@ -64,9 +69,20 @@ export function ComponentCard(props: ComponentCardProps) {
                 </dd>
               </div>
             )}
+            {component.consumed !== null && (
+              <div>
+                <dt
+                  className="caption"
+                  title="Largest position in the zones of the plan that it causes alone"
+                >
+                  Position used up
+                </dt>
+                <dd>{formatWithUnit(component.consumed, 'size', units)}</dd>
+              </div>
+            )}
             {component.rms !== null && (
               <div>
-                <dt className="caption">R.m.s. over stations</dt>
+                <dt className="caption">2·|δ|, r.m.s.</dt>
                 <dd>{formatWithUnit(component.rms, 'size', units)}</dd>
               </div>
             )}
@@ -171,14 +187,21 @@ function Effect(props: ComponentCardProps) {
     <ChartPanel
       className="effect-panel"
       title="Effect by station"
-      label={`Position that ${component.title} causes alone, by station. Arrow keys move the selection.`}
+      label={`Displacement that ${component.title} causes alone, by station. Arrow keys move the selection.`}
       onKey={onKey}
       fileName={`${fileStem(disc.plan.title)}-${component.name}-by-station`}
       pictureTitle={`${disc.plan.title}: ${component.title}, effect by station`}
       sheet={{
-        head: ['station', `position caused alone (${unit})`, 'at', 'all six errors observed'],
+        head: [
+          'station',
+          `2|d| caused alone (${unit})`,
+          `position caused alone (${unit})`,
+          'at',
+          'all six errors observed',
+        ],
         rows: bars.map((bar) => [
           String(bar.station),
+          exportNumber(bar.size, 'size', units),
           exportNumber(bar.position, 'size', units),
           bar.at,
           measured.get(bar.station) == null ? 'no' : 'yes',

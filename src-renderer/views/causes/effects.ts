@@ -3,6 +3,7 @@ import type { ErrorName } from '../../../shared-math/definition.ts';
 import type { Vec6 } from '../../../shared-math/diagnosis/findings.ts';
 import { rotationFromVector } from '../../../shared-math/geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../../../shared-math/geometry/types.ts';
+import { norm } from '../../../shared-math/geometry/vector.ts';
 import { displacement, positionValue } from '../../../shared-math/pose/position.ts';
 import type { SixErrors, StationResult } from '../../../shared-math/result.ts';
 
@@ -34,6 +35,8 @@ export interface CheckPointEffect {
   /** In the nominal blade frame, mm. */
   readonly at: Vec3;
   readonly delta: Vec3;
+  /** 2·|δ|, what the diagnosis calls the size of a component, mm. */
+  readonly size: number;
   /** Full zone size, mm. */
   readonly position: number;
 }
@@ -42,14 +45,14 @@ export function effectsOf(error: Vec6, { position }: StationResult): readonly Ch
   const motion = motionOf(error);
   return position.checkPoints.map(({ name, at, zone, direction }) => {
     const delta = displacement(motion, at);
-    return { name, at, delta, position: positionValue(delta, { zone, direction }) };
+    return { name, at, delta, size: 2 * norm(delta), position: positionValue(delta, { zone, direction }) };
   });
 }
 
-/** The check point with the largest position. */
+/** The check point that moves farthest. */
 export function worstEffect(error: Vec6, station: StationResult): CheckPointEffect | null {
   return effectsOf(error, station).reduce<CheckPointEffect | null>(
-    (worst, one) => (worst === null || one.position > worst.position ? one : worst),
+    (worst, one) => (worst === null || one.size > worst.size ? one : worst),
     null,
   );
 }

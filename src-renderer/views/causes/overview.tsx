@@ -40,11 +40,17 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
     <div className="overview">
       <Findings diagnosis={diagnosis} />
       {reading === 'lines' ? (
-        <BudgetTable budget={diagnosis.budget} units={units} fileName={stem} controls={controls} />
+        <BudgetTable
+          budget={diagnosis.budget}
+          units={units}
+          fileName={stem}
+          controls={controls}
+          unseen={new Set(unseen.map((row) => row.component.name))}
+        />
       ) : (
         <ChartPanel
           title="Causes by size"
-          caption="largest position that each causes alone"
+          caption="twice the largest displacement each causes alone"
           controls={controls}
           label={`Components by size. ${largest === undefined ? '' : `Largest: ${largest.title}, ${formatWithUnit(largest.size?.value ?? 0, 'size', units)}.`}`}
           fileName={`${stem}-causes`}
@@ -104,7 +110,7 @@ function Legend({ unseen }: { readonly unseen: readonly (readonly [title: string
         <svg width="18" height="10" aria-hidden="true" className="chart">
           <rect className="bar" y="1" width="18" height="8" />
         </svg>
-        alone over its allocation
+        over its allocation
       </span>
       <span className="cause-row noise">
         <svg width="18" height="10" aria-hidden="true" className="chart">

@@ -67,15 +67,16 @@ export function chartEnd(rows: readonly CauseRow[], tolerance: number): number {
   return HEADROOM * Math.max(tolerance, ...highs, ...allocated);
 }
 
-/** Whether a component alone takes more than its line is allocated: only where its whole interval lies above. */
+/** Whether a component takes more than its line is allocated: by the line where it has it for itself, else by its own position. */
 export function aloneOver({ component, line }: CauseRow): boolean {
-  return component.size !== null && line?.allocated != null && component.size.low > line.allocated;
+  if (line?.allocated == null || line.state !== 'over') return false;
+  return line.components.length === 1 || (component.consumed ?? 0) > line.allocated;
 }
 
 export const budgetWords: Record<BudgetLine['state'], string> = {
-  within: 'within its allocation',
-  undecided: 'undecided against its allocation',
-  over: 'over its allocation',
+  within: 'within',
+  undecided: 'undecided',
+  over: 'over',
   unknown: 'not compared',
 };
 
@@ -131,10 +132,11 @@ export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
     head: [
       'component',
       'standing',
-      `size (${unit})`,
+      `size 2|d| (${unit})`,
       `low (${unit})`,
       `high (${unit})`,
       `r.m.s. (${unit})`,
+      `position used up (${unit})`,
       'share of weighted sum of squares',
       'adjusted probability',
       'budget line',
@@ -149,6 +151,7 @@ export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
       exportNumber(component.size?.low ?? null, 'size', units),
       exportNumber(component.size?.high ?? null, 'size', units),
       exportNumber(component.rms, 'size', units),
+      exportNumber(component.consumed, 'size', units),
       component.share.toFixed(6),
       component.test === null ? '' : component.test.adjusted.toPrecision(4),
       line?.title ?? '',

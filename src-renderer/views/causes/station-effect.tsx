@@ -15,19 +15,19 @@ interface StationEffectProps {
   readonly height: number;
 }
 
-/** The position that a component causes alone, by station. */
+/** What a component does alone, by station. */
 export function StationEffect(props: StationEffectProps) {
   const { disc, units, selected, onSelect, width, height } = props;
   const bars = stationEffects(disc, props.component);
   const [left, bottom, top] = [46, height - 20, 18];
-  const largest = Math.max(1e-9, ...bars.map((bar) => bar.position));
+  const largest = Math.max(1e-9, ...bars.map((bar) => bar.size));
   const scale = scaleOf(0, toDisplay(largest * 1.05, 'size', units), bottom, top, 4);
   const pitch = (width - left - 12) / Math.max(1, bars.length);
   const every = Math.ceil(18 / pitch);
   return (
     <>
       <text className="faint" x={left} y={11}>
-        position caused alone, {unitWord('size', units)}
+        2·|δ| caused alone, {unitWord('size', units)}
       </text>
       {scale.ticks.map((tick) => (
         <g key={tick}>
@@ -39,7 +39,7 @@ export function StationEffect(props: StationEffectProps) {
       ))}
       {bars.map((bar, index) => {
         const x = left + index * pitch;
-        const y = scale.at(toDisplay(bar.position, 'size', units));
+        const y = scale.at(toDisplay(bar.size, 'size', units));
         return (
           <g key={bar.station} data-station={bar.station}>
             {bar.station === selected && (
@@ -62,7 +62,7 @@ export function StationEffect(props: StationEffectProps) {
               y={top}
               width={pitch}
               height={height - top}
-              title={`Station ${bar.station}: ${formatWithUnit(bar.position, 'size', units)} at ${bar.at}`}
+              title={`Station ${bar.station}: ${formatWithUnit(bar.size, 'size', units)} at ${bar.at}, of position ${formatWithUnit(bar.position, 'size', units)}`}
               onClick={() => onSelect(bar.station)}
             />
           </g>
@@ -75,6 +75,8 @@ export function StationEffect(props: StationEffectProps) {
 
 export interface StationBar {
   readonly station: number;
+  /** 2·|δ| at the check point that moves farthest, and the position there; mm. */
+  readonly size: number;
   readonly position: number;
   readonly at: string;
 }
@@ -84,6 +86,6 @@ export function stationEffects(disc: ReducedDisc, component: Component): readonl
   return component.stations.flatMap(({ station, error }) => {
     const result = byNumber.get(station);
     const worst = result === undefined ? null : worstEffect(error, result);
-    return worst === null ? [] : [{ station, position: worst.position, at: worst.name }];
+    return worst === null ? [] : [{ station, size: worst.size, position: worst.position, at: worst.name }];
   });
 }

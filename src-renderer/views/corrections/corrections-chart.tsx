@@ -28,7 +28,7 @@ const [HEAD, AXIS] = [20, 34];
 export function CorrectionsChart(props: CorrectionsChartProps) {
   const { corrections, conforming, tolerance, units, chosen, onChoose, width, height } = props;
   const [left, right] = [20, 152];
-  const pitch = Math.min(86, (height - HEAD - AXIS) / Math.max(1, corrections.length));
+  const pitch = Math.min(112, (height - HEAD - AXIS) / Math.max(1, corrections.length));
   const bottom = HEAD + pitch * corrections.length;
   const end =
     1.06 * Math.max(tolerance, ...corrections.flatMap(({ before, interval }) => [before, interval.high]));

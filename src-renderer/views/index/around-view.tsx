@@ -19,6 +19,7 @@ type IndexShape = 'ring' | 'line' | 'pitch';
 export function AroundView(props: DiagnosisProps) {
   const { disc, diagnosis, units, selected, onSelect, onKey } = props;
   const { index, harmonics } = diagnosis;
+  const outliers = diagnosis.outliers.map(({ station }) => station);
   const [shape, setShape] = useLasting<IndexShape>('index-shape', 'ring');
   const [channel, setChannel] = useLasting<HarmonicChannel>('harmonics-channel', 'index');
   const shown = harmonics.filter((entry) => entry.channel === channel);
@@ -79,6 +80,14 @@ export function AroundView(props: DiagnosisProps) {
                   </svg>
                   deviation with its interval
                 </span>
+                {outliers.length > 0 && (
+                  <span>
+                    <svg width="14" height="12" aria-hidden="true" className="chart">
+                      <path className="outlying" d="M6 0l6 6l-6 6l-6 -6Z" />
+                    </svg>
+                    outlying station
+                  </span>
+                )}
                 {harmonics.some((entry) => entry.channel === 'index' && entry.significant) && (
                   <span>
                     <svg width="20" height="12" aria-hidden="true" className="chart">
@@ -106,9 +115,9 @@ export function AroundView(props: DiagnosisProps) {
       >
         {(width, height) =>
           shape === 'ring' ? (
-            <IndexRing {...{ index, harmonics, units, selected, onSelect, width, height }} />
+            <IndexRing {...{ index, harmonics, outliers, units, selected, onSelect, width, height }} />
           ) : shape === 'line' ? (
-            <IndexUnrolled {...{ index, harmonics, units, selected, onSelect, width, height }} />
+            <IndexUnrolled {...{ index, harmonics, outliers, units, selected, onSelect, width, height }} />
           ) : (
             <PitchChart {...{ index, units, selected, onSelect, width, height }} />
           )

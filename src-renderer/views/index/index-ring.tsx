@@ -7,6 +7,8 @@ import { harmonicAt } from './channels.ts';
 export interface IndexChartProps {
   readonly index: IndexFinding;
   readonly harmonics: readonly Harmonic[];
+  /** Outlying stations: they stand at the edge of the scale where they are beyond it. */
+  readonly outliers: readonly number[];
   readonly units: Units;
   readonly selected: number | null;
   readonly onSelect: (station: number) => void;
@@ -16,22 +18,24 @@ export interface IndexChartProps {
 
 const turn = Math.PI / 180;
 
-/** Half the range of the deviations with their intervals, rad. */
-export function deviationReach({ stations }: IndexFinding): number {
+/** Half the range of the deviations with their intervals, rad; outlying stations would press the others flat. */
+export function deviationReach({ stations }: IndexFinding, outliers: readonly number[]): number {
   return Math.max(
     1e-9,
-    ...stations.flatMap(({ deviation }) => [Math.abs(deviation.low), Math.abs(deviation.high)]),
+    ...stations
+      .filter(({ station }) => !outliers.includes(station))
+      .flatMap(({ deviation }) => [Math.abs(deviation.low), Math.abs(deviation.high)]),
   );
 }
 
 /** Deviations around the disc, seen from +Z: outwards is ahead, counterclockwise. */
 export function IndexRing(props: IndexChartProps) {
-  const { index, harmonics, units, selected, onSelect, width, height } = props;
+  const { index, harmonics, outliers, units, selected, onSelect, width, height } = props;
   const [cx, cy] = [width / 2, height / 2 + 4];
   const rim = Math.min(width, height) / 2 - 30;
   const zero = 0.66 * rim;
-  const reach = 1.1 * deviationReach(index);
-  const radius = (value: number): number => zero + (value / reach) * (rim - zero);
+  const reach = 1.1 * deviationReach(index, outliers);
+  const radius = (value: number): number => zero + Math.max(-1, Math.min(1, value / reach)) * (rim - zero);
   const shownReach = toDisplay(reach, 'rotation', units);
   const at = (angle: number, r: number): [number, number] => [
     cx + r * Math.cos(angle * turn),
@@ -74,12 +78,7 @@ export function IndexRing(props: IndexChartProps) {
           <g key={station} data-station={station}>
             <path className="stem" d={line(angle, zero, radius(deviation.value))} />
             <path className="whisker" d={line(angle, radius(deviation.low), radius(deviation.high))} />
-            <circle
-              className={station === selected ? 'dot chosen' : 'dot'}
-              cx={x}
-              cy={y}
-              r={station === selected ? 6 : 4.2}
-            />
+            <DeviationMark x={x} y={y} chosen={station === selected} outlying={outliers.includes(station)} />
             <text className="station-number" x={tx} y={ty + 4} textAnchor="middle">
               {station}
             </text>
@@ -112,6 +111,20 @@ export function IndexRing(props: IndexChartProps) {
       </text>
     </>
   );
+}
+
+interface DeviationMarkProps {
+  readonly x: number;
+  readonly y: number;
+  readonly chosen: boolean;
+  readonly outlying: boolean;
+}
+
+export function DeviationMark({ x, y, chosen, outlying }: DeviationMarkProps) {
+  const size = chosen ? 6 : 4.2;
+  if (!outlying) return <circle className={chosen ? 'dot chosen' : 'dot'} cx={x} cy={y} r={size} />;
+  const s = size + 1.5;
+  return <path className="outlying" d={`M${x} ${y - s}l${s} ${s}l${-s} ${s}l${-s} ${-s}Z`} />;
 }
 
 export function deviationTitle(station: number, value: number, units: Units): string {

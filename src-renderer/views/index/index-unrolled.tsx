@@ -2,16 +2,17 @@ import { Hit } from '../../chart/hit.tsx';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import { toDisplay, unitWord, withinTurn } from '../../format/format.ts';
 import { harmonicAt } from './channels.ts';
-import { deviationReach, deviationTitle, type IndexChartProps } from './index-ring.tsx';
+import { DeviationMark, deviationReach, deviationTitle, type IndexChartProps } from './index-ring.tsx';
 
 /** Deviations by planned angle, with the significant harmonics as a curve. */
 export function IndexUnrolled(props: IndexChartProps) {
-  const { index, harmonics, units, selected, onSelect, width, height } = props;
+  const { index, harmonics, outliers, units, selected, onSelect, width, height } = props;
   const [left, right, top, bottom] = [58, width - 18, 28, height - 40];
-  const reach = toDisplay(1.15 * deviationReach(index), 'rotation', units);
+  const reach = toDisplay(1.15 * deviationReach(index, outliers), 'rotation', units);
   const y = scaleOf(-reach, reach, bottom, top, 6);
   const x = scaleOf(0, 360, left, right, 8);
-  const place = (value: number): number => y.at(toDisplay(value, 'rotation', units));
+  const place = (value: number): number =>
+    Math.max(top + 7, Math.min(bottom - 7, y.at(toDisplay(value, 'rotation', units))));
   const curve = Array.from(
     { length: 181 },
     (_, i) => `${x.at(2 * i)} ${place(harmonicAt(harmonics, 'index', (2 * i * Math.PI) / 180))}`,
@@ -51,11 +52,11 @@ export function IndexUnrolled(props: IndexChartProps) {
               className="whisker"
               d={`M${px} ${place(deviation.low)}V${place(deviation.high)}m-3 0h6M${px - 3} ${place(deviation.low)}h6`}
             />
-            <circle
-              className={station === selected ? 'dot chosen' : 'dot'}
-              cx={px}
-              cy={place(deviation.value)}
-              r={station === selected ? 6 : 4.2}
+            <DeviationMark
+              x={px}
+              y={place(deviation.value)}
+              chosen={station === selected}
+              outlying={outliers.includes(station)}
             />
             <text
               className="station-number"
