@@ -25,9 +25,9 @@ import {
 import {
   addOuter,
   dotProduct,
-  form,
   inverseDefinite,
   product,
+  quadratic,
   type ReadonlyRows,
   type Rows,
   times,
@@ -324,8 +324,8 @@ export function contrast(
   extra: { readonly variance: number; readonly gradient: readonly number[] } | null = null,
 ): Contrast {
   const y = times(fit.covariance, l);
-  const variance = Math.max(0, form(l, fit.adjusted, l) + form(l, shared, l)) + (extra?.variance ?? 0);
-  const gradient = fit.sensitivities.map((b, i) => form(y, b, y) + (extra?.gradient[i] ?? 0));
+  const variance = Math.max(0, quadratic(l, fit.adjusted) + quadratic(l, shared)) + (extra?.variance ?? 0);
+  const gradient = fit.sensitivities.map((b, i) => quadratic(y, b) + (extra?.gradient[i] ?? 0));
   return {
     value: dotProduct(l, fit.beta),
     variance,
@@ -349,7 +349,7 @@ export function satterthwaite(
     errorDegrees,
   }: Pick<MixedFit, 'componentCovariance' | 'errorVariances' | 'errorDegrees'>,
 ): number {
-  const spread = form(gradient, componentCovariance, gradient);
+  const spread = quadratic(gradient, componentCovariance);
   if (!(spread > 0 && variance > 0)) return Number.POSITIVE_INFINITY;
   const pooled = (2 * variance * variance) / spread;
   const parts = errorVariances.map((v, i) => Math.max(0, gradient[i]! * v));

@@ -21,6 +21,7 @@ import {
   form,
   inverseDefinite,
   product,
+  quadratic,
   type ReadonlyRows,
   times,
   whitener,
@@ -185,9 +186,9 @@ export function stationTests(s: Separation): StationTest[] {
         const y = times(transposed(xh), a);
         const gradient = Array.from({ length: COMPONENTS }, (_, i) => {
           const own = i < 6 ? a[i]! : dotProduct(a, o.motions[5]!);
-          return own * own + sign * form(y, fit.sensitivities[i]!, y);
+          return own * own + sign * quadratic(y, fit.sensitivities[i]!);
         });
-        return satterthwaite(form(a, spread, a), gradient, fit);
+        return satterthwaite(quadratic(a, spread), gradient, fit);
       },
     );
     return {

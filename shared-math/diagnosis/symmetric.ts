@@ -108,6 +108,20 @@ export function form(a: readonly number[], m: ReadonlyRows, b: readonly number[]
   return sum;
 }
 
+/** aᵀ·M·a of a symmetric M; only its lower triangle is read. */
+export function quadratic(a: readonly number[], m: ReadonlyRows): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) {
+    const x = a[i]!;
+    if (x === 0) continue;
+    const row = m[i]!;
+    let below = 0;
+    for (let j = 0; j < i; j++) below += row[j]! * a[j]!;
+    sum += x * (row[i]! * x + 2 * below);
+  }
+  return sum;
+}
+
 /** target += factor·x·xᵀ. */
 export function addOuter(target: Rows, x: readonly number[], factor: number): void {
   for (let i = 0; i < x.length; i++) {
