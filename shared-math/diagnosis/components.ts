@@ -252,7 +252,7 @@ function sentenceOf(c: Omit<Component, 'sentence'>, input: ComponentInput): stri
       return `${moved}${tilts === '' ? '' : `, ${tilts}`}; ${size}.`;
     }
     case 'common':
-      return `All blades together: ${words.leadingParameters(c.parameters)}; ${size}. Read either as hub datum or index zero, or as part of the tool offset.`;
+      return `All blades together: ${words.leadingParameters(c.parameters).replaceAll(' of all blades', '')}; ${size}. Read either as hub datum or index zero, or as part of the tool offset.`;
     case 'toolSetup':
       return `The tool holds the blades off by ${words.leadingParameters(c.parameters)}, beyond the common axial shift and clocking; ${size}.`;
     case 'toolChange': {

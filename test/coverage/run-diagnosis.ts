@@ -10,7 +10,7 @@ import { plannedWelds, runCoverage, runPlanted, runScatterOnly } from './diagnos
 
 const SEED = 20_261_125;
 const asked = process.argv[2];
-const discs = asked === undefined ? 2000 : Number(asked);
+const discs = asked === undefined ? 1200 : Number(asked);
 
 const coverage = runCoverage(discs, SEED).report();
 const scatterOnly = Object.fromEntries(
@@ -22,7 +22,7 @@ const order = plannedWelds(STATIONS);
 const ages = definition.stations.map((s) => order.findIndex((w) => w.station === s.station));
 const power = [0.0012, 0.002, 0.003].flatMap((shift) => {
   const ring = { ...NO_CAUSES, ring: [shift, 0, 0, 0, 0, 0] };
-  const perWeld = shift / 8;
+  const perWeld = shift / 6;
   const wear: SimulatedCauses = { ...NO_CAUSES, wear: [0, perWeld, 0, 0, 0, 0] };
   return [
     {
