@@ -72,6 +72,11 @@ export interface ReductionRequest {
   readonly welds?: string;
   readonly exclusions?: readonly PointExclusion[];
   readonly excludedFeatures?: readonly FeatureExclusion[];
+  /**
+   * False for a trial: no causes and corrections are looked for (`diagnosis` is null), which takes most of the time. Its
+   * job serves `featurePoints` and `discPoints`; no session, report or file can be made of it.
+   */
+  readonly diagnose?: boolean;
 }
 
 export interface Progress {

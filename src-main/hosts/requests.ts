@@ -53,6 +53,7 @@ export const requests = {
     welds: word.optional(),
     exclusions: exclusions.optional(),
     excludedFeatures: excludedFeatures.optional(),
+    diagnose: z.boolean().optional(),
   }),
   featurePoints: z.strictObject({ job: word, station, feature, most }),
   discPoints: z.strictObject({ job: word, most }),

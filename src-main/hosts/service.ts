@@ -80,7 +80,8 @@ export function createService(options: ServiceOptions): Service {
 
   function relay(event: JobEvent): void {
     const input = running.get(event.job);
-    if (event.kind === 'finished' && input !== undefined)
+    // A trial is looked at and never passed on: no session, report or file is made of it.
+    if (event.kind === 'finished' && input !== undefined && input.diagnose !== false)
       finished.add(event.job, {
         disc: event.disc,
         exclusions: input.exclusions ?? [],
@@ -206,13 +207,14 @@ export function createService(options: ServiceOptions): Service {
         if (!found.ok) return found;
         welds = found.value;
       }
-      const { exclusions, excludedFeatures } = asked.value;
+      const { exclusions, excludedFeatures, diagnose } = asked.value;
       const input: ReductionInput = {
         pointsPath: points.value.path,
         planPath: plan.value.path,
         ...(welds === null ? {} : { weldsPath: welds.path }),
         exclusions,
         excludedFeatures,
+        diagnose,
       };
       const job = jobs.start(input, relay);
       running.set(job, input);

@@ -6,7 +6,7 @@ import { ReductionError } from '../../shared-math/errors.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { Reduction, ResultDocument, ScreenedPoint } from '../../shared-math/result.ts';
 import { repeatPoses } from '../../shared-math/stations/repeat-poses.ts';
-import type { Progress, ReducedDisc } from '../api.ts';
+import type { Progress, ReducedDisc, WeldRow } from '../api.ts';
 import { type ReadPlan, readPlan } from '../plan/read-plan.ts';
 import { type Exclusions, excludeByHand } from '../points/exclude-by-hand.ts';
 import { type ReadPoints, readPoints } from '../points/read-points.ts';
@@ -23,7 +23,10 @@ export interface ReductionPaths {
 }
 
 /** Files and exclusions of one reduction. */
-export interface ReductionInput extends ReductionPaths, Exclusions {}
+export interface ReductionInput extends ReductionPaths, Exclusions {
+  /** False: causes and corrections are not looked for, which takes most of the time. */
+  readonly diagnose?: boolean | undefined;
+}
 
 export interface RunOptions {
   readonly onProgress?: (progress: Progress) => void;
@@ -70,16 +73,10 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   });
   const points = excludeByHand(read, paths, plan.definition);
   const reduction = reducePoints(plan, points, progress, signal);
-  progress({ stage: 'blades', fraction: DIAGNOSIS_FROM, note: 'Finding causes and corrections' });
-  const diagnosis = diagnose({
-    stations: reduction.stations,
-    definition: plan.definition,
-    frame: reduction.frame,
-    welds,
-    repeats: repeatPoses(points.blocks, plan.definition, reduction.frame),
-  });
-  throwIfCancelled(signal);
-  const noDiagnosis = whyNotDiagnosed(reduction.stations, diagnosis);
+  const { diagnosis, noDiagnosis } =
+    paths.diagnose === false
+      ? { diagnosis: null, noDiagnosis: null }
+      : diagnoseDisc(reduction, points, plan, welds, progress, signal);
   const warnings = [...reduction.warnings, ...(noDiagnosis === null ? [] : [noDiagnosis])];
   const result = resultDocument({ ...reduction, warnings }, diagnosis, points, plan);
   options.onReduced?.({ plan, read, points, result });
@@ -92,6 +89,23 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
     welds,
     warnings: [...plan.warnings, ...points.warnings, ...warnings],
   };
+}
+
+/** Causes and corrections, or why there are none. */
+function diagnoseDisc(
+  reduction: Reduction,
+  points: ReadPoints,
+  { definition }: ReadPlan,
+  welds: readonly WeldRow[] | null,
+  progress: (progress: Progress) => void,
+  signal: Cancellation | undefined,
+): { readonly diagnosis: Diagnosis | null; readonly noDiagnosis: string | null } {
+  progress({ stage: 'blades', fraction: DIAGNOSIS_FROM, note: 'Finding causes and corrections' });
+  const { stations, frame } = reduction;
+  const repeats = repeatPoses(points.blocks, definition, frame);
+  const diagnosis = diagnose({ stations, definition, frame, welds, repeats });
+  throwIfCancelled(signal);
+  return { diagnosis, noDiagnosis: whyNotDiagnosed(stations, diagnosis) };
 }
 
 function reducePoints(

@@ -1,6 +1,7 @@
 /**
  * Leaving a point out and reducing again: time from the request to the result, with the points remembered as the worker of
- * the window remembers them, as a ratio to the first reduction of the file (which reads it) and to the bare mathematics.
+ * the window remembers them, with causes and as a trial without, as a ratio to the first reduction of the file (which reads
+ * it) and to the bare mathematics.
  * `npx tsx test/bench/exclusions.bench.ts [repeats]`.
  *
  * Discs: the off-centre sample with 1,752 points, and the same with every point repeated ten times with some jitter.
@@ -34,6 +35,7 @@ async function measure(copies: number): Promise<void> {
   const files = { pointsPath, planPath: join(sample, 'plan.json') };
   const first: number[] = [];
   const again: number[] = [];
+  const trial: number[] = [];
   const mathematics: number[] = [];
   for (let run = -WARM_UP; run < repeats; run += 1) {
     const read = createPointsMemory();
@@ -43,6 +45,12 @@ async function measure(copies: number): Promise<void> {
     const less = await timed(() =>
       runReduction({ ...files, exclusions }, { read, onReduced: (reduction) => (made = reduction) }),
     );
+    const tried = await timed(() =>
+      runReduction(
+        { ...files, exclusions: [{ line: 11 + run + WARM_UP, reason: 'bench' }], diagnose: false },
+        { read },
+      ),
+    );
     const bare = await timed(async () => {
       const { points, plan } = made as unknown as ReductionMade;
       reduce({ blocks: points.blocks, definition: plan.definition, gaps: points.gaps });
@@ -50,12 +58,13 @@ async function measure(copies: number): Promise<void> {
     if (run < 0) continue;
     first.push(whole);
     again.push(less);
+    trial.push(tried);
     mathematics.push(bare);
   }
-  const [a, b, c] = [median(first), median(again), median(mathematics)];
+  const [a, b, c, d] = [median(first), median(again), median(trial), median(mathematics)];
   console.log(
-    `${rows} points: first ${a.toFixed(1)} ms, again with a point left out ${b.toFixed(1)} ms ` +
-      `(${(b / a).toFixed(2)} of the first, ${(b / c).toFixed(2)} of the bare mathematics)`,
+    `${rows} points: first ${a.toFixed(0)} ms, again with a point left out ${b.toFixed(0)} ms (${(b / a).toFixed(2)} of the first), ` +
+      `as a trial without causes ${c.toFixed(0)} ms (${(c / a).toFixed(2)}; ${(c / d).toFixed(2)} of the bare mathematics)`,
   );
 }
 

@@ -17,11 +17,11 @@ interface Reduced {
 const known = new Map<string, Promise<Reduced>>();
 
 function reduced(input: ReductionInput): Promise<Reduced> {
-  const { pointsPath, planPath, weldsPath, exclusions, excludedFeatures } = input;
+  const { pointsPath, planPath, weldsPath, exclusions, excludedFeatures, diagnose } = input;
   const contents = [pointsPath, planPath, weldsPath].map((path) =>
     path === undefined ? '' : createHash('sha256').update(readFileSync(path)).digest('hex'),
   );
-  const key = JSON.stringify([contents, exclusions, excludedFeatures]);
+  const key = JSON.stringify([contents, exclusions, excludedFeatures, diagnose]);
   const found = known.get(key);
   if (found !== undefined) return found;
   const fresh = new Promise<Reduced>((resolve, reject) => {

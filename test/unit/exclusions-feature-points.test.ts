@@ -10,11 +10,14 @@ import { conformingDisc, csv, rowOf, samplePath, writeDisc } from '../support/di
 
 async function made(input: ReductionInput): Promise<ReductionMade> {
   let kept: ReductionMade | null = null;
-  await runReduction(input, {
-    onReduced: (reduction) => {
-      kept = reduction;
+  await runReduction(
+    { ...input, diagnose: false },
+    {
+      onReduced: (reduction) => {
+        kept = reduction;
+      },
     },
-  });
+  );
   if (kept === null) throw new Error('Nothing was reduced.');
   return kept;
 }

@@ -3,7 +3,7 @@ import { readFileSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { FeatureExclusion, PointExclusion } from '../../src-main/api.ts';
 import { createPointsMemory } from '../../src-main/jobs/points-memory.ts';
-import { type ReductionInput, runReduction } from '../../src-main/jobs/run-reduction.ts';
+import { type ReductionInput, runReduction as runWhole } from '../../src-main/jobs/run-reduction.ts';
 import { readPlan } from '../../src-main/plan/read-plan.ts';
 import { excludeByHand } from '../../src-main/points/exclude-by-hand.ts';
 import { readPoints } from '../../src-main/points/read-points.ts';
@@ -23,6 +23,9 @@ const conforming: ReductionInput = {
   pointsPath: samplePath('conforming', 'points.csv'),
   planPath: samplePath('conforming', 'plan.json'),
 };
+
+/** Causes play no part in exclusions. */
+const runReduction: typeof runWhole = (input, options) => runWhole({ ...input, diagnose: false }, options);
 
 async function refusalOf(input: ReductionInput): Promise<RefusedInput['problems']> {
   try {
@@ -227,6 +230,14 @@ it('points flagged by a robust screen are named with their line, exclusions befo
       expect.objectContaining({ line: bad.line, point: 6 - exclusions.length, excluded: true }),
     ]);
   }
+});
+
+it('a trial looks for no causes, and everything else is as without it', async () => {
+  const { result, warnings, ...rest } = await runReduction(conforming);
+  const { result: whole, warnings: said, ...others } = await runWhole(conforming);
+  expect(whole.diagnosis).not.toBe(null);
+  expect(result).toEqual({ ...whole, diagnosis: null });
+  expect([warnings, rest]).toEqual([said, others]);
 });
 
 describe('the memory of points', () => {

@@ -274,6 +274,23 @@ describe('requests that are not understood', () => {
   });
 });
 
+it('of a trial nothing is made', async () => {
+  const { content } = await reducedWork();
+  const ended = new Promise<JobEvent>((resolve) =>
+    service.onJob((event) => event.kind !== 'progress' && resolve(event)),
+  );
+  const { job } = value(
+    service.reduce({ points: content.points, plan: content.plan, exclusions, diagnose: false }),
+  );
+  expect((await ended).kind).toBe('finished');
+  expect(codes(await service.saveOutput({ job, kind: 'result.json' }, downloads()))).toEqual(['unknown-job']);
+  const path = join(folder, 'a.hubtrue');
+  const trial = { ...content, welds: null, job };
+  expect(value(await service.saveSession({ content: trial, session: null }, dialog(path)))?.resultKept).toBe(
+    false,
+  );
+});
+
 describe('an autosave', () => {
   it('of a program that did not end in order is found by the next one, opened, and saved to its own file', async () => {
     const { content } = await reducedWork();
