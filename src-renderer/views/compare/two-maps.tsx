@@ -5,7 +5,7 @@ import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
 import { Plot, type PlotHandle } from '../../plot/plot.tsx';
 import { type PlotColours, readPlotColours } from '../../plot/plot-colours.ts';
-import { mapLayout } from '../polar-map/layout.ts';
+import { mapLayout, SCALE_NOTE } from '../polar-map/layout.ts';
 import { type MapMark, type MapScale, mapMarks, mapScale } from '../polar-map/marks.ts';
 import { mapData } from '../polar-map/series.ts';
 
@@ -66,7 +66,12 @@ function OneMap(props: OneMapProps) {
       chosen === undefined ? '' : value === null ? standingText[chosen.standing] : unitWord(kind, units),
     ] as const;
     const face = 'Plex, Liberation Sans, sans-serif';
-    return mapLayout({ marks, name: quantity, units, scale, colours, face, reading });
+    const whole = mapLayout({ marks, name: quantity, units, scale, colours, face, reading });
+    // The note on the scale stands in the head here: two narrow maps leave it no corner.
+    return {
+      ...whole,
+      annotations: (whole.annotations ?? []).filter(({ text }) => !text?.startsWith(SCALE_NOTE)),
+    };
   }, [marks, quantity, units, scale, colours, chosen, kind]);
   async function save(format: 'png' | 'svg') {
     const address = await plot.current?.picture(format);
@@ -84,6 +89,7 @@ function OneMap(props: OneMapProps) {
           <h2>
             {title}: {quantityTitle.toLowerCase()}
           </h2>
+          <p className="caption">one scale for both, in {unitWord(kind, units)}</p>
         </div>
         <div className="chart-tools">
           {(['png', 'svg'] as const).map((format) => (

@@ -1,4 +1,4 @@
-import { type FormEvent, useEffect, useId, useState } from 'react';
+import { type FormEvent, useEffect, useId, useRef, useState } from 'react';
 import { countOf } from '../../format/format.ts';
 import { Modal } from '../../parts/modal.tsx';
 import type { FeatureName } from '../../state/exclusions.ts';
@@ -33,9 +33,14 @@ export function leavingWords(leaving: Leaving): string {
 /** Asks for the reason in writing; without one nothing is left out. */
 export function ExcludeDialog({ leaving, reasons, onExclude, onClose }: ExcludeDialogProps) {
   const [reason, setReason] = useState('');
-  const field = useId();
+  const name = useId();
+  const field = useRef<HTMLTextAreaElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: every question starts with an empty field.
-  useEffect(() => setReason(''), [leaving]);
+  useEffect(() => {
+    setReason('');
+    // The dialog itself would give the focus to its Close button.
+    field.current?.focus();
+  }, [leaving]);
   const written = reason.trim();
 
   function submit(event: FormEvent) {
@@ -53,15 +58,14 @@ export function ExcludeDialog({ leaving, reasons, onExclude, onClose }: ExcludeD
               leaving.name.station !== null &&
               ' A station whose datum feature is left out is listed as missing.'}
           </p>
-          <label htmlFor={field}>Reason, for the report</label>
+          <label htmlFor={name}>Reason, for the report</label>
           <textarea
-            id={field}
+            id={name}
             rows={3}
             required
             value={reason}
             maxLength={500}
-            // biome-ignore lint/a11y/noAutofocus: the dialog asks for nothing else.
-            autoFocus
+            ref={field}
             onChange={(event) => setReason(event.target.value)}
             onKeyDown={(event) => {
               if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) submit(event);

@@ -1,17 +1,46 @@
-import type { ReducedDisc } from '../../../src-main/api.ts';
+import { useMemo } from 'react';
+import type { DiscPoints, HubtrueApi, ReducedDisc } from '../../../src-main/api.ts';
 import { countOf, formatCount } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { exclusionCount, type FeatureName, withoutFeature, withoutPoints } from '../../state/exclusions.ts';
 import type { Session, SessionActions } from '../../state/session.ts';
+import { useDiscPoints } from '../features/use-feature-points.ts';
 import { byReason } from './reasons.ts';
 
 interface ExclusionListProps {
+  readonly api: HubtrueApi;
   readonly disc: ReducedDisc;
   readonly session: Session;
   readonly actions: SessionActions;
-  readonly onShow: (name: FeatureName) => void;
+  /** Shows a feature and, where it is a point that is left out, its line. */
+  readonly onShow: (name: FeatureName, line: number | null) => void;
+}
+
+/** Points that are not used come along however few others are asked for. */
+const FEW = 1;
+
+function featuresByLine(points: DiscPoints | null): ReadonlyMap<number, FeatureName> {
+  return new Map(
+    points?.features.flatMap(({ station, feature, reasons }) =>
+      reasons.map(({ line }) => [line, { station, feature }] as const),
+    ),
+  );
+}
+
+function PointPlace(props: {
+  readonly line: number;
+  readonly name: FeatureName | undefined;
+  readonly onShow: ExclusionListProps['onShow'];
+}) {
+  const { line, name, onShow } = props;
+  if (name === undefined) return `point on line ${line}`;
+  return (
+    <button type="button" className="link" onClick={() => onShow(name, line)}>
+      point on line {line}, {name.feature}, {placeWords(name.station)}
+    </button>
+  );
 }
 
 function placeWords(station: number | null): string {
@@ -19,7 +48,9 @@ function placeWords(station: number | null): string {
 }
 
 /** All that is not used and why: left out by hand, and by the reading of the file. */
-export function ExclusionList({ disc, session, actions, onShow }: ExclusionListProps) {
+export function ExclusionList({ api, disc, session, actions, onShow }: ExclusionListProps) {
+  const asked = useDiscPoints(api, session.job, FEW);
+  const featureOf = useMemo(() => featuresByLine(asked.value), [asked.value]);
   const { present } = session.exclusions;
   const { points: source } = disc.result.source;
   const byHand = new Set(present.points.map(({ line }) => line));
@@ -36,7 +67,11 @@ export function ExclusionList({ disc, session, actions, onShow }: ExclusionListP
         '',
         reason,
       ]),
-      ...present.points.map(({ line, reason }) => ['point', '', '', String(line), reason]),
+      ...present.points.map(({ line, reason }) => {
+        const name = featureOf.get(line);
+        const station = name === undefined ? '' : name.station === null ? 'hub' : String(name.station);
+        return ['point', station, name?.feature ?? '', String(line), reason];
+      }),
     ],
   };
   const count = exclusionCount(present);
@@ -78,7 +113,7 @@ export function ExclusionList({ disc, session, actions, onShow }: ExclusionListP
               {present.features.map((entry) => (
                 <tr key={`${entry.station} ${entry.feature}`}>
                   <th scope="row">
-                    <button type="button" className="link" onClick={() => onShow(entry)}>
+                    <button type="button" className="link" onClick={() => onShow(entry, null)}>
                       {entry.feature}, {placeWords(entry.station)}
                     </button>
                   </th>
@@ -97,7 +132,9 @@ export function ExclusionList({ disc, session, actions, onShow }: ExclusionListP
               ))}
               {present.points.map(({ line, reason }) => (
                 <tr key={line}>
-                  <th scope="row">point on line {line}</th>
+                  <th scope="row">
+                    <PointPlace line={line} name={featureOf.get(line)} onShow={onShow} />
+                  </th>
                   <td>{reason}</td>
                   <td className="act">
                     <button

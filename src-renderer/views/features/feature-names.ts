@@ -1,5 +1,5 @@
 /** The datum features that a plan asks for, as a person chooses among them. */
-import type { Datum, FeatureType, PartDefinition } from '../../../shared-math/definition.ts';
+import type { Association, Datum, FeatureType, PartDefinition } from '../../../shared-math/definition.ts';
 import type { FeatureReport, ResultDocument } from '../../../shared-math/result.ts';
 import { type FeatureName, sameFeature } from '../../state/exclusions.ts';
 
@@ -51,4 +51,16 @@ export function featureOnView(
           sameFeature(entry, { station: chosen.hub ? null : station, feature: chosen.feature }),
         );
   return wanted ?? blade[0] ?? hub[0] ?? null;
+}
+
+/** Criterion by which the substitute feature was fitted; null for a feature that the plan does not use. */
+export function associationOf(
+  { hubDatums, bladeDatums }: PartDefinition,
+  { station, feature }: FeatureName,
+): Association | null {
+  const datum = (station === null ? hubDatums : bladeDatums).find(({ features }) =>
+    features.includes(feature),
+  );
+  if (datum === undefined) return null;
+  return datum.type === 'pattern' ? (datum.members[0]?.association ?? null) : datum.association;
 }

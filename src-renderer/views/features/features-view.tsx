@@ -17,7 +17,7 @@ import { useKept } from '../../state/kept.ts';
 import { ExcludeDialog, type Leaving } from '../exclusions/exclude-dialog.tsx';
 import { ExclusionList } from '../exclusions/exclusion-list.tsx';
 import { FeatureList } from './feature-list.tsx';
-import { featureOnView } from './feature-names.ts';
+import { associationOf, featureOnView } from './feature-names.ts';
 import { ResidualsPage } from './residuals-page.tsx';
 import { useFeaturePoints } from './use-feature-points.ts';
 import '../exclusions/exclusions.css';
@@ -131,11 +131,13 @@ export function FeaturesView(props: DiscWorkspaceProps) {
       </header>
       {page === 'left-out' && (
         <ExclusionList
+          api={api}
           disc={disc}
           session={session}
           actions={actions}
-          onShow={(name) => {
+          onShow={(name, line) => {
             choose(name);
+            if (line !== null) setChosen(line);
             setPage('residuals');
           }}
         />
@@ -181,6 +183,7 @@ export function FeaturesView(props: DiscWorkspaceProps) {
           ) : (
             <ResidualsPage
               feature={feature}
+              association={associationOf(disc.definition, feature)}
               title={disc.plan.title}
               units={units}
               dark={dark}

@@ -31,7 +31,7 @@ export function LargestTable(props: LargestTableProps) {
   const round = isRound(feature.type);
   const kind = feature.type === 'line' || feature.type === 'point' ? 'size' : 'length';
   const placeText = (value: number, angular: boolean): string =>
-    angular ? ((value * 180) / Math.PI).toFixed(1) : formatValue(value, 'length', units);
+    angular ? ((value * 180) / Math.PI).toFixed(1).replace('-', '−') : formatValue(value, 'length', units);
   return (
     <section className="largest panel" aria-label="Largest residuals">
       <header className="chart-head">
@@ -78,8 +78,6 @@ export function LargestTable(props: LargestTableProps) {
                     </button>
                   ) : (
                     <>
-                      <span className="hollow-mark" aria-hidden="true" />{' '}
-                      {reason.replace(/^excluded by hand: /, '')}
                       {byHand(line) && (
                         <button
                           type="button"
@@ -90,6 +88,8 @@ export function LargestTable(props: LargestTableProps) {
                           Take back
                         </button>
                       )}
+                      <span className="hollow-mark" aria-hidden="true" />{' '}
+                      {reason.replace(/^excluded by hand: /, '')}
                     </>
                   )}
                 </td>

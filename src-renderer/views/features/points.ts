@@ -1,5 +1,5 @@
 /** The points of one feature as the residual plots take them. Every residual is the main floor's own. */
-import type { FeatureType } from '../../../shared-math/definition.ts';
+import type { Association, FeatureType } from '../../../shared-math/definition.ts';
 import type { FeaturePoints } from '../../../src-main/api.ts';
 import { exportNumber, plainUnit, type Units } from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
@@ -52,16 +52,29 @@ export function signWords(type: FeatureType): string {
   return type === 'plane' ? '+ along its direction' : 'distance without sign';
 }
 
-/** What the distances refer to, in words; empty where it is the substitute feature of the datum itself. */
-export const basisWords: Record<FeaturePoints['basis'], string> = {
-  datum: '',
-  own: 'distances from a fit to these points alone',
-  nominal: 'distances from the nominal feature: the points used determine none',
+const criterionWords: Record<Association, string> = {
+  gaussian: 'least squares',
+  'gaussian-outer': 'least squares, shifted to the outermost point',
+  minimax: 'minimum zone',
+  'maximum-inscribed': 'maximum inscribed',
+  'minimum-circumscribed': 'minimum circumscribed',
 };
+
+/** What the distances refer to, in words. */
+export function basisWords(
+  { basis, datum, feature }: FeaturePoints,
+  association: Association | null,
+): string {
+  if (basis === 'nominal') return 'from the nominal feature: the points used determine none';
+  const criterion = association === null ? '' : `, ${criterionWords[association]}`;
+  return basis === 'own'
+    ? `from a fit to ${feature} alone${criterion}`
+    : `from the substitute feature of datum ${datum}${criterion}`;
+}
 
 export type FormName = 'flatness' | 'straightness' | 'roundness' | 'cylindricity' | 'form';
 
-/** Name of the form deviation, measured from the least-squares feature. */
+/** Name of the form deviation; how large it is depends on the feature that it is measured from. */
 export function formName(type: FeatureType): FormName {
   const names: Partial<Record<FeatureType, FormName>> = {
     plane: 'flatness',

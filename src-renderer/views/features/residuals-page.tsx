@@ -1,4 +1,5 @@
 import { type KeyboardEvent, useMemo } from 'react';
+import type { Association } from '../../../shared-math/definition.ts';
 import type { FeaturePoints } from '../../../src-main/api.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import {
@@ -32,6 +33,8 @@ import { RoundTrace } from './round-trace.tsx';
 
 interface ResidualsPageProps {
   readonly feature: FeaturePoints;
+  /** Criterion of the datum that the feature belongs to; null: not known. */
+  readonly association: Association | null;
   readonly title: string;
   readonly units: Units;
   readonly dark: boolean;
@@ -63,7 +66,7 @@ export function ResidualsPage(props: ResidualsPageProps) {
   const leftOut = points.filter(({ reason }) => reason !== null).length;
   const formText = feature.form === null ? '–' : formatLimitWithUnit(feature.form, 'length', units);
   const rmsText = feature.rms === null ? '–' : formatLimitWithUnit(feature.rms, 'length', units);
-  const facts = `${formName(feature.type)} ${formText}, r.m.s. ${rmsText}, least squares`;
+  const facts = `${formName(feature.type)} ${formText}, r.m.s. ${rmsText}`;
   const count =
     points.length < feature.total
       ? `${formatCount(points.length)} of ${countOf(feature.total, 'point')} shown`
@@ -116,7 +119,9 @@ export function ResidualsPage(props: ResidualsPageProps) {
         pictureTitle={`${title}: ${where}, ${facts}`}
         foot={
           <div className="map-foot">
-            <p className="facts-line">{facts}</p>
+            <p className="facts-line">
+              {facts} <span>{basisWords(feature, props.association)}</span>
+            </p>
             <div className="map-legend">
               <ColourBar range={range} dark={dark} units={units} />
               <span>{signWords(feature.type)}</span>
@@ -126,7 +131,6 @@ export function ResidualsPage(props: ResidualsPageProps) {
                 </span>
               )}
               {asTrace && <span>dashed: smallest and largest residual</span>}
-              {basisWords[feature.basis] !== '' && <span className="basis">{basisWords[feature.basis]}</span>}
             </div>
             <p className="chosen-line" aria-live="polite" data-testid="point-line">
               {point === null ? (

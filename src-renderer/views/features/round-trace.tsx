@@ -1,4 +1,4 @@
-import { formatLimitWithUnit, formatWithUnit } from '../../format/format.ts';
+import { formatCount, formatLimitWithUnit, formatWithUnit } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
 import { type PointView, roundDown, rounds } from './points.ts';
 import type { ResidualChartProps } from './residual-map.tsx';
@@ -66,17 +66,17 @@ export function RoundTrace(props: ResidualChartProps) {
         );
         return <path key={trace[0]?.line} className="trace" d={`M${places.join('L')}${closed ? 'Z' : ''}`} />;
       })}
-      <text className="trace-note" x={cx} y={cy - 12} textAnchor="middle">
-        residuals ×{magnification.toLocaleString('en-US').replaceAll(',', '\u202f')}
-      </text>
-      <text className="trace-form" x={cx} y={cy + 7} textAnchor="middle">
+      <text className="trace-form" x={16} y={22}>
         {feature.form === null ? '' : formatLimitWithUnit(feature.form, 'length', units)}
       </text>
-      <text className="faint" x={cx} y={cy + 23} textAnchor="middle">
-        {feature.surface.radius === null
-          ? ''
-          : `radius ${formatWithUnit(feature.surface.radius, 'size', units)}`}
+      <text className="trace-note" x={16} y={40}>
+        residuals ×{formatCount(magnification)}
       </text>
+      {feature.surface.radius !== null && (
+        <text className="trace-note" x={16} y={56}>
+          radius {formatWithUnit(feature.surface.radius, 'size', units)}
+        </text>
+      )}
       <Dots dots={dots} range={range} dark={dark} chosen={chosen} />
       <Pick dots={dots} width={width} height={height} onChoose={onChoose} />
     </>

@@ -46,5 +46,5 @@ export function useFeaturePoints(
 
 /** Points of all features of the reduction on view, together about `most`. */
 export function useDiscPoints(api: HubtrueApi, job: string | null, most: number): Asked<DiscPoints> {
-  return useAsked(job, () => api.discPoints({ job: job ?? '', most }));
+  return useAsked(job === null ? null : `${job} ${most}`, () => api.discPoints({ job: job ?? '', most }));
 }

@@ -9,6 +9,9 @@ const hub = 0.34;
 /** More labels than this would run into each other on the smallest window. */
 const mostLabels = 48;
 
+/** How the note on the scale begins. */
+export const SCALE_NOTE = 'scale in ';
+
 interface LayoutOptions {
   readonly marks: readonly MapMark[];
   readonly name: QuantityName;
@@ -168,7 +171,7 @@ export function mapLayout({
         xshift: -20,
         yshift: -22,
         showarrow: false,
-        text: `scale in ${unitWord(kind, units)}${ringNote(marks, kind, units)}`,
+        text: `${SCALE_NOTE}${unitWord(kind, units)}${ringNote(marks, kind, units)}`,
         font: { size: 11, color: colours.ink2, family: face },
       },
     ],

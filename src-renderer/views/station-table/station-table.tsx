@@ -81,6 +81,11 @@ export function StationTable({
       anchor.current = station;
     }
     onSelect(station);
+    focusRow(station);
+  }
+
+  function focusRow(station: number) {
+    body.current?.querySelector<HTMLElement>(`[data-station="${station}"]`)?.focus({ preventScroll: true });
   }
 
   /** Space and Ctrl+A choose, Escape lets go. */
@@ -118,9 +123,7 @@ export function StationTable({
       if (!event.ctrlKey && !event.metaKey) onMark([]);
     }
     onSelect(row.station);
-    body.current
-      ?.querySelector<HTMLElement>(`[data-station="${row.station}"]`)
-      ?.focus({ preventScroll: true });
+    focusRow(row.station);
   }
 
   async function copy() {
@@ -257,8 +260,10 @@ export function StationTable({
           <tbody
             ref={body}
             onKeyDown={move}
-            onMouseDown={() => {
+            onMouseDown={(event) => {
               selectedBefore.current = selected;
+              // Choosing a range of rows must not choose their text as well.
+              if (event.shiftKey) event.preventDefault();
             }}
           >
             {rows.map((row) => (
