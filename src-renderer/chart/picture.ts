@@ -40,7 +40,15 @@ export function pictureText(svg: SVGSVGElement, title: string): string {
       const value = style.getPropertyValue(name);
       if (value !== '') element.setAttribute(name, value);
     }
-    for (const name of ['class', 'tabindex', 'role', 'aria-current', 'aria-selected', 'aria-label'])
+    for (const name of [
+      'class',
+      'tabindex',
+      'role',
+      'aria-current',
+      'aria-selected',
+      'aria-label',
+      'aria-hidden',
+    ])
       element.removeAttribute(name);
   });
   for (const element of copy.querySelectorAll('[data-screen-only]')) element.remove();

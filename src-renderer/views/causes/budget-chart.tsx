@@ -1,5 +1,5 @@
-import type { KeyboardEvent } from 'react';
 import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
+import { Hit } from '../../chart/hit.tsx';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import { formatLimit, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import {
@@ -38,27 +38,9 @@ export function BudgetChart(props: BudgetChartProps) {
   const place = (value: number): number => scale.at(toDisplay(Math.min(value, end), 'size', units));
   const figures = width - right + 14;
 
-  function move(event: KeyboardEvent) {
-    const now = rows.findIndex(({ component }) => component.name === chosen);
-    const last = rows.length - 1;
-    const to = {
-      ArrowDown: Math.min(now + 1, last),
-      ArrowUp: Math.max(now - 1, 0),
-      Home: 0,
-      End: last,
-    }[event.key];
-    const row = to === undefined ? undefined : rows[to];
-    if (row === undefined) return;
-    event.preventDefault();
-    event.stopPropagation();
-    onChoose(row.component.name);
-    const group = event.currentTarget;
-    group.querySelector<SVGElement>(`[data-component="${row.component.name}"]`)?.focus();
-  }
-
   return (
-    <g role="listbox" aria-label="Components by size" onKeyDown={move}>
-      <g data-part="heads">
+    <>
+      <g>
         <text className="faint" x={left} y={13}>
           2·|δ| caused alone, {unitWord('size', units)}
         </text>
@@ -91,7 +73,6 @@ export function BudgetChart(props: BudgetChartProps) {
           end={end}
           place={place}
           chosen={row.component.name === chosen}
-          reachable={row.component.name === chosen || (chosen === null && index === 0)}
           onChoose={onChoose}
         />
       ))}
@@ -99,7 +80,7 @@ export function BudgetChart(props: BudgetChartProps) {
       <text className="limit-text" x={place(tolerance)} y={bottom + 29} textAnchor="middle">
         tolerance {formatLimit(tolerance, 'size', units)}
       </text>
-    </g>
+    </>
   );
 }
 
@@ -115,13 +96,11 @@ interface RowProps {
   readonly end: number;
   readonly place: (value: number) => number;
   readonly chosen: boolean;
-  readonly reachable: boolean;
   readonly onChoose: (name: ComponentName) => void;
 }
 
 function Row(props: RowProps) {
-  const { row, units, top, pitch, left, stop, figures, width, end, place, chosen, reachable, onChoose } =
-    props;
+  const { row, units, top, pitch, left, stop, figures, width, end, place, chosen, onChoose } = props;
   const { component, line, leading } = row;
   const { size } = component;
   const middle = top + pitch / 2;
@@ -130,18 +109,8 @@ function Row(props: RowProps) {
   const standing = standingOf(component);
   return (
     <g
-      role="option"
-      aria-selected={chosen}
-      aria-label={spoken(row, units)}
-      tabIndex={reachable ? 0 : -1}
       data-component={component.name}
-      className={`cause-row ${standing} ${aloneOver(row) ? 'over' : ''}`}
-      onClick={() => onChoose(component.name)}
-      onKeyDown={(event) => {
-        if (event.key !== 'Enter' && event.key !== ' ') return;
-        event.preventDefault();
-        onChoose(component.name);
-      }}
+      className={`cause-row ${standing} ${aloneOver(row) ? 'over' : ''} ${chosen ? 'chosen' : ''}`}
     >
       <rect className="row-ground" x={6} y={top + 1} width={width - 12} height={pitch - 2} rx={6} />
       {chosen && (
@@ -162,7 +131,8 @@ function Row(props: RowProps) {
       </text>
       {pitch >= 36 && (
         <text className="faint" x={18} y={middle + 12}>
-          {leading ? 'leading cause' : lineText(row, units)}
+          {leading ? 'leading, ' : ''}
+          {lineText(row, units)}
         </text>
       )}
       {size === null ? (
@@ -188,6 +158,14 @@ function Row(props: RowProps) {
           </text>
         </>
       )}
+      <Hit
+        x={6}
+        y={top + 1}
+        width={width - 12}
+        height={pitch - 2}
+        title={spokenRow(row, units)}
+        onClick={() => onChoose(component.name)}
+      />
     </g>
   );
 }
@@ -222,13 +200,16 @@ function Bar(props: {
   );
 }
 
-function lineText({ component, line }: CauseRow, units: Units): string {
+function lineText(row: CauseRow, units: Units): string {
+  const { component, line } = row;
   if (component.notExamined !== null) return '';
   if (line?.allocated == null) return 'no allocation';
-  return `allocated ${formatLimit(line.allocated, 'size', units)}`;
+  return `${aloneOver(row) ? 'over its' : 'allocated'} ${formatLimit(line.allocated, 'size', units)}`;
 }
 
-function spoken({ component, line, leading }: CauseRow, units: Units): string {
+/** A row in words. */
+export function spokenRow(row: CauseRow, units: Units): string {
+  const { component, line, leading } = row;
   const { size } = component;
   if (component.notExamined !== null) return `${component.title}: not examined. ${component.notExamined}`;
   const parts = [`${component.title}${leading ? ', leading cause' : ''}`];

@@ -35,7 +35,7 @@ export function ComponentCard(props: ComponentCardProps) {
   return (
     <section className="component-card panel" aria-label={component.title}>
       <header>
-        <h2>{component.title}</h2>
+        <h2 aria-live="polite">{component.title}</h2>
         <StandingChip component={component} leading={diagnosis.leading === component.name} />
       </header>
       <div className="component-body">

@@ -1,10 +1,10 @@
 import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
-import { formatWithUnit } from '../../format/format.ts';
+import { chooseByKey } from '../../chart/choose-by-key.ts';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import { useKept, useLasting } from '../../state/kept.ts';
-import { BudgetChart } from './budget-chart.tsx';
+import { BudgetChart, spokenRow } from './budget-chart.tsx';
 import { BudgetTable } from './budget-table.tsx';
 import { ComponentCard } from './component-card.tsx';
 import { Findings } from './findings.tsx';
@@ -24,7 +24,6 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
   const stem = fileStem(disc.plan.title);
   const { tolerance } = diagnosis.budget;
   const unseen = rows.filter((row) => row.component.notExamined !== null);
-  const largest = rows[0]?.component;
   const controls = (
     <Segmented
       title="Reading of the budget"
@@ -52,7 +51,15 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
           title="Causes by size"
           caption="twice the largest displacement each causes alone"
           controls={controls}
-          label={`Components by size. ${largest === undefined ? '' : `Largest: ${largest.title}, ${formatWithUnit(largest.size?.value ?? 0, 'size', units)}.`}`}
+          label={`Components by size, largest first. ${rows.map((row) => spokenRow(row, units)).join('. ')}. Up and Down choose one.`}
+          onKey={(event) =>
+            chooseByKey(
+              event,
+              rows.map((row) => row.component.name),
+              chosen,
+              setChosen,
+            )
+          }
           fileName={`${stem}-causes`}
           pictureTitle={`${disc.plan.title}: causes by size`}
           sheet={causesSheet(rows, units)}

@@ -1,5 +1,5 @@
-import type { KeyboardEvent } from 'react';
 import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import { Hit } from '../../chart/hit.tsx';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import {
   formatCount,
@@ -35,20 +35,8 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
   const scale = scaleOf(0, toDisplay(end, 'size', units), left, width - right, 6);
   const place = (value: number): number => scale.at(toDisplay(value, 'size', units));
 
-  function move(event: KeyboardEvent) {
-    const now = corrections.findIndex(({ kind }) => kind === chosen);
-    const to = { ArrowDown: now + 1, ArrowUp: now - 1, Home: 0, End: corrections.length - 1 }[event.key];
-    const next =
-      to === undefined ? undefined : corrections[Math.max(0, Math.min(to, corrections.length - 1))];
-    if (next === undefined) return;
-    event.preventDefault();
-    event.stopPropagation();
-    onChoose(next.kind);
-    event.currentTarget.querySelector<SVGElement>(`[data-correction="${next.kind}"]`)?.focus();
-  }
-
   return (
-    <g role="listbox" aria-label="Corrections" onKeyDown={move}>
+    <>
       <text className="faint" x={left} y={12}>
         worst position, {unitWord('size', units)}
       </text>
@@ -70,19 +58,8 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
         return (
           <g
             key={kind}
-            role="option"
-            aria-selected={kind === chosen}
-            aria-label={`${title}: worst position ${formatValue(before, 'size', units)} before, ${formatValue(after, 'size', units)} after, ${entry.conforming} stations conform${chasesNoise ? ', chases noise' : ''}`}
-            tabIndex={kind === chosen || (chosen === null && index === 0) ? 0 : -1}
             data-correction={kind}
-            className={`cause-row ${chasesNoise ? 'noise' : 'cause'}`}
-            onClick={() => onChoose(kind)}
-            onKeyDown={(event) => {
-              if (event.key === 'Enter' || event.key === ' ') {
-                event.preventDefault();
-                onChoose(kind);
-              }
-            }}
+            className={`cause-row ${chasesNoise ? 'noise' : 'cause'} ${kind === chosen ? 'chosen' : ''}`}
           >
             <rect className="row-ground" x={6} y={top + 1} width={width - 12} height={pitch - 2} rx={6} />
             {kind === chosen && (
@@ -118,6 +95,14 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
             <text className="faint" x={width - 16} y={line + 4} textAnchor="end">
               {formatValue(before, 'size', units)} → {formatValue(after, 'size', units)}
             </text>
+            <Hit
+              x={6}
+              y={top + 1}
+              width={width - 12}
+              height={pitch - 2}
+              title={spokenCorrection(entry, units)}
+              onClick={() => onChoose(kind)}
+            />
           </g>
         );
       })}
@@ -125,8 +110,17 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
       <text className="limit-text" x={place(tolerance)} y={bottom + 29} textAnchor="middle">
         tolerance {formatLimit(tolerance, 'size', units)}
       </text>
-    </g>
+    </>
   );
+}
+
+/** A row in words. */
+export function spokenCorrection(
+  { title, before, after, conforming, chasesNoise }: Correction,
+  units: Units,
+): string {
+  const [from, to] = [formatValue(before, 'size', units), formatValue(after, 'size', units)];
+  return `${title}: worst position ${from} before, ${to} after, ${conforming} stations conform${chasesNoise ? ', chases noise' : ''}`;
 }
 
 /** Behind the mark of the corrected value, where the line comes from. */

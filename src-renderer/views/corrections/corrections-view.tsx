@@ -1,12 +1,13 @@
 import type { CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
 import { withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { chooseByKey } from '../../chart/choose-by-key.ts';
 import { fileStem } from '../../parts/download.ts';
 import { useKept } from '../../state/kept.ts';
 import type { DiagnosisProps } from '../causes/topics.ts';
 import { changed, type History, measuredHistory } from '../what-if/history.ts';
 import { CorrectionCard } from './correction-card.tsx';
-import { CorrectionsChart } from './corrections-chart.tsx';
+import { CorrectionsChart, spokenCorrection } from './corrections-chart.tsx';
 import { correctionsSheet } from './sheets.ts';
 import './corrections.css';
 
@@ -29,7 +30,15 @@ export function CorrectionsView(props: DiagnosisProps) {
       <ChartPanel
         title="Corrections for the next disc"
         caption="welded blades stay where they are: what this disc would have shown"
-        label={`${corrections.length} corrections with the largest position before and after each.`}
+        label={`${corrections.map((entry) => spokenCorrection(entry, units)).join('. ')}. Up and Down choose one.`}
+        onKey={(event) =>
+          chooseByKey(
+            event,
+            corrections.map((entry) => entry.kind),
+            chosen.kind,
+            setKind,
+          )
+        }
         sheet={correctionsSheet(corrections, units)}
         fileName={`${fileStem(disc.plan.title)}-corrections`}
         pictureTitle={`${disc.plan.title}: predicted by correction, not measured`}
