@@ -151,7 +151,7 @@ describe('the plan’s characteristics', () => {
     expect(text.match(/12 Sheet 2, C4 \d+ Position ⌀ 0\.05 A B C \(≤ 50\.0 µm\)/g)).toHaveLength(18);
     expect(text.match(/ 13 7 Upset ±50\.0 µm /g)).toHaveLength(1);
     expect(text).toContain(
-      '14 Sheet 2, D1 surface roughness Ra 0.8 not determined by this measurement: account for it elsewhere',
+      '14 Sheet 2, D1 surface roughness: not determined by this measurement, account for it elsewhere Ra 0.8',
     );
     // The check points are accounted for by "position"; the limits that have no number follow without one.
     expect(text).not.toContain('Position, tip');

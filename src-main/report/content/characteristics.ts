@@ -47,7 +47,7 @@ export function characteristicsSection(context: Context): readonly Block[] {
           : []),
         { header: words.station, align: 'right' },
         { header: words.quantity, align: 'left', grow: 1.4 },
-        { header: words.requirement, align: 'right' },
+        { header: words.requirement, align: 'right', grow: 0.2 },
         { header: words.result, align: 'right' },
         { header: 'U', align: 'right' },
         { header: 'P', align: 'right' },
@@ -88,12 +88,12 @@ function plannedRows(context: Context, requirements: readonly Requirement[]): re
           cells: [
             ...lead(number, reference),
             '',
-            quantity,
+            [m.colon(quantity, ''), { text: m.characteristics.elsewhere, tone: 'unproven', bold: true }],
             requirement,
             '',
             '',
             '',
-            [{ text: m.characteristics.elsewhere, tone: 'unproven' }],
+            '–',
           ],
         },
       ];
@@ -101,7 +101,7 @@ function plannedRows(context: Context, requirements: readonly Requirement[]): re
     return found.accounts.map((account) =>
       accountRow(context, lead(number, reference), {
         ...account,
-        requirement: requirement === '' ? account.requirement : `${requirement} (${account.requirement})`,
+        requirement: plannedRequirement(requirement, account.requirement),
       }),
     );
   });
@@ -124,6 +124,12 @@ function requirementNamed(
       ? requirement.accounts
       : requirement.accounts.filter((account) => account.station === String(Number(station)));
   return accounts.length === 0 ? null : { requirement, accounts };
+}
+
+/** The plan's own words, and the limit in force where they are not all. */
+function plannedRequirement(stated: string, limit: string): string {
+  if (stated === '' || limit === '') return stated + limit;
+  return `${stated} (${limit})`;
 }
 
 /** Small letters, single blanks: `Position  Tip` and `position tip` are one. */
@@ -243,24 +249,28 @@ function accountsOf(
   judge: (station: StationResult) => Judged | null,
 ): readonly Account[] {
   const name = capital(quantity);
+  const measured = result.stations.flatMap((station) => {
+    const judged = judge(station);
+    return judged === null
+      ? []
+      : [
+          {
+            number: station.station,
+            account: { ...judged, quantity: name, station: String(station.station) },
+          },
+        ];
+  });
+  const requirements = new Set(measured.map(({ account }) => account.requirement));
+  const [common = ''] = requirements;
   const accounts = [
-    ...result.stations.flatMap((station) => {
-      const judged = judge(station);
-      return judged === null
-        ? []
-        : [
-            {
-              number: station.station,
-              account: { ...judged, quantity: name, station: String(station.station) },
-            },
-          ];
-    }),
+    ...measured,
     ...result.summary.missing.map(({ station }) => ({
       number: station,
       account: {
         quantity: name,
         station: String(station),
-        requirement: '',
+        // Where stations differ, what would have held here is in the plan.
+        requirement: requirements.size === 1 ? common : '',
         result: m.characteristics.notMeasured,
         expanded: '',
         probability: '',

@@ -11,6 +11,9 @@ import { create, type Font } from 'fontkit';
 export const faces = ['regular', 'bold', 'symbol'] as const;
 export type Face = (typeof faces)[number];
 
+/** The signs of the symbol face are drawn smaller than the letters they stand among; both renderings enlarge them by this. */
+export const symbolScale = 1.28;
+
 const ADDRESSES: Readonly<Record<Face, string>> = { regular, bold, symbol };
 
 const loaded = new Map<Face, { readonly bytes: Buffer; readonly font: Font }>();

@@ -302,7 +302,7 @@ export const de: Messages = {
     requirement: 'Anforderung',
     station: 'St.',
     result: 'Ergebnis',
-    elsewhere: 'von dieser Messung nicht bestimmt: anderweitig nachzuweisen',
+    elsewhere: 'von dieser Messung nicht bestimmt, anderweitig nachzuweisen',
     positionAt: (point) => `Position, ${point}`,
     position: 'Position',
     relative: 'Position zueinander',

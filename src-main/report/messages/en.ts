@@ -301,7 +301,7 @@ export const en = {
     requirement: 'Requirement',
     station: 'St.',
     result: 'Result',
-    elsewhere: 'not determined by this measurement: account for it elsewhere',
+    elsewhere: 'not determined by this measurement, account for it elsewhere',
     positionAt: (point: string) => `position, ${point}`,
     position: 'position',
     relative: 'position relative to each other',

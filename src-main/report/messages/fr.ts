@@ -310,7 +310,7 @@ export const fr: Messages = {
     requirement: 'Exigence',
     station: 'St.',
     result: 'Résultat',
-    elsewhere: 'non déterminée par cette mesure\u00a0: à justifier ailleurs',
+    elsewhere: 'non déterminée par cette mesure, à justifier ailleurs',
     positionAt: (point) => `localisation, ${point}`,
     position: 'localisation',
     relative: 'localisation entre elles',

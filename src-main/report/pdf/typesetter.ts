@@ -1,7 +1,7 @@
 /** Measures text and breaks it into lines, in the faces of the report. */
 
 import type { Inline, Span } from '../document.ts';
-import { type Face, faceRuns, faces, fontBytes } from '../fonts/fonts.ts';
+import { type Face, faceRuns, faces, fontBytes, symbolScale } from '../fonts/fonts.ts';
 import { ink, toneInk } from '../palette.ts';
 
 /** The part of a PDF document that text needs. */
@@ -93,7 +93,7 @@ export class Typesetter {
     let at = align === 'left' ? x : align === 'right' ? x - line.width : x - line.width / 2;
     for (const { text, face, colour, width } of line.runs) {
       this.#target
-        .font(face, size)
+        .font(face, size * scaleOf(face))
         .fillColor(colour)
         .text(text, at, y, { lineBreak: false, baseline: 'alphabetic' });
       at += width;
@@ -107,7 +107,7 @@ export class Typesetter {
       width = this.#target.font(face, 1000).widthOfString(text) / 1000;
       this.#widths.set(key, width);
     }
-    return width * size;
+    return width * size * scaleOf(face);
   }
 
   #atoms(
@@ -166,6 +166,10 @@ export class Typesetter {
       return pieces;
     });
   }
+}
+
+function scaleOf(face: Face): number {
+  return face === 'symbol' ? symbolScale : 1;
 }
 
 /** Adds a run to a line, joined to the last one where face and colour are the same. */
