@@ -106,6 +106,7 @@ function centre(
       }
       hessian[size * order + size]! -= inverse;
       for (let p = 0; p < order; p++) {
+        if (cone[p] === 0) continue;
         gradient[p]! += cone[p]!;
         for (let q = 0; q <= p; q++) hessian[p * order + q]! += cone[p]! * cone[q]!;
       }

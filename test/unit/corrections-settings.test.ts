@@ -109,7 +109,7 @@ test('a shift of the ring is found by the hub, and not by tool or index', () => 
   // No constant offset brings any of a pure ring shift in.
   const tool = byKind(found, 'tool');
   expect(tool.before - tool.after).toBeLessThan(0.001);
-  expect(hub.sentence).toContain('Moving the hub seating by −21.0 µm x, +8.0 µm y');
+  expect(hub.sentence).toContain('Moving the hub seating by −21.0 µm along x and +8.0 µm along y');
 });
 
 test('index offsets turn each station back by what it was turned', () => {
@@ -206,6 +206,35 @@ describe('what can be set', () => {
     expect(rest!.change).not.toBe(rest!.exact);
     expect(tool!.after).toBeGreaterThan(tool!.optimum);
   });
+});
+
+test('everything together on steps is no worse than any kind alone', () => {
+  const random = randomSource(9);
+  const errors = Array.from({ length: 8 }, () =>
+    compose(six([0.01, 0, 0, 0, 0, 0]), randomError(random, 0.008, 6e-5)),
+  );
+  const coarse = { limit: 0.02, step: 0.005 };
+  const found = corrections(
+    inputOf(errors, ALL_FREEDOMS, {
+      tool: { oscillation: coarse, lateral: coarse },
+      hub: { x: coarse, y: { limit: 0.012, step: 0.005 } },
+      index: { limit: 1e-4, step: 2e-5 },
+    }),
+  );
+  const all = byKind(found, 'all');
+  for (const { after, optimum } of found) {
+    expect(all.after).toBeLessThanOrEqual(after + 1e-9);
+    expect(all.optimum).toBeLessThanOrEqual(optimum + 1e-9);
+  }
+  expect(all.title).toBe('Tool offset, hub seating and index offsets together');
+  for (const { settings } of found)
+    for (const s of settings) {
+      expect(Math.abs(s.change / s.step! - Math.round(s.change / s.step!))).toBeLessThan(1e-9);
+      expect(Math.abs(s.change)).toBeLessThanOrEqual(s.limit! * (1 + 1e-9));
+      // The last step before the limit counts as the limit.
+      const most = Math.floor(s.limit! / s.step! + 1e-9) * s.step!;
+      expect(s.atLimit).toBe(Math.abs(s.change) > most - 0.5 * s.step!);
+    }
 });
 
 test('tools are set each for its own stations', () => {

@@ -14,7 +14,7 @@ import type { Bounds } from '../../pattern/norm-barrier.ts';
 import type { NormProblem } from '../../pattern/norm-problem.ts';
 import { choleskySolve } from '../../pattern/small-cholesky.ts';
 import type { Blade, BladePoint } from './blades.ts';
-import { boxMinimax } from './box-minimax.ts';
+import { boxMinimax, FINE_GAP } from './box-minimax.ts';
 import { linearised, sharesAfter } from './setting-motion.ts';
 import type { Unknown } from './settings.ts';
 
@@ -43,12 +43,14 @@ const BENT = 1e-5;
 /** A setting whose effect earlier ones leave less than this share of can be made up for; plans carry six digits or more. */
 const MADE_UP = 1e-6;
 /** Share of a limit at which a setting counts as being at it. */
-export const AT_LIMIT = 1 - 1e-6;
+const AT_LIMIT = 1 - 1e-6;
 
 export function bestSettings(problem: SettingProblem): BestSettings {
   const independent = independentUnknowns(problem);
   const kept = solve(problem, independent);
-  const ended = problem.unknowns.some((u, p) => atLimit(u, kept.values[p]!));
+  const ended = problem.unknowns.some(
+    ({ range: { limit } }, p) => limit !== null && Math.abs(kept.values[p]!) >= AT_LIMIT * limit,
+  );
   if (ended && independent.some((i) => !i)) {
     const all = solve(
       problem,
@@ -61,8 +63,11 @@ export function bestSettings(problem: SettingProblem): BestSettings {
   return { values, share, lower: Math.min(share, kept.lower) };
 }
 
-export function atLimit({ range }: Unknown, value: number): boolean {
-  return range.limit !== null && Math.abs(value) >= AT_LIMIT * range.limit;
+/** Whether a setting can go no further: within rounding of its limit, or less than a step from it. */
+export function atLimit({ range: { limit, step } }: Unknown, value: number): boolean {
+  if (limit === null) return false;
+  const most = step === null ? limit : Math.floor(limit / step + 1e-9) * step;
+  return Math.abs(value) >= AT_LIMIT * most;
 }
 
 /** Largest of the exact shares. */
@@ -73,11 +78,13 @@ export function largestShare({ blades, points, unknowns }: SettingProblem, value
 /**
  * @param open which unknowns may move; the others keep the value they start with.
  * @param start default all 0.
+ * @param gap of the convex problem, in shares of the tolerance.
  */
 export function solve(
   problem: SettingProblem,
   open: readonly boolean[],
   start: Float64Array = new Float64Array(problem.unknowns.length),
+  gap = FINE_GAP,
 ): BestSettings {
   const { blades, points, unknowns } = problem;
   const free = unknowns.flatMap((u, p) => (open[p] && u.range.limit !== 0 ? [p] : []));
@@ -88,7 +95,7 @@ export function solve(
   let lower = 0;
   for (let round = 0; round < ROUNDS; round++) {
     const local = onlyColumns(linearised(blades, points, unknowns, values), free);
-    const found = boxMinimax(local, boundsAbout(moving, free, values), wide);
+    const found = boxMinimax(local, boundsAbout(moving, free, values), wide, gap);
     lower = Math.min(share, found.lower);
     const next = values.slice();
     free.forEach((p, q) => {
@@ -100,7 +107,7 @@ export function solve(
     values = next;
     share = reached;
     lower = Math.min(share, lower);
-    if (gained < STILL) break;
+    if (gained < Math.max(STILL, gap)) break;
   }
   return { values, share, lower };
 }

@@ -24,7 +24,7 @@ export interface BoxMinimax {
 }
 
 /** As narrow as the barrier resolves with margin; for vectors that are shares of a tolerance far below what anybody measures. */
-const GAP = 1e-9;
+export const FINE_GAP = 1e-9;
 /** Share of the room between bounds that a start keeps from either, and by which an unknown counts as free of them. */
 const INSIDE = 1e-3;
 /** A proof that falls short by this many gaps is tried again. */
@@ -38,7 +38,7 @@ export function boxMinimax(
   problem: NormProblem,
   bounds: Bounds,
   wide: readonly boolean[],
-  gap = GAP,
+  gap = FINE_GAP,
 ): BoxMinimax {
   const everything = Array.from({ length: problem.count }, (_, j) => j);
   const start = Float64Array.from(bounds.lower, (low, p) => {

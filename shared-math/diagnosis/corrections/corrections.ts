@@ -57,8 +57,8 @@ export function corrections(input: CorrectionInput): readonly Correction[] {
     tools: toolsInOrder(welds),
     disturbances: drawDisturbances(served, frame, scatter),
   };
-  const single = KINDS.flatMap((kind) => correctionOf(disc, kind) ?? []);
-  const together = single.length > 1 ? (correctionOf(disc, 'all') ?? []) : [];
+  const single = KINDS.flatMap((kind) => correctionOf(disc, kind, []) ?? []);
+  const together = single.length > 1 ? (correctionOf(disc, 'all', single) ?? []) : [];
   return single.concat(together);
 }
 
@@ -71,14 +71,16 @@ interface Disc {
   readonly disturbances: Disturbances;
 }
 
-function correctionOf(disc: Disc, kind: CorrectionKind): Correction | null {
+/** @param parts corrections of its kinds alone, which it should not be worse than. */
+function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correction[]): Correction | null {
   const { definition, blades, served, points, tools, disturbances } = disc;
   const { coverage } = definition.uncertainty;
   const unknowns = unknownsOf(kind, definition.adjustments ?? null, tools, served, points);
   if (unknowns.length === 0) return null;
   const solved = blocksOf(kind, served, points, unknowns).map((block) => {
     const exact = bestSettings(block.problem);
-    return { ...block, exact, rounded: roundedSettings(block.problem, exact) };
+    const known = parts.map((part) => valuesOf(part, block.problem.unknowns));
+    return { ...block, exact, rounded: roundedSettings(block.problem, exact, known) };
   });
   const exact = merged(unknowns.length, solved, (b) => b.exact.values);
   const rounded = merged(unknowns.length, solved, (b) => b.rounded);
@@ -113,6 +115,13 @@ function correctionOf(disc: Disc, kind: CorrectionKind): Correction | null {
   };
   const conformingBefore = blades.filter((b) => b.measured.verdict === 'conforming').length;
   return { ...correction, sentence: sentenceOf(correction, conformingBefore) };
+}
+
+function valuesOf({ settings }: Correction, unknowns: readonly Unknown[]): Float64Array {
+  const keyOf = ({ kind, freedom, of }: Pick<Setting, 'kind' | 'freedom' | 'of'>) =>
+    `${kind} ${freedom} ${of}`;
+  const changes = new Map(settings.map((s) => [keyOf(s), s.change]));
+  return Float64Array.from(unknowns, (u) => changes.get(keyOf(u)) ?? 0);
 }
 
 /** A part of the unknowns with the points that they move, and nothing else moves. */

@@ -10,20 +10,32 @@ import { type BestSettings, largestShare, type SettingProblem, solve } from './b
 import { linearised } from './setting-motion.ts';
 import type { Unknown } from './settings.ts';
 
-/** More stepped settings than this (index offsets of many stations) are rounded without finding the others anew each time. */
-const MOST_FIXED_IN_TURN = 14;
+/** More settings than this are not fixed one after the other: each takes two solutions. */
+const MOST_FIXED_IN_TURN = 24;
+/** Shares of the tolerance to which these solutions need to be good. */
+const ROUGH_GAP = 1e-3;
 const SEARCHES = 40;
 /** Shares of a tolerance that differ by less are equal. */
 const EQUAL = 1e-9;
 
-/** Best settings on the grid near the best settings without it. */
-export function roundedSettings(problem: SettingProblem, exact: BestSettings): Float64Array {
+/**
+ * Best settings on the grid near the best settings without it.
+ *
+ * @param others settings on the grid that are known already; the result is no worse than any of them.
+ */
+export function roundedSettings(
+  problem: SettingProblem,
+  exact: BestSettings,
+  others: readonly Float64Array[] = [],
+): Float64Array {
   const { unknowns } = problem;
   const stepped = unknowns.map((u, p) => u.range.step !== null && exact.values[p] !== 0);
   if (!stepped.some(Boolean)) return exact.values;
   const untouched = exact.values.map((x, p) => (stepped[p] ? 0 : x));
-  const starts = [nearest(unknowns, exact.values), untouched];
-  if (stepped.filter(Boolean).length <= MOST_FIXED_IN_TURN) starts.push(fixedInTurn(problem, exact, stepped));
+  const starts = [nearest(unknowns, exact.values), untouched, ...others];
+  const inTurn = unknowns.flatMap((u, p) => (stepped[p] && u.kind !== 'index' ? [p] : []));
+  if (inTurn.length > 0 && inTurn.length <= MOST_FIXED_IN_TURN)
+    starts.push(fixedInTurn(problem, exact, inTurn));
   const found = starts.map((start) => rest(problem, exact, neighbourSearch(problem, start, stepped)));
   const shares = found.map((values) => largestShare(problem, values));
   return found[shares.indexOf(Math.min(...shares))]!;
@@ -45,15 +57,9 @@ function allowed({ range: { limit } }: Unknown, value: number): boolean {
   return limit === null || Math.abs(value) <= limit * (1 + 1e-9);
 }
 
-function fixedInTurn(
-  problem: SettingProblem,
-  exact: BestSettings,
-  stepped: readonly boolean[],
-): Float64Array {
+function fixedInTurn(problem: SettingProblem, exact: BestSettings, inTurn: readonly number[]): Float64Array {
   const { unknowns } = problem;
-  const order = unknowns
-    .flatMap((_, p) => (stepped[p] ? [p] : []))
-    .sort((p, q) => coarseness(unknowns[q]!) - coarseness(unknowns[p]!));
+  const order = [...inTurn].sort((p, q) => coarseness(unknowns[q]!) - coarseness(unknowns[p]!));
   const open = unknowns.map((_, p) => exact.values[p] !== 0);
   let values = exact.values;
   for (const p of order) {
@@ -62,7 +68,7 @@ function fixedInTurn(
     const below = Math.floor(values[p]! / step) * step;
     const tries = [below, below + step]
       .filter((x) => allowed(unknowns[p]!, x))
-      .map((x) => solve(problem, open, withValue(values, p, x)));
+      .map((x) => solve(problem, open, withValue(values, p, x), ROUGH_GAP));
     const best = tries.reduce<BestSettings | null>((a, b) => (a === null || b.share < a.share ? b : a), null);
     values = best?.values ?? withValue(values, p, onGrid(unknowns[p]!, values[p]!));
   }
@@ -87,10 +93,9 @@ function neighbourSearch(
 ): Float64Array {
   const problem = linearised(blades, points, unknowns, start);
   const grid = unknowns.flatMap((_, p) => (stepped[p] ? [p] : []));
-  // Offsets of single stations do not help each other.
-  const pairs = grid.flatMap((p, i) =>
-    grid.slice(i + 1).flatMap((q) => (unknowns[p]!.kind === 'index' ? [] : [[p, q] as const])),
-  );
+  // Index offsets follow tool and hub one at a time.
+  const paired = grid.filter((p) => unknowns[p]!.kind !== 'index');
+  const pairs = paired.flatMap((p, i) => paired.slice(i + 1).map((q) => [p, q] as const));
   const values = start.slice();
   const x = new Float64Array(unknowns.length);
   const score = (): readonly [number, number] => scoreOf(problem, x);

@@ -11,9 +11,9 @@ const FREEDOM_WORDS: Readonly<Record<ErrorName | HubFreedom, string>> = {
   rotOscillation: 'about oscillation',
   rotLateral: 'about lateral',
   rotUpset: 'about upset',
-  x: 'x',
-  y: 'y',
-  z: 'z',
+  x: 'along x',
+  y: 'along y',
+  z: 'along z',
   rotX: 'about x',
   rotY: 'about y',
   rotZ: 'about z',
@@ -75,16 +75,16 @@ function changesInWords(settings: readonly Setting[]): string {
   return parts.length === 0 ? '' : `Moving ${joined(parts)}`;
 }
 
+/** Changes that do not round to nothing. */
 function listed(settings: readonly Setting[]): string {
-  return joined(
-    settings
-      .filter((s) => s.change !== 0 && s.freedom !== 'index')
-      .map((s) => {
-        const rotation = s.freedom.startsWith('rot');
-        const size = rotation ? signedArcSeconds(s.change) : `${signed(1e3 * s.change)} µm`;
-        return `${size} ${FREEDOM_WORDS[s.freedom as ErrorName | HubFreedom]}`;
-      }),
-  );
+  const changes = settings.flatMap((s) => {
+    if (s.freedom === 'index') return [];
+    const rotation = s.freedom.startsWith('rot');
+    const size = signed(rotation ? s.change / ARC_SECOND : 1e3 * s.change);
+    if (Number(size) === 0) return [];
+    return [`${size} ${rotation ? 'arc-seconds' : 'µm'} ${FREEDOM_WORDS[s.freedom]}`];
+  });
+  return joined(changes);
 }
 
 function micrometres(mm: number): string {
