@@ -157,11 +157,15 @@ function finish(
   });
   const { unit, because } = unitOfFile(context, tally.extent(), stated);
   const labels = withoutHub(tally.labels(), plan?.hub ?? []);
-  const patterns = [...labelPatterns(labels)];
-  if (pattern !== null && !patterns.some((choice) => choice.pattern === pattern)) {
-    const own = explained(pattern, labels);
-    if (own !== null) patterns.push(own.choice);
-  }
+  const own = pattern === null ? null : explained(pattern, labels);
+  const others = labelPatterns(labels).filter(
+    (choice) =>
+      choice.pattern !== pattern &&
+      // What takes the labels apart in the same way is no other choice.
+      (choice.matched !== own?.choice.matched ||
+        JSON.stringify(choice.example) !== JSON.stringify(own.choice.example)),
+  );
+  const patterns = own === null ? others : [own.choice, ...others];
   return {
     name,
     bytes,

@@ -241,7 +241,7 @@ interface ControlProps {
 
 function Control({ title, name, preview, children }: ControlProps) {
   const isStated = preview.stated.includes(name);
-  const word = isStated ? 'as you say' : name === 'unit' ? unitWords[preview.unitBecause] : 'detected';
+  const word = isStated ? 'as stated' : name === 'unit' ? unitWords[preview.unitBecause] : 'detected';
   return (
     <div className={isStated ? 'control stated' : 'control'}>
       <span className="control-title">
@@ -253,7 +253,7 @@ function Control({ title, name, preview, children }: ControlProps) {
 }
 
 const unitWords = {
-  stated: 'as you say',
+  stated: 'as stated',
   header: 'by the header',
   size: 'guessed by size',
   nothing: 'not known',
@@ -283,8 +283,7 @@ function LabelPattern({ preview, onPattern }: LabelPatternProps) {
   return (
     <fieldset className="label-pattern">
       <legend>
-        Labels hold station and feature{' '}
-        <em>{preview.stated.includes('label') ? 'as you say' : 'detected'}</em>
+        Labels hold station and feature <em>{preview.stated.includes('label') ? 'as stated' : 'detected'}</em>
       </legend>
       <div className="pattern-choices">
         {preview.patterns.map((choice) => (

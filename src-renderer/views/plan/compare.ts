@@ -16,12 +16,19 @@ export function differences(before: Draft, after: Draft): readonly Difference[] 
 }
 
 function walk(before: Json | undefined, after: Json | undefined, path: Path, found: Difference[]): void {
-  if (isBlock(before) && isBlock(after)) {
-    const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])];
-    for (const key of keys) walk(before[key], after[key], [...path, key], found);
+  // A named block that only one plan has is shown value by value; an entry of a list that only one has, as a whole.
+  const isNamed = typeof path.at(-1) !== 'number';
+  const blocks = [before, after].filter(isBlock);
+  if (
+    blocks.length === 2 ||
+    (blocks.length === 1 && isNamed && (before === undefined || after === undefined))
+  ) {
+    const keys = [...new Set(blocks.flatMap((block) => Object.keys(block)))];
+    const inside = (value: Json | undefined, key: string) => (isBlock(value) ? value[key] : undefined);
+    for (const key of keys) walk(inside(before, key), inside(after, key), [...path, key], found);
     return;
   }
-  if (isListOfBlocks(before) && isListOfBlocks(after)) {
+  if (isLongList(before) && isLongList(after)) {
     const length = Math.max(before.length, after.length);
     for (let k = 0; k < length; k += 1) walk(before[k], after[k], [...path, k], found);
     return;
@@ -30,8 +37,9 @@ function walk(before: Json | undefined, after: Json | undefined, path: Path, fou
   if (a !== b) found.push({ path: pathText(path), before: a, after: b });
 }
 
-function isListOfBlocks(value: Json | undefined): value is readonly Json[] {
-  return Array.isArray(value) && value.some((item: Json) => isBlock(item));
+/** Lists of blocks, and lists of numbers that are no vectors. */
+function isLongList(value: Json | undefined): value is readonly Json[] {
+  return Array.isArray(value) && (value.length > 3 || value.some((item: Json) => isBlock(item)));
 }
 
 function textOf(value: Json | undefined): string | null {

@@ -253,6 +253,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
               </ol>
             </nav>
             <section
+              key={section}
               className="panel plan-form"
               aria-label={sections.find(({ id }) => id === section)?.title}
             >

@@ -1,6 +1,6 @@
 import { type Draft, listAt, placeKey, textAt, vectorAt } from '../draft.ts';
 import { type DatumSketch, datumSketches, seatSketch } from '../nominal.ts';
-import { arc, arrowHead, polar } from './shapes.ts';
+import { arc, arrowHead, axisTypes, polar } from './shapes.ts';
 import './drawings.css';
 
 interface BladeDrawingProps {
@@ -37,6 +37,19 @@ export function BladeDrawing({ draft, focus }: BladeDrawingProps) {
 
 const litBy = (focus: string | null, ...paths: readonly string[]): string =>
   focus !== null && paths.some((path) => focus.startsWith(path)) ? ' lit' : '';
+
+function isAlongStack(direction: readonly [number, number, number]): boolean {
+  return Math.abs(direction[2]) >= 0.7 * Math.hypot(...direction);
+}
+
+/** Letters that would stand on each other go into rows. */
+function rowOf(before: readonly DatumSketch[], along: number, room: number): number {
+  return before.filter(({ point }) => point !== null && Math.abs(point[2] - along) < room).length;
+}
+
+function isSamePlace(a: DatumSketch, b: DatumSketch): boolean {
+  return a.point !== null && b.point !== null && a.point[0] === b.point[0] && a.point[1] === b.point[1];
+}
 
 /** Radius to the right, +Z upwards. */
 function SectionView({ draft, focus, sketches, checkPoints }: View) {
@@ -75,16 +88,22 @@ function SectionView({ draft, focus, sketches, checkPoints }: View) {
           u
         </text>
         {sketches.map((sketch, index) => {
-          const { point, direction, label } = sketch;
-          // Features that stand across the stacking axis show their edge here.
-          if (point === null || direction === null || Math.abs(direction[2]) < 0.7 * Math.hypot(...direction))
-            return null;
+          const { point, direction, label, type } = sketch;
+          if (point === null) return null;
           const x = point[2] * scale;
+          // What stands across the stacking axis shows its edge here, everything else where along the axis it lies.
+          const isEdge = direction !== null && !axisTypes.has(type) && isAlongStack(direction);
+          const row = rowOf(sketches.slice(0, index), point[2], 16 / scale);
           return (
             <g key={placeKey(index)} className={`datum-mark${litBy(focus, `blade.datums[${index}]`)}`}>
-              <path d={`M${x} -15V15`} className="edge" />
-              <rect x={x - 7} y={-33} width="14" height="14" rx="2" />
-              <text x={x} y={-22.4}>
+              {isEdge ? (
+                <path d={`M${x} -15V15`} className="edge" />
+              ) : (
+                <circle cx={x} cy={0} r="2.2" className="dot" />
+              )}
+              <path d={`M${x} ${isEdge ? -15 : -2}V${-22 - 17 * row}`} className="leader" />
+              <rect x={x - 7} y={-36 - 17 * row} width="14" height="14" rx="2" />
+              <text x={x} y={-25.4 - 17 * row}>
                 {label.slice(0, 2) || '?'}
               </text>
             </g>
@@ -167,21 +186,23 @@ function TipView({ draft, focus, sketches, checkPoints }: View) {
           l
         </text>
         {sketches.map((sketch, index) => {
-          const { point, direction, label } = sketch;
-          if (
-            point === null ||
-            direction === null ||
-            Math.abs(direction[2]) >= 0.7 * Math.hypot(...direction)
-          )
-            return null;
+          const { point, direction, label, type } = sketch;
+          if (point === null || direction === null || isAlongStack(direction)) return null;
           // (o, l) to the drawing: o upwards, l to the left.
           const [x, y] = [-point[1] * scale, -point[0] * scale];
           const length = Math.hypot(direction[0], direction[1]) || 1;
           const [nx, ny] = [-direction[1] / length, -direction[0] / length];
-          const [lx, ly] = [x + nx * 15, y + ny * 15];
+          const isAxis = axisTypes.has(type);
+          const [tx, ty] = isAxis ? [nx, ny] : [-ny, nx];
+          const same = sketches.slice(0, index).filter((other) => isSamePlace(other, sketch)).length;
+          const out = (isAxis ? 24 : 15) + 17 * same;
+          const [lx, ly] = [x + nx * out, y + ny * out];
           return (
             <g key={placeKey(index)} className={`datum-mark${litBy(focus, `blade.datums[${index}]`)}`}>
-              <path d={`M${x - ny * 16} ${y + nx * 16}L${x + ny * 16} ${y - nx * 16}`} className="edge" />
+              <path
+                d={`M${x - tx * 16} ${y - ty * 16}L${x + tx * 16} ${y + ty * 16}`}
+                className={isAxis ? 'edge axis' : 'edge'}
+              />
               <path d={`M${x} ${y}L${lx} ${ly}`} className="leader" />
               <g transform={`rotate(${-stagger} ${lx} ${ly})`}>
                 <rect x={lx - 7} y={ly - 7} width="14" height="14" rx="2" />

@@ -1,7 +1,7 @@
 import type { Draft } from '../draft.ts';
 import { numberAt, placeKey, textAt } from '../draft.ts';
 import { datumSketches, seatSketch, stationAngles } from '../nominal.ts';
-import { arc, arrowHead, polar } from './shapes.ts';
+import { arc, arrowHead, axisTypes, polar } from './shapes.ts';
 import './drawings.css';
 
 interface DiscDrawingProps {
@@ -79,21 +79,20 @@ export function DiscDrawing({ draft, focus }: DiscDrawingProps) {
       {first !== undefined && !Number.isNaN(first) && (
         <g className={`dimension${lit('disc.firstAngle', 'disc.angles')}`}>
           <path d={`M0 0L${polar(SEAT, first).join(' ')}`} />
-          {first % 360 !== 0 && <path d={arc(30, 0, first)} />}
-          <text x={polar(44, first / 2)[0]} y={polar(44, first / 2)[1] + 3}>
-            {`${+first.toFixed(3)}°`}
-          </text>
+          {first % 360 !== 0 && <path d={arc(40, 0, first)} />}
         </g>
       )}
-      {seat.radius !== null && first !== undefined && (
-        <text
-          className={`dimension-text${lit('blade.seat.radius')}`}
-          x={polar(66, first + 7)[0]}
-          y={polar(66, first + 7)[1]}
-        >
-          {`R ${seat.radius}`}
+      <g className="captions">
+        <text x="146" y="122" className={lit('disc.firstAngle')}>
+          {first === undefined || Number.isNaN(first) ? 'θ₁ open' : `θ₁ ${+first.toFixed(4)}°`}
         </text>
-      )}
+        <text x="146" y="135" className={lit('blade.seat.radius')}>
+          {seat.radius === null ? 'R open' : `R ${seat.radius}`}
+        </text>
+        <text x="146" y="148" className={lit('disc.stations')}>
+          {count === 0 ? 'N open' : `N ${count}`}
+        </text>
+      </g>
       {first !== undefined &&
         second !== undefined &&
         count > 2 &&
@@ -150,7 +149,10 @@ function HubDatums({ draft, scale, focus }: DiscDrawingProps & { readonly scale:
             {type === 'plane' && isAxial && <circle r={SEAT - 9} className="face" />}
             {size !== null && isAxial && <circle cx={x} cy={y} r={size} className="round" />}
             {!isAxial && direction !== null && (
-              <path d={across(x, y, direction, type === 'midplane')} className="edge" />
+              <path
+                d={across(x, y, direction, type)}
+                className={axisTypes.has(type) ? 'edge axis' : 'edge'}
+              />
             )}
             {size !== null && !isAxial && <circle cx={x} cy={y} r={Math.min(size, 8)} className="round" />}
             {(type === 'point' || type === 'sphere') && <circle cx={x} cy={y} r="2.4" className="dot" />}
@@ -169,18 +171,14 @@ function HubDatums({ draft, scale, focus }: DiscDrawingProps & { readonly scale:
   );
 }
 
-/** A plane that stands on edge in this view; a mid-plane with its two faces. */
-function across(
-  x: number,
-  y: number,
-  direction: readonly [number, number, number],
-  isDouble: boolean,
-): string {
+/** A plane that stands on edge in this view, a mid-plane with its two faces, or an axis that lies in it. */
+function across(x: number, y: number, direction: readonly [number, number, number], type: string): string {
   const length = Math.hypot(direction[0], direction[1]) || 1;
   const [nx, ny] = [direction[0] / length, -direction[1] / length];
+  if (axisTypes.has(type)) return `M${x - nx * 12} ${y - ny * 12}L${x + nx * 12} ${y + ny * 12}`;
   const line = (shift: number): string =>
     `M${x + nx * shift - ny * 11} ${y + ny * shift + nx * 11}L${x + nx * shift + ny * 11} ${y + ny * shift - nx * 11}`;
-  return isDouble ? line(4) + line(-4) : line(0);
+  return type === 'midplane' ? line(4) + line(-4) : line(0);
 }
 
 function spoken(draft: Draft): string {

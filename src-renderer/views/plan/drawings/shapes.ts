@@ -18,3 +18,6 @@ export function arrowHead(x: number, y: number, degrees: number, size = 7): stri
   const [bx, by] = polar(size, degrees - 162);
   return `M${x} ${y}l${ax} ${ay}M${x} ${y}l${bx} ${by}`;
 }
+
+/** Features whose direction is their axis. */
+export const axisTypes: ReadonlySet<string> = new Set(['cylinder', 'cone', 'line']);
