@@ -1,6 +1,6 @@
 /**
  * Best settings against SciPy's (SLSQP on the exact motions; scripts/corrections.py): tool, hub and both, with and without limits,
- * zones of all shapes. Bound: 1e-7 of the tolerance on the largest share, about what SLSQP reaches.
+ * zones of all shapes. Bound: 1e-9 of the tolerance on the largest share.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
@@ -87,7 +87,7 @@ describe('best settings against SciPy', () => {
     // What SciPy's settings leave is the same here and there: what settings do is the same.
     expect(shares(expected.settings)).toBeCloseTo(expected.value, 9);
     const best = bestSettings(problem);
-    expect(Math.abs(best.share - expected.value)).toBeLessThan(1e-7);
+    expect(Math.abs(best.share - expected.value)).toBeLessThan(1e-9);
     expect(shares(best.values)).toBeCloseTo(best.share, 12);
     expect(best.lower).toBeLessThanOrEqual(best.share);
     expect(best.share - best.lower).toBeLessThan(1e-7);

@@ -74,6 +74,15 @@ def solve(case):
     limits = [(None, None) if u["limit"] is None else (-u["limit"] / s, u["limit"] / s) for u, s in zip(case["unknowns"], scale)]
     best = None
     parts = prepared(case)
+
+    def room(z):
+        return z[-1] - shares(case, z[:-1] * scale, parts) ** 2
+
+    # Squares of shares are nearly quadratic: central differences with wide steps lose nothing.
+    def slopes(z):
+        steps = 1e-3 * np.eye(len(z))
+        return np.column_stack([(room(z + s) - room(z - s)) / 2e-3 for s in steps])
+
     for start in range(4):
         q = random.normal(size=len(scale)) * (0 if start == 0 else 0.5)
         q = np.clip(q, [-np.inf if a is None else a for a, _ in limits], [np.inf if b is None else b for _, b in limits])
@@ -85,7 +94,7 @@ def solve(case):
                 lambda z: z[-1],
                 z,
                 jac=lambda z: np.append(np.zeros(len(scale)), 1.0),
-                constraints={"type": "ineq", "fun": lambda z: z[-1] - shares(case, z[:-1] * scale, parts) ** 2},
+                constraints={"type": "ineq", "fun": room, "jac": slopes},
                 bounds=limits + [(0, None)],
                 method="SLSQP",
                 options={"ftol": 1e-16, "maxiter": 400},
