@@ -1,6 +1,6 @@
 import type { PointsPreview } from '../../../src-main/api.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
-import { countGrid } from './mapping.ts';
+import { countGrid, gapWords } from './mapping.ts';
 
 interface CountRingProps {
   readonly preview: PointsPreview;
@@ -17,6 +17,7 @@ const MOST_FIGURES = 26;
 /** Points of each feature at each station as a grid around the disc: gaps and strays stand out. */
 export function CountRing({ preview, stations, isClockwise }: CountRingProps) {
   const grid = countGrid(preview, stations);
+  const gaps = gapWords(grid);
   const strays = preview.counts.filter(({ standing }) => standing === 'stray');
   const count = grid.stations.length;
   const step = count === 0 ? 0 : (2 * Math.PI) / count;
@@ -116,10 +117,7 @@ export function CountRing({ preview, stations, isClockwise }: CountRingProps) {
           <dd>
             {grid.gaps.length === 0
               ? 'none'
-              : `${grid.gaps
-                  .slice(0, 6)
-                  .map(({ station, feature }) => `station ${station} has no ${feature}`)
-                  .join('; ')}${grid.gaps.length > 6 ? ` and ${grid.gaps.length - 6} more` : ''}`}
+              : `${gaps.slice(0, 6).join('; ')}${gaps.length > 6 ? ` and ${gaps.length - 6} more` : ''}`}
           </dd>
         </div>
         <div className={strays.length > 0 ? 'attention' : ''}>

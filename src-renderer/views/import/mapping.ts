@@ -101,3 +101,14 @@ export function countGrid({ counts }: PointsPreview, stationsOfPlan: number | nu
       .map(({ feature, count: points }) => ({ feature, count: points })),
   };
 }
+
+/** Gaps in words: a station without any point once, the others by feature. */
+export function gapWords({ gaps, features }: CountGrid): readonly string[] {
+  const missing = new Map<number, string[]>();
+  for (const { station, feature } of gaps) missing.set(station, [...(missing.get(station) ?? []), feature]);
+  return [...missing].map(([station, names]) =>
+    names.length === features.length
+      ? `station ${station} has no point`
+      : `station ${station} has no ${names.join(', ')}`,
+  );
+}

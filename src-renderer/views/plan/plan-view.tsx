@@ -90,8 +90,10 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
   useEffect(() => {
     const listen = (event: KeyboardEvent): void => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      // A text that is not in the plan yet keeps the undo of its own field.
+      if (event.target instanceof Element && event.target.closest('.paste') !== null && event.key !== 's')
+        return;
       const key = event.key.toLowerCase();
-      // A text field in the middle of typing keeps the browser's own undo only where it is no field of the plan.
       if (key === 'z' && !event.shiftKey) planActions.undo();
       else if (key === 'y' || (key === 'z' && event.shiftKey)) planActions.redo();
       else if (key === 's') void save();
