@@ -36,6 +36,24 @@ describe.each(['en', 'fr'] as const)('the HTML in %s', async (language) => {
         expect(other, cell).toContain(word);
   });
 
+  it('carries the outline of every character that it shows', () => {
+    const fonts = [...html.matchAll(/font-family:(\w+);font-weight:(\d+)[^}]*base64,([^)]+)\)/g)].map(
+      ([, family, weight, data = '']) => ({
+        name: `${family} ${weight}`,
+        font: create(Buffer.from(data, 'base64')) as Font,
+      }),
+    );
+    expect(fonts.map(({ name }) => name)).toEqual(['Plex 400', 'Plex 600', 'Symbols 400']);
+    const [regular, bold, symbol] = fonts.map(({ font }) => font);
+    for (const sign of new Set(words.replaceAll(/[\s\u00a0\u2002\u202f]/g, ''))) {
+      const code = sign.codePointAt(0) as number;
+      for (const plex of [regular, bold]) {
+        const font = plex?.hasGlyphForCodePoint(code) ? plex : symbol;
+        expect(font?.glyphForCodePoint(code).path.toSVG(), `U+${code.toString(16)}`).not.toBe('');
+      }
+    }
+  });
+
   it('is marked with its language and carries its title', () => {
     expect(html).toContain(`<html lang="${language}">`);
     expect(html).toMatch(/<title>[^<]+ROWAN-FAN-02[^<]+<\/title>/);
