@@ -111,14 +111,15 @@ export function ComponentCard(props: ComponentCardProps) {
           </dl>
         )}
         {component.readings.length > 0 && (
-          <div className="readings">
+          <div className="cause-readings">
             {component.readings.map((reading, index) => (
-              <div key={reading.cause} className="reading">
-                <p className="caption">{index === 0 ? 'Either' : 'Or'}</p>
+              <div key={reading.cause} className="cause-reading">
                 <p>
-                  <b>{reading.cause}</b>
+                  <span className="caption">{index === 0 ? 'Either' : 'Or'}</span> <b>{reading.cause}</b>
                 </p>
-                <p>{reading.remedy}</p>
+                <p>
+                  <span className="caption">Then</span> {reading.remedy}
+                </p>
                 <ParameterTable parameters={reading.parameters} units={units} />
               </div>
             ))}

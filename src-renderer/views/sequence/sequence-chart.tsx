@@ -129,7 +129,7 @@ function Panel({ sequence, panel, units, selected, onSelect, width, height, last
           </text>
         ))}
       {last && (
-        <text className="faint" x={right} y={bottom + 14} textAnchor="end">
+        <text className="faint" x={left - 6} y={bottom + 14} textAnchor="end">
           weld
         </text>
       )}

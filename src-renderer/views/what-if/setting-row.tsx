@@ -92,9 +92,9 @@ export function NumberField({ label, value, step, onValue, onSettle }: NumberFie
   );
 }
 
-/** With the decimals of its step, and two more for values between steps. */
+/** With the decimals of its step, and one more for values between steps. */
 function rounded(value: number, step: number): string {
-  const decimals = Math.max(0, Math.ceil(-Math.log10(step))) + 2;
+  const decimals = Math.max(0, Math.ceil(-Math.log10(step))) + 1;
   return String(Number(value.toFixed(decimals)));
 }
 
