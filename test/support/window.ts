@@ -75,6 +75,11 @@ export interface PageOptions {
   readonly colours?: 'light' | 'dark';
 }
 
+/** What Chromium says of the speed of drawings in three dimensions where no graphics card draws them. */
+function isSpeedHint(text: string): boolean {
+  return /GL Driver Message \(OpenGL, Performance|^Canvas2D: Multiple readback operations/.test(text);
+}
+
 /** A fresh page, with its own storage, that notes what it complains about and whom it speaks to. */
 export async function watchedPage(browser: Browser, options: PageOptions = {}): Promise<WatchedPage> {
   const context = await browser.newContext({
@@ -87,7 +92,8 @@ export async function watchedPage(browser: Browser, options: PageOptions = {}): 
   const complaints: string[] = [];
   const hosts = new Set<string>();
   page.on('console', (message) => {
-    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text());
+    if (message.type() !== 'error' && message.type() !== 'warning') return;
+    if (!isSpeedHint(message.text())) complaints.push(message.text());
   });
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('request', (request) => {

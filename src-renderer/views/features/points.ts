@@ -67,9 +67,7 @@ export function basisWords(
 ): string {
   if (basis === 'nominal') return 'from the nominal feature: the points used determine none';
   const criterion = association === null ? '' : `, ${criterionWords[association]}`;
-  return basis === 'own'
-    ? `from a fit to ${feature} alone${criterion}`
-    : `from the substitute feature of datum ${datum}${criterion}`;
+  return basis === 'own' ? `from a fit to ${feature} alone${criterion}` : `from datum ${datum}${criterion}`;
 }
 
 export type FormName = 'flatness' | 'straightness' | 'roundness' | 'cylindricity' | 'form';

@@ -15,9 +15,8 @@ export function Problems({ problems, kept, onDismiss }: ProblemsProps) {
     <section className="problems" role="alert" aria-label="Problems">
       <header>
         <h2>
-          {problems.length === 1
-            ? 'The files were not accepted'
-            : `The files were not accepted: ${problems.length} problems`}
+          {whatFailed(problems)}
+          {problems.length > 1 && `: ${problems.length} problems`}
         </h2>
         {kept && <p>The disc on view is unchanged.</p>}
         <button type="button" className="button" onClick={onDismiss}>
@@ -39,6 +38,15 @@ export function Problems({ problems, kept, onDismiss }: ProblemsProps) {
       </ol>
     </section>
   );
+}
+
+/** Faults of what was left out by hand, not of the files. */
+const ofExclusions: readonly string[] = ['excluded-datum', 'unknown-line', 'missing-reason'];
+
+function whatFailed(problems: readonly Problem[]): string {
+  return problems.every(({ code }) => ofExclusions.includes(code))
+    ? 'The exclusion was not accepted'
+    : 'The files were not accepted';
 }
 
 /** What is wrong, without the place, value and remedy that stand below it. */
