@@ -15,6 +15,8 @@ import { linearised } from './setting-motion.ts';
 const DISCS = 150;
 const ROUNDS = 8;
 
+const STIFFNESS = 1e-6;
+
 /** A block with its structure ready for many solutions. */
 interface Block {
   readonly points: readonly { readonly blade: number; readonly slopes: readonly (readonly number[])[] }[];
@@ -88,6 +90,7 @@ function approach(block: Block, errors: Float64Array): { readonly before: number
   const largest = Math.max(...sizes);
   const before = largest * longestAt(block, offsets, new Float64Array(size), lengths);
   let after = before;
+  const clamped = (value: number, p: number): number => Math.min(Math.max(value, -limits[p]!), limits[p]!);
   const gram = new Float64Array(size * size);
   const pull = new Float64Array(size);
   for (let round = 0; round < ROUNDS; round++) {
@@ -106,11 +109,21 @@ function approach(block: Block, errors: Float64Array): { readonly before: number
         }
       }
     }
-    // A trace of stiffness where settings do the same.
-    for (let p = 0; p < size; p++) gram[p * size + p]! *= 1 + 1e-10;
+    // A trace of stiffness keeps settings that do the same from running off against each other.
+    for (let p = 0; p < size; p++) gram[p * size + p]! *= 1 + STIFFNESS;
     const x = choleskySolve(gram, pull, size);
-    for (let p = 0; p < size; p++) x[p] = Math.min(Math.max(x[p]!, -limits[p]!), limits[p]!);
-    const longest = longestAt(block, offsets, x, lengths);
+    let longest = longestAt(block, offsets, x.map(clamped), lengths);
+    if (x.some((value, p) => Math.abs(value) > limits[p]!)) {
+      // Shortened as a whole the step keeps what its settings do together.
+      const part = Math.min(1, ...limits.map((limit, p) => limit / Math.abs(x[p]!)).filter(Number.isFinite));
+      const shortened = longestAt(
+        block,
+        offsets,
+        x.map((value) => part * value),
+        lengths,
+      );
+      longest = Math.min(longest, shortened);
+    }
     after = Math.min(after, largest * longest);
     if (!(longest > 0)) break;
     for (let j = 0; j < points.length; j++) weights[j]! *= lengths[j]! / longest;
