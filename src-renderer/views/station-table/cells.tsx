@@ -42,7 +42,7 @@ export function HeadCell({ column, text, spoken, hint, sort, shown = false, onSo
       <button
         type="button"
         onClick={() => onSort(column)}
-        aria-label={`Sort by ${spoken}`}
+        aria-label={spokenHead(text, spoken)}
         title={hint ?? spoken}
       >
         {text}
@@ -52,6 +52,12 @@ export function HeadCell({ column, text, spoken, hint, sort, shown = false, onSo
       </button>
     </th>
   );
+}
+
+/** Begins with the text as it stands where the spoken name does not hold it, for people who speak to the page. */
+function spokenHead(text: string, spoken: string): string {
+  const words = spoken.toLowerCase().split(' ');
+  return words.includes(text.toLowerCase()) ? `Sort by ${spoken}` : `${text}: sort by ${spoken}`;
 }
 
 interface StationRowProps {
