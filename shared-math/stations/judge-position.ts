@@ -89,7 +89,7 @@ function quantilesOf(
   joint: { readonly degreesOfFreedom: number },
 ): readonly number[] | undefined {
   const degreesOfFreedom = limited(joint.degreesOfFreedom);
-  if (results.some((r) => r.degreesOfFreedom !== degreesOfFreedom)) return undefined;
+  if (results.some((r) => r.expanded === null || r.degreesOfFreedom !== degreesOfFreedom)) return undefined;
   return results.map((r) => r.value! + r.expanded!);
 }
 

@@ -22,8 +22,11 @@ export interface Rejudging {
   readonly decision: DecisionDefinition;
   /** Coverage of the expanded uncertainties. */
   readonly coverage: number;
-  /** Whether upper bounds (`expanded` of positions) are wanted; verdicts alone come several times as fast. Default true. */
-  readonly bounds?: boolean;
+  /**
+   * Of which positions the upper bound (`expanded`) is wanted: of the blade and each check point, of the blade alone, of none.
+   * Verdicts alone come several times as fast. Default `all`.
+   */
+  readonly bounds?: 'all' | 'blade' | 'none';
   /** On the left of E, in nominal blade axes: E_new = motion · E. Null: the blade stays. */
   readonly motion: RigidMotion | null;
 }
@@ -62,7 +65,7 @@ export function errorMotion({
  * @returns null where not all six errors were observed: what is not known of a blade cannot be moved.
  */
 export function rejudgeStation(measured: StationResult, rejudged: Rejudging): StationResult | null {
-  const { station, motion, decision, coverage, bounds = true } = rejudged;
+  const { station, motion, decision, coverage, bounds = 'all' } = rejudged;
   const before = errorMotion(measured.error);
   if (before === null) return null;
   const error = motion === null ? before : compose(motion, before);
@@ -72,12 +75,17 @@ export function rejudgeStation(measured: StationResult, rejudged: Rejudging): St
     covariance && knownBy(covariance, degreesOfFreedom ?? null, coverage);
 
   const { checkPoints, limits } = station.requirement;
+  // The bound of a single check point is that of the blade.
+  const each = bounds === 'all' || (bounds === 'blade' && checkPoints.length === 1);
   const points = new Map(measured.position.checkPoints.map((c) => [c.name, c.degreesOfFreedom]));
   const results = checkPoints.map((c) =>
-    judgeCheckPoint(error, c, EVERYTHING, knownWith(points.get(c.name)), decision, bounds),
+    judgeCheckPoint(error, c, EVERYTHING, knownWith(points.get(c.name)), decision, each),
   );
   const known = knownWith(measured.position.degreesOfFreedom);
-  const position = { ...jointPosition(error, results, checkPoints, known, decision, bounds), settle: null };
+  const position = {
+    ...jointPosition(error, results, checkPoints, known, decision, bounds !== 'none'),
+    settle: null,
+  };
 
   const disc = discErrors(error, station.angle, station.seat);
   const values = { ...sixErrors(error), ...disc };

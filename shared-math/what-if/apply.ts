@@ -62,7 +62,7 @@ export function applyWhatIf(
     const motion = moves ? motionByParts(nominalBladeFrame(station.angle, station.seat), parts) : null;
     const judged = rejudgeStation(measured, {
       ...rejudging(definition, changedStation, motion),
-      bounds,
+      bounds: bounds ? 'all' : 'none',
     });
     if (judged !== null) return judged;
     unmoved.push(measured.station);

@@ -11,10 +11,9 @@
  * its limit, the later one is let in again.
  */
 import type { Bounds } from '../../pattern/norm-barrier.ts';
-import type { NormProblem } from '../../pattern/norm-problem.ts';
 import { choleskySolve } from '../../pattern/small-cholesky.ts';
 import type { Blade, BladePoint } from './blades.ts';
-import { boxMinimax, FINE_GAP } from './box-minimax.ts';
+import { boxMinimax, FINE_GAP, onlyColumns } from './box-minimax.ts';
 import { linearised, sharesAfter } from './setting-motion.ts';
 import type { Unknown } from './settings.ts';
 
@@ -118,18 +117,6 @@ function boundsAbout(moving: readonly Unknown[], free: readonly number[], values
     lower: Float64Array.from(moving, (u, q) => -limit(u) - values[free[q]!]! / u.scale),
     upper: Float64Array.from(moving, (u, q) => limit(u) - values[free[q]!]! / u.scale),
   };
-}
-
-export function onlyColumns(
-  { count, size, offsets, rows }: NormProblem,
-  keep: readonly number[],
-): NormProblem {
-  const kept = new Float64Array(3 * count * keep.length);
-  for (let row = 0; row < 3 * count; row++)
-    keep.forEach((p, q) => {
-      kept[row * keep.length + q] = rows[row * size + p]!;
-    });
-  return { count, size: keep.length, offsets, rows: kept };
 }
 
 /** Which unknowns do something to the nominal blades that those before them do not. */

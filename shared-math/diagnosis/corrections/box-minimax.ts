@@ -72,7 +72,13 @@ function provenBound(
   loose: readonly boolean[],
   weights: Float64Array,
 ): number {
-  const u = balanced(onlyColumns(problem, loose), weights);
+  const u = balanced(
+    onlyColumns(
+      problem,
+      loose.flatMap((l, p) => (l ? [p] : [])),
+    ),
+    weights,
+  );
   const g = unbalance(problem, u);
   let [sum, bound] = [0, 0];
   for (let row = 0; row < u.length; row++) bound += u[row]! * problem.offsets[row]!;
@@ -81,12 +87,15 @@ function provenBound(
   return sum > 0 ? Math.max(0, bound / sum) : 0;
 }
 
-function onlyColumns({ count, size, offsets, rows }: NormProblem, keep: readonly boolean[]): NormProblem {
-  const columns = keep.flatMap((kept, p) => (kept ? [p] : []));
-  const kept = new Float64Array(3 * count * columns.length);
+/** The problem in some of its unknowns, the others at 0. */
+export function onlyColumns(
+  { count, size, offsets, rows }: NormProblem,
+  keep: readonly number[],
+): NormProblem {
+  const kept = new Float64Array(3 * count * keep.length);
   for (let row = 0; row < 3 * count; row++)
-    columns.forEach((p, q) => {
-      kept[row * columns.length + q] = rows[row * size + p]!;
+    keep.forEach((p, q) => {
+      kept[row * keep.length + q] = rows[row * size + p]!;
     });
-  return { count, size: columns.length, offsets, rows: kept };
+  return { count, size: keep.length, offsets, rows: kept };
 }

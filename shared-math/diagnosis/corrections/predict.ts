@@ -20,7 +20,10 @@ export function predictStations(
     // Not null: blades are stations whose six errors were observed.
     return motion === null
       ? blade.measured
-      : rejudgeStation(blade.measured, rejudging(definition, blade.definition, motion))!;
+      : rejudgeStation(blade.measured, {
+          ...rejudging(definition, blade.definition, motion),
+          bounds: 'blade',
+        })!;
   });
 }
 
