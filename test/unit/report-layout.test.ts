@@ -56,6 +56,21 @@ describe('filling pages', () => {
   });
 });
 
+describe('the head of a column', () => {
+  it('may take several lines, but its words stay whole', async () => {
+    const { pages } = await readPdf(
+      (await reportOf(await reduceSample('off-centre'), { paper: 'letter' })).pdf,
+    );
+    const { lines, items } = pages.find((page) => page.lines.includes('Corrections for the next disc')) ?? {};
+    expect(lines).toBeDefined();
+    for (const word of ['Largest', 'position', 'before', 'after', 'Conforming'])
+      expect(
+        items?.some(({ text }) => text.split(' ').includes(word)),
+        word,
+      ).toBe(true);
+  });
+});
+
 describe('a disc of 60 stations', async () => {
   const disc = await reduceSample('off-centre');
   const stations = Array.from({ length: 60 }, (_, i): StationResult => {

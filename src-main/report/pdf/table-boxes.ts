@@ -120,9 +120,11 @@ function narrowWidth(
   size: number,
   typesetter: Typesetter,
 ): number {
-  const cells = rows.map(({ cells }) => typesetter.narrowest(cells[index] ?? '', size));
+  const cells = rows.map(({ cells, apart }) =>
+    typesetter.narrowest(cells[index] ?? '', size, { bold: apart === true }),
+  );
   const head = [column.header, column.unit ?? ''].map((text) =>
-    typesetter.narrowest(text, headSize(size) * 1.04),
+    typesetter.narrowest(text, headSize(size), { bold: true }),
   );
   return Math.max(...cells, ...head, 0) + GUTTER;
 }

@@ -50,8 +50,8 @@ export class Typesetter {
   }
 
   /** The widest part that may not be broken. */
-  narrowest(text: Inline, size: number): number {
-    return Math.max(0, ...this.#atoms(text, size, {}).map(({ width }) => width));
+  narrowest(text: Inline, size: number, options: { readonly bold?: boolean } = {}): number {
+    return Math.max(0, ...this.#atoms(text, size, options).map(({ width }) => width));
   }
 
   /** The text in lines no wider than `width`; parts that are wider by themselves are cut. */
