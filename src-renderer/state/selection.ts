@@ -21,3 +21,8 @@ export function stepStation(
   if (index < 0) return order[0] ?? null;
   return order[(index + by + order.length) % order.length] ?? null;
 }
+
+/** Whether a chart sets a station off: the selected one, and those chosen together with it. */
+export function isChosen(station: number, selected: number | null, marked: readonly number[]): boolean {
+  return station === selected || marked.includes(station);
+}

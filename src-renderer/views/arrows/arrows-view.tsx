@@ -21,7 +21,7 @@ const measured: Shown = { of: 'measured', without: [], alone: null };
 
 /** Displacements of the check points on the true geometry, at a stated magnification. */
 export function ArrowsView(props: DiagnosisProps) {
-  const { disc, diagnosis, units, selected, onSelect, onKey } = props;
+  const { disc, diagnosis, units, selected, marked, onSelect, onKey } = props;
   const [shown, setShown] = useKept<Shown>(disc, 'arrows-shown', measured);
   const [chosen, setChosen] = useKept<number | null>(disc, 'arrows-magnification', null);
   const blades = bladeArrows(disc, diagnosis, shown);
@@ -37,7 +37,7 @@ export function ArrowsView(props: DiagnosisProps) {
     sheet: arrowsSheet(blades, words, units),
     foot: <Legend outside={outside.length} of={blades.length} unknown={unknown} />,
   };
-  const drawing = { blades, magnification, bore: boreRadius(disc), units, selected, onSelect };
+  const drawing = { blades, magnification, bore: boreRadius(disc), units, selected, marked, onSelect };
   const stem = `${fileStem(disc.plan.title)}-arrows-${fileStem(words)}`;
   return (
     <div className="arrows">

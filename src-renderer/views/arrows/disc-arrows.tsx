@@ -1,5 +1,6 @@
 import { Hit } from '../../chart/hit.tsx';
 import { formatWithUnit, type Units } from '../../format/format.ts';
+import { isChosen } from '../../state/selection.ts';
 import { ArrowMark } from './arrow-mark.tsx';
 import { type BladeArrows, discRadius } from './arrows.ts';
 import { ScaleBar } from './scale-bar.tsx';
@@ -11,6 +12,7 @@ export interface ArrowsProps {
   readonly bore: number | null;
   readonly units: Units;
   readonly selected: number | null;
+  readonly marked: readonly number[];
   readonly onSelect: (station: number) => void;
   readonly width: number;
   readonly height: number;
@@ -18,7 +20,7 @@ export interface ArrowsProps {
 
 /** The disc seen from +Z, with X to the right and Y upwards. */
 export function DiscArrows(props: ArrowsProps) {
-  const { blades, magnification, bore, units, selected, onSelect, width, height } = props;
+  const { blades, magnification, bore, units, selected, marked, onSelect, width, height } = props;
   const radius = discRadius(blades);
   const scale = (Math.min(width, height) / 2 - 44) / (1.1 * radius);
   const [cx, cy] = [width / 2, height / 2];
@@ -35,12 +37,15 @@ export function DiscArrows(props: ArrowsProps) {
         +X
       </text>
       {[...blades]
-        .sort((a, b) => Number(a.station === selected) - Number(b.station === selected))
+        .sort(
+          (a, b) =>
+            Number(isChosen(a.station, selected, marked)) - Number(isChosen(b.station, selected, marked)),
+        )
         .map((blade) => (
           <Blade
             key={blade.station}
             {...{ blade, at, magnification, radius }}
-            chosen={blade.station === selected}
+            chosen={isChosen(blade.station, selected, marked)}
           />
         ))}
       {blades.map(({ station, origin, arrows }) => {

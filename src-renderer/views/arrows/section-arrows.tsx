@@ -1,4 +1,5 @@
 import { Hit } from '../../chart/hit.tsx';
+import { isChosen } from '../../state/selection.ts';
 import { ArrowMark } from './arrow-mark.tsx';
 import { discRadius, inSection } from './arrows.ts';
 import type { ArrowsProps } from './disc-arrows.tsx';
@@ -6,7 +7,7 @@ import { ScaleBar } from './scale-bar.tsx';
 
 /** All blades turned into one half plane through the axis: Z to the right, radius upwards. */
 export function SectionArrows(props: ArrowsProps) {
-  const { blades, magnification, bore, units, selected, onSelect, width, height } = props;
+  const { blades, magnification, bore, units, selected, marked, onSelect, width, height } = props;
   const radius = discRadius(blades);
   const axial = blades.flatMap((blade) =>
     [blade.origin, ...blade.arrows.map((arrow) => arrow.at)].map((point) => inSection(blade, point)[1]),
@@ -18,7 +19,9 @@ export function SectionArrows(props: ArrowsProps) {
     width / 2 + scale * (z - middle),
     floor - scale * r,
   ];
-  const ordered = [...blades].sort((a, b) => Number(a.station === selected) - Number(b.station === selected));
+  const ordered = [...blades].sort(
+    (a, b) => Number(isChosen(a.station, selected, marked)) - Number(isChosen(b.station, selected, marked)),
+  );
   const [seat] = blades.map((blade) => place(inSection(blade, blade.origin)));
   return (
     <>
@@ -29,7 +32,7 @@ export function SectionArrows(props: ArrowsProps) {
       {seat !== undefined && <Level y={seat[1]} name="seat" width={width} />}
       {bore !== null && <Level y={floor - scale * bore} name="bore" width={width} />}
       {ordered.map((blade) => {
-        const chosen = blade.station === selected;
+        const chosen = isChosen(blade.station, selected, marked);
         const points = [blade.origin, ...blade.arrows.map((arrow) => arrow.at)].map((point) =>
           place(inSection(blade, point)),
         );

@@ -17,7 +17,7 @@ type IndexShape = 'ring' | 'line' | 'pitch';
 
 /** What repeats around the disc: the index and the harmonics of every displacement and rotation. */
 export function AroundView(props: DiagnosisProps) {
-  const { disc, diagnosis, units, selected, onSelect, onKey } = props;
+  const { disc, diagnosis, units, selected, marked, onSelect, onKey } = props;
   const { index, harmonics } = diagnosis;
   const outliers = diagnosis.outliers.map(({ station }) => station);
   const [shape, setShape] = useLasting<IndexShape>('index-shape', 'ring');
@@ -115,9 +115,13 @@ export function AroundView(props: DiagnosisProps) {
       >
         {(width, height) =>
           shape === 'ring' ? (
-            <IndexRing {...{ index, harmonics, outliers, units, selected, onSelect, width, height }} />
+            <IndexRing
+              {...{ index, harmonics, outliers, units, selected, marked, onSelect, width, height }}
+            />
           ) : shape === 'line' ? (
-            <IndexUnrolled {...{ index, harmonics, outliers, units, selected, onSelect, width, height }} />
+            <IndexUnrolled
+              {...{ index, harmonics, outliers, units, selected, marked, onSelect, width, height }}
+            />
           ) : (
             <PitchChart {...{ index, units, selected, onSelect, width, height }} />
           )

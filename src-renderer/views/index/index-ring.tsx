@@ -2,6 +2,7 @@ import type { Harmonic, IndexFinding } from '../../../shared-math/diagnosis/find
 import { Hit } from '../../chart/hit.tsx';
 import { ticksBetween, tickText } from '../../chart/scale.ts';
 import { formatWithUnit, toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { isChosen } from '../../state/selection.ts';
 import { harmonicAt } from './channels.ts';
 
 export interface IndexChartProps {
@@ -11,6 +12,7 @@ export interface IndexChartProps {
   readonly outliers: readonly number[];
   readonly units: Units;
   readonly selected: number | null;
+  readonly marked: readonly number[];
   readonly onSelect: (station: number) => void;
   readonly width: number;
   readonly height: number;
@@ -30,7 +32,7 @@ export function deviationReach({ stations }: IndexFinding, outliers: readonly nu
 
 /** Deviations around the disc, seen from +Z: outwards is ahead, counterclockwise. */
 export function IndexRing(props: IndexChartProps) {
-  const { index, harmonics, outliers, units, selected, onSelect, width, height } = props;
+  const { index, harmonics, outliers, units, selected, marked, onSelect, width, height } = props;
   const [cx, cy] = [width / 2, height / 2 + 4];
   const rim = Math.min(width, height) / 2 - 30;
   const zero = 0.66 * rim;
@@ -78,7 +80,12 @@ export function IndexRing(props: IndexChartProps) {
           <g key={station} data-station={station}>
             <path className="stem" d={line(angle, zero, radius(deviation.value))} />
             <path className="whisker" d={line(angle, radius(deviation.low), radius(deviation.high))} />
-            <DeviationMark x={x} y={y} chosen={station === selected} outlying={outliers.includes(station)} />
+            <DeviationMark
+              x={x}
+              y={y}
+              chosen={isChosen(station, selected, marked)}
+              outlying={outliers.includes(station)}
+            />
             <text className="station-number" x={tx} y={ty + 4} textAnchor="middle">
               {station}
             </text>

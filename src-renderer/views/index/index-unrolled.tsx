@@ -1,12 +1,13 @@
 import { Hit } from '../../chart/hit.tsx';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import { toDisplay, unitWord, withinTurn } from '../../format/format.ts';
+import { isChosen } from '../../state/selection.ts';
 import { harmonicAt } from './channels.ts';
 import { DeviationMark, deviationReach, deviationTitle, type IndexChartProps } from './index-ring.tsx';
 
 /** Deviations by planned angle, with the significant harmonics as a curve. */
 export function IndexUnrolled(props: IndexChartProps) {
-  const { index, harmonics, outliers, units, selected, onSelect, width, height } = props;
+  const { index, harmonics, outliers, units, selected, marked, onSelect, width, height } = props;
   const [left, right, top, bottom] = [58, width - 18, 28, height - 40];
   const reach = toDisplay(1.15 * deviationReach(index, outliers), 'rotation', units);
   const y = scaleOf(-reach, reach, bottom, top, 6);
@@ -55,7 +56,7 @@ export function IndexUnrolled(props: IndexChartProps) {
             <DeviationMark
               x={px}
               y={place(deviation.value)}
-              chosen={station === selected}
+              chosen={isChosen(station, selected, marked)}
               outlying={outliers.includes(station)}
             />
             <text

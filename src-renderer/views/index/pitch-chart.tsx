@@ -4,7 +4,7 @@ import { formatWithUnit, toDisplay, unitWord } from '../../format/format.ts';
 import type { IndexChartProps } from './index-ring.tsx';
 
 /** Single pitch deviations as bars, each from its station to the next, and their running sum as a line. */
-export function PitchChart(props: Omit<IndexChartProps, 'harmonics' | 'outliers'>) {
+export function PitchChart(props: Omit<IndexChartProps, 'harmonics' | 'outliers' | 'marked'>) {
   const { index, units, selected, onSelect, width, height } = props;
   const { stations } = index;
   const [left, right, top, bottom] = [58, width - 26, 28, height - 40];

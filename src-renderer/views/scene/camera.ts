@@ -15,9 +15,9 @@ export interface Camera {
 const STEEPEST = 89.9;
 const [NEAREST, FARTHEST] = [0.15, 4];
 
-export const fromZ: Camera = { azimuth: -90, elevation: STEEPEST, distance: 1.25, centre: [0, 0, 0] };
-export const edgeOn: Camera = { azimuth: -90, elevation: 0, distance: 1.25, centre: [0, 0, 0] };
-export const oblique: Camera = { azimuth: -62, elevation: 36, distance: 1.25, centre: [0, 0, 0] };
+export const fromZ: Camera = { azimuth: -90, elevation: STEEPEST, distance: 1.05, centre: [0, 0, 0] };
+export const edgeOn: Camera = { azimuth: -90, elevation: 0, distance: 1.05, centre: [0, 0, 0] };
+export const oblique: Camera = { azimuth: -62, elevation: 36, distance: 1.0, centre: [0, 0, 0] };
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useMemo, useRef } from 'react';
 import { countOf, formatCount } from '../../format/format.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { Plot, type PlotHandle } from '../../plot/plot.tsx';
 import { readPlotColours } from '../../plot/plot-colours.ts';
 import { canDraw3d } from '../../plot/plotly-3d.ts';
@@ -171,6 +172,9 @@ export default function SceneView(props: SceneViewProps) {
               <path d="M0 4H22" stroke="var(--ink)" strokeWidth="5" />
             </svg>
             selected
+          </span>
+          <span>
+            <VerdictMark standing="nonconforming" /> at its end: nonconforming
           </span>
           {asked.problems.map(({ code, message }) => (
             <span key={code} role="status">

@@ -3,6 +3,7 @@ import { Hit } from '../../chart/hit.tsx';
 import { type Scale, scaleOf, tickText } from '../../chart/scale.ts';
 import { formatWithUnit, toDisplay, type Units, unitSymbol } from '../../format/format.ts';
 import { quantityOf } from '../../format/quantities.ts';
+import { isChosen } from '../../state/selection.ts';
 import { type SequenceMark, type SequencePanel, sequenceRange } from './panels.ts';
 
 interface SequenceChartProps {
@@ -10,6 +11,7 @@ interface SequenceChartProps {
   readonly panels: readonly SequencePanel[];
   readonly units: Units;
   readonly selected: number | null;
+  readonly marked: readonly number[];
   readonly onSelect: (station: number) => void;
   readonly width: number;
   readonly height: number;
@@ -39,7 +41,7 @@ interface PanelProps extends SequenceChartProps {
   readonly last: boolean;
 }
 
-function Panel({ sequence, panel, units, selected, onSelect, width, height, last }: PanelProps) {
+function Panel({ sequence, panel, units, selected, marked, onSelect, width, height, last }: PanelProps) {
   const { kind, label } = quantityOf(panel.error);
   const [left, right, top, bottom] = [46, width - 6, 26, height - 20];
   const [first, final] = sequenceRange(sequence);
@@ -107,7 +109,13 @@ function Panel({ sequence, panel, units, selected, onSelect, width, height, last
         </g>
       ))}
       {panel.marks.map((mark) => (
-        <Mark key={mark.station} mark={mark} x={x} y={place(mark.value)} chosen={mark.station === selected} />
+        <Mark
+          key={mark.station}
+          mark={mark}
+          x={x}
+          y={place(mark.value)}
+          chosen={isChosen(mark.station, selected, marked)}
+        />
       ))}
       {panel.marks.map((mark) => (
         <Hit

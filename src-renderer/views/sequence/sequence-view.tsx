@@ -9,7 +9,7 @@ import './sequence.css';
 
 /** Errors in the order in which the blades were welded: tool changes and wear. */
 export function SequenceView(props: DiagnosisProps) {
-  const { disc, diagnosis, units, selected, onSelect, onKey, actions } = props;
+  const { disc, diagnosis, units, selected, marked, onSelect, onKey, actions } = props;
   const { sequence } = diagnosis;
   if (sequence === null)
     return (
@@ -114,7 +114,7 @@ export function SequenceView(props: DiagnosisProps) {
         }
       >
         {(width, height) => (
-          <SequenceChart {...{ sequence, panels, units, selected, onSelect, width, height }} />
+          <SequenceChart {...{ sequence, panels, units, selected, marked, onSelect, width, height }} />
         )}
       </ChartPanel>
     </div>
