@@ -398,6 +398,9 @@ export interface SaveOutputRequest {
   readonly length?: 'mm' | 'µm' | 'inch';
 }
 
+/** What a report is to look like before it is saved. */
+export type PreviewReportRequest = Omit<SaveOutputRequest, 'kind'>;
+
 /** How a point file is cut and understood, in the words of the plan's `import` block. */
 export interface ImportMapping {
   readonly encoding?: string | undefined;
@@ -577,6 +580,8 @@ export interface HubtrueApi {
   discardRecovery(ticket: string): Promise<Outcome<null>>;
   /** Desktop: asks where to and writes the file whole; browser: a download. Null: cancelled. */
   saveOutput(request: SaveOutputRequest): Promise<Outcome<{ readonly name: string } | null>>;
+  /** The report as it would be saved now, as HTML text. */
+  previewReport(request: PreviewReportRequest): Promise<Outcome<{ readonly html: string }>>;
   /** Returns the function that stops listening. */
   onJob(listener: (event: JobEvent) => void): () => void;
 }

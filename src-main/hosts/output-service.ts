@@ -16,6 +16,7 @@ import { checked, requests } from './requests.ts';
 
 export interface OutputRequests {
   saveOutput(argument: unknown, outlet: Outlet): Promise<Outcome<{ readonly name: string } | null>>;
+  previewReport(argument: unknown): Promise<Outcome<{ readonly html: string }>>;
 }
 
 export interface OutputOptions {
@@ -23,6 +24,7 @@ export interface OutputOptions {
   readonly now: () => Date;
   /** Makes a report where it holds up nobody. */
   readonly report: (input: ReportInput) => Promise<Outcome<Report>>;
+  readonly reportHtml: (input: ReportInput) => Promise<Outcome<string>>;
 }
 
 type Wishes = {
@@ -48,7 +50,7 @@ const makers: Readonly<
   'report.pdf': { title: 'Save the report', make: async (_disc, _time, report) => (await report()).pdf },
 };
 
-export function createOutputService({ finished, now, report }: OutputOptions): OutputRequests {
+export function createOutputService({ finished, now, report, reportHtml }: OutputOptions): OutputRequests {
   return {
     async saveOutput(argument, outlet) {
       const asked = checked(requests.saveOutput, argument);
@@ -71,6 +73,16 @@ export function createOutputService({ finished, now, report }: OutputOptions): O
         else outlet.hand(downloadOf(name, content));
         return { name: place.kind === 'path' ? basename(place.path) : name };
       });
+    },
+
+    async previewReport(argument) {
+      const asked = checked(requests.previewReport, argument);
+      if (!asked.ok) return asked;
+      const { job, ...wishes } = asked.value;
+      const found = finished.find(job);
+      if (found === null) return unknownJob;
+      const outcome = await reportHtml(reportInput(found.disc, wishes, now()));
+      return outcome.ok ? { ok: true, value: { html: outcome.value } } : outcome;
     },
   };
 }

@@ -41,6 +41,12 @@ const sessionContent = z.strictObject({
   }),
   job: ticketOrNone,
 });
+/** What a report may be asked to look like. */
+const reportWishes = {
+  language: z.enum(['en', 'de', 'fr']).optional(),
+  paper: z.enum(['a4', 'letter']).optional(),
+  length: z.enum(['mm', 'µm', 'inch']).optional(),
+};
 const title = z.string().max(500).optional();
 
 export const requests = {
@@ -74,10 +80,9 @@ export const requests = {
   saveOutput: z.strictObject({
     job: word,
     kind: z.enum(['stations.csv', 'stations.xlsx', 'result.json', 'result.qif', 'report.html', 'report.pdf']),
-    language: z.enum(['en', 'de', 'fr']).optional(),
-    paper: z.enum(['a4', 'letter']).optional(),
-    length: z.enum(['mm', 'µm', 'inch']).optional(),
+    ...reportWishes,
   }),
+  previewReport: z.strictObject({ job: word, ...reportWishes }),
   cancel: z.strictObject({ job: word }),
   previewPoints: z.strictObject({
     points: word,

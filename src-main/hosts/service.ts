@@ -41,6 +41,7 @@ export interface Jobs {
   ): Promise<Outcome<FeaturePoints>>;
   discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
   report(input: ReportInput): Promise<Outcome<Report>>;
+  reportHtml(input: ReportInput): Promise<Outcome<string>>;
   close(): unknown;
 }
 
@@ -160,7 +161,12 @@ export function createService(options: ServiceOptions): Service {
   });
   const stateFolder = options.stateFolder ?? defaultStateFolder();
   const sessionRequests = createSessionService({ tickets, ticketOf, finished, files, stateFolder, now });
-  const outputRequests = createOutputService({ finished, now, report: jobs.report });
+  const outputRequests = createOutputService({
+    finished,
+    now,
+    report: jobs.report,
+    reportHtml: jobs.reportHtml,
+  });
 
   return {
     ...planRequests,

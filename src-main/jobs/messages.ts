@@ -24,12 +24,14 @@ export type Question =
       readonly most: number | undefined;
     }
   | { readonly about: 'disc'; readonly job: string; readonly most: number | undefined }
-  | { readonly about: 'report'; readonly input: ReportInput };
+  | { readonly about: 'report'; readonly input: ReportInput }
+  | { readonly about: 'reportHtml'; readonly input: ReportInput };
 
 export interface Answers {
   readonly feature: FeaturePoints;
   readonly disc: DiscPoints;
   readonly report: Report;
+  readonly reportHtml: string;
 }
 
 export type FromWorker =

@@ -66,6 +66,10 @@ async function answer(
       const { report } = await import('../report/index.ts');
       return { ok: true, value: await report(question.input) };
     }
+    if (question.about === 'reportHtml') {
+      const { reportHtml } = await import('../report/index.ts');
+      return { ok: true, value: reportHtml(question.input) };
+    }
     const made = finished.get(question.job);
     if (made === undefined) return unknownJob;
     if (question.about === 'disc') return { ok: true, value: discPoints(made, question.most) };

@@ -77,12 +77,13 @@ export function browserApi(): HubtrueApi {
     openSession: (request) => call('open-session', request),
     matchSessionFile: (request) => call('match-session-file', request),
     autosave: (request) => call('autosave', request),
-    endSession: (session) => call('end-session', { session }),
+    endSession: (session) => call('end-session', { session }, true),
     recent: () => call('recent', {}),
     forgetRecent: (ticket) => call('forget-recent', { ticket }),
     recover: () => call('recover', {}),
     discardRecovery: (ticket) => call('discard-recovery', { ticket }),
     saveOutput: (request) => callForFile('save-output', request),
+    previewReport: (request) => call('preview-report', request),
     // A browser has no menu of ours and opens no files by itself.
     onCommand: () => () => {},
     onOpened: () => () => {},
@@ -94,8 +95,9 @@ export function browserApi(): HubtrueApi {
   };
 }
 
-function call<T>(name: string, argument: unknown): Promise<Outcome<T>> {
-  return send(`/api/${name}`, JSON.stringify(argument), 'application/json');
+/** @param keepalive for a call that may outlive the page */
+function call<T>(name: string, argument: unknown, keepalive = false): Promise<Outcome<T>> {
+  return send(`/api/${name}`, JSON.stringify(argument), 'application/json', keepalive);
 }
 
 /** A call whose answer may carry a file for the person beside its value. */
@@ -112,9 +114,15 @@ async function callForFile<T>(name: string, argument: unknown): Promise<Outcome<
   return answer;
 }
 
-async function send<T>(address: string, body: BodyInit, type: string): Promise<Outcome<T>> {
+async function send<T>(
+  address: string,
+  body: BodyInit,
+  type: string,
+  keepalive = false,
+): Promise<Outcome<T>> {
   try {
-    const response = await fetch(address, { method: 'POST', body, headers: { 'Content-Type': type } });
+    const headers = { 'Content-Type': type };
+    const response = await fetch(address, { method: 'POST', body, headers, keepalive });
     return (await response.json()) as Outcome<T>;
   } catch {
     return {

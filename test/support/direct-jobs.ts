@@ -6,7 +6,7 @@ import { discPoints, featurePoints } from '../../src-main/jobs/feature-points.ts
 import { problemsOf } from '../../src-main/jobs/problems-of.ts';
 import { type ReductionInput, type ReductionMade, runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { unknownJob } from '../../src-main/jobs/unknown-job.ts';
-import { report } from '../../src-main/report/index.ts';
+import { report, reportHtml } from '../../src-main/report/index.ts';
 
 interface Reduced {
   readonly disc: ReducedDisc;
@@ -68,6 +68,7 @@ export function createDirectJobs(): Jobs {
       return made === undefined ? unknownJob : { ok: true, value: discPoints(made, most) };
     },
     report: async (input) => ({ ok: true, value: await report(input) }),
+    reportHtml: async (input) => ({ ok: true, value: reportHtml(input) }),
     close() {},
   };
 }

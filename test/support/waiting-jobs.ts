@@ -33,6 +33,7 @@ export function createWaitingJobs(): WaitingJobs {
     featurePoints: async () => unknownJob,
     discPoints: async () => unknownJob,
     report: async () => unknownJob,
+    reportHtml: async () => unknownJob,
     close() {
       closed = true;
     },

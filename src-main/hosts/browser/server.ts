@@ -68,6 +68,7 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
       '/api/discard-recovery': service.discardRecovery,
       '/api/save-session': (argument) => withDownload((outlet) => service.saveSession(argument, outlet)),
       '/api/save-output': (argument) => withDownload((outlet) => service.saveOutput(argument, outlet)),
+      '/api/preview-report': service.previewReport,
       '/api/preview-points': service.previewPoints,
       '/api/check-plan': service.checkPlan,
       '/api/plan-text': service.planText,

@@ -23,6 +23,7 @@ export const channels = {
   recover: 'hubtrue:recover',
   discardRecovery: 'hubtrue:discard-recovery',
   saveOutput: 'hubtrue:save-output',
+  previewReport: 'hubtrue:preview-report',
   listening: 'hubtrue:listening',
   command: 'hubtrue:command',
   opened: 'hubtrue:opened',

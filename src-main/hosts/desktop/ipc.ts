@@ -57,6 +57,7 @@ export function handleRequests(
   handle(channels.recover, service.recover);
   handle(channels.discardRecovery, service.discardRecovery);
   handle(channels.saveOutput, (argument) => service.saveOutput(argument, saveDialog(window)));
+  handle(channels.previewReport, service.previewReport);
   handle(channels.previewPoints, service.previewPoints);
   handle(channels.checkPlan, service.checkPlan);
   handle(channels.planText, service.planText);

@@ -41,6 +41,7 @@ const api = {
   recover: () => ipcRenderer.invoke(channels.recover, {}),
   discardRecovery: (ticket) => ipcRenderer.invoke(channels.discardRecovery, { ticket }),
   saveOutput: (request) => ipcRenderer.invoke(channels.saveOutput, request),
+  previewReport: (request) => ipcRenderer.invoke(channels.previewReport, request),
   onJob: (listener) => listen<JobEvent>(channels.job, listener),
   onCommand: (listener) => listen<AppCommand>(channels.command, listener),
   onOpened: (listener) => {
