@@ -1,18 +1,25 @@
 import { type KeyboardEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { HostFacts, HubtrueApi, OpenedFile } from '../src-main/api.ts';
+import type { HostFacts, HubtrueApi, OpenedFile, RecentSession } from '../src-main/api.ts';
 import type { Units } from './format/format.ts';
 import type { QuantityName } from './format/quantities.ts';
+import { Announcer } from './parts/announcer.tsx';
 import { Modal } from './parts/modal.tsx';
 import { Shell } from './shell/shell.tsx';
 import { WorkspaceTabs } from './shell/workspace-tabs.tsx';
+import { useCommands } from './state/command-handlers.ts';
 import { useDropTarget } from './state/drop-target.ts';
 import { stillMissing } from './state/files.ts';
 import { stationOrder, stepStation } from './state/selection.ts';
-import { useSession } from './state/session.ts';
-import { useDark, useSettings } from './state/settings.ts';
+import { type Keeper, useSession } from './state/session.ts';
+import { useSessionFile } from './state/session-file.ts';
+import { nextSetting, useDark, useSettings } from './state/settings.ts';
 import { Opening, OpeningView } from './views/opening/opening.tsx';
 import { planActions } from './views/plan/plan-store.ts';
 import { Problems } from './views/problems/problems.tsx';
+import { LeaveDialog } from './views/session/leave-dialog.tsx';
+import { Recovery } from './views/session/recovery.tsx';
+import { SavedBand } from './views/session/saved-band.tsx';
+import { Shortcuts } from './views/shortcuts/shortcuts.tsx';
 import { Reading } from './views/summary/reading.tsx';
 import { workspaces } from './workspaces.ts';
 
@@ -25,7 +32,9 @@ interface AppProps {
 }
 
 export function App({ api, firstSample, firstWorkspace }: AppProps) {
-  const [session, actions] = useSession(api);
+  const keeper = useRef<Keeper | null>(null);
+  const [session, actions] = useSession(api, keeper);
+  const work = useSessionFile(api, session, actions, keeper);
   const [settings, change] = useSettings();
   const dark = useDark(settings.theme);
   const [facts, setFacts] = useState<HostFacts | null>(null);
@@ -36,6 +45,7 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   const [workspaceName, setWorkspace] = useState(firstWorkspace ?? '');
   const [filesOpen, setFilesOpen] = useState(false);
   const [readingOpen, setReadingOpen] = useState(false);
+  const [shortcutsOpen, setShortcutsOpen] = useState(false);
   const dropping = useDropTarget(actions.drop);
   const units = useMemo<Units>(
     () => ({ length: settings.length, rotation: settings.rotation }),
@@ -57,8 +67,13 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   }, [actions, firstSample]);
 
   useEffect(() => {
-    document.title = disc === null ? 'Hubtrue' : `${disc.plan.title} – Hubtrue`;
-  }, [disc]);
+    const names = [work.name, disc?.plan.title].filter((name) => name != null);
+    const state = session.savedResults !== null && work.absent.length > 0 ? ' (results only)' : '';
+    document.title = `${work.unsaved ? '● ' : ''}${[...names, 'Hubtrue'].join(' – ')}${state}`;
+  }, [disc, session.savedResults, work.name, work.unsaved, work.absent]);
+
+  // Files that the system asked the program to open go the way of all others.
+  useEffect(() => api.onOpened(actions.give), [api, actions]);
 
   // A new disc starts at its worst station, where a person would look first; the same one, reduced again, stays where it is.
   const pointsTicket = session.discFiles.points?.ticket ?? null;
@@ -98,26 +113,14 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     [step],
   );
 
-  // Ctrl+O asks for files; arrow keys work wherever the focus is on nothing that wants them itself.
+  // Arrow keys work wherever the focus is on nothing that wants them itself.
   useEffect(() => {
     const listen = (event: globalThis.KeyboardEvent) => {
-      if ((event.ctrlKey || event.metaKey) && event.key === 'o') {
-        event.preventDefault();
-        actions.choose();
-        return;
-      }
-      // By the place of the key: with Alt some systems make another sign of the figure.
-      const place =
-        event.altKey && !event.ctrlKey && !event.metaKey ? /^Digit([1-9])$/.exec(event.code) : null;
-      const asked = place === null ? undefined : offered[Number(place[1]) - 1];
-      if (asked !== undefined) {
-        event.preventDefault();
-        setWorkspace(asked.name);
-      } else if (event.target === document.body) onKey(event);
+      if (event.target === document.body) onKey(event);
     };
     document.addEventListener('keydown', listen);
     return () => document.removeEventListener('keydown', listen);
-  }, [onKey, actions, offered]);
+  }, [onKey]);
 
   const openPlan = (prepare: () => void): void => {
     prepare();
@@ -127,7 +130,9 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   const opening = {
     samples: facts?.samples ?? [],
     files: session.files,
-    recent: [],
+    recent: work.recent,
+    onRecent: (entry: RecentSession) => work.open(entry.ticket),
+    recovery: <Recovery work={work} />,
     refused:
       session.progress === null &&
       stillMissing(session.files).length === 0 &&
@@ -143,11 +148,34 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
       }),
   };
 
+  useCommands(
+    api,
+    {
+      'new-plan': () => openPlan(planActions.begin),
+      open: actions.choose,
+      'save-session': () => (work.isEmpty ? undefined : void work.save(false)),
+      'save-session-as': () => (work.isEmpty ? undefined : void work.save(true)),
+      'save-report': () => (disc === null ? undefined : setWorkspace('report')),
+      undo: actions.undoExclusion,
+      redo: actions.redoExclusion,
+      'next-length': () => change({ length: nextSetting('length', settings.length) }),
+      'next-rotation': () => change({ rotation: nextSetting('rotation', settings.rotation) }),
+      'next-colours': () => change({ theme: nextSetting('theme', settings.theme) }),
+      shortcuts: () => setShortcutsOpen(true),
+    },
+    (number) => {
+      const asked = offered[number - 1];
+      if (asked !== undefined) setWorkspace(asked.name);
+      return asked !== undefined;
+    },
+  );
+
   const common = {
     api,
     facts,
     session,
     actions,
+    work,
     units,
     dark,
     settings,
@@ -167,6 +195,16 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     <Shell
       title={disc?.plan.title ?? null}
       files={session.discFiles}
+      work={work}
+      onShortcuts={() => setShortcutsOpen(true)}
+      band={
+        <SavedBand
+          session={session}
+          work={work}
+          onReduce={() => actions.reduceFrom(session.discFiles)}
+          onCompare={() => setWorkspace('compare')}
+        />
+      }
       facts={facts}
       settings={settings}
       onSettings={change}
@@ -196,6 +234,11 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
       <Modal title="Files" open={filesOpen} onClose={() => setFilesOpen(false)}>
         <Opening {...opening} />
       </Modal>
+      <Modal title="Keyboard shortcuts" open={shortcutsOpen} onClose={() => setShortcutsOpen(false)}>
+        <Shortcuts workspaces={offered} />
+      </Modal>
+      <LeaveDialog work={work} />
+      <Announcer session={session} message={work.message} />
     </Shell>
   );
 }

@@ -1,14 +1,20 @@
 import type { ReactNode } from 'react';
 import type { HostFacts, Progress } from '../../src-main/api.ts';
+import { shortcutOf } from '../commands.ts';
 import type { LengthUnit, RotationUnit } from '../format/format.ts';
 import { Segmented } from '../parts/segmented.tsx';
 import type { GivenFiles } from '../state/files.ts';
+import type { SessionFileWork } from '../state/session-file.ts';
 import type { Settings, Theme } from '../state/settings.ts';
 import './shell.css';
 
 interface ShellProps {
   readonly title: string | null;
   readonly files: GivenFiles;
+  readonly work: SessionFileWork;
+  /** What must be known above every view. */
+  readonly band: ReactNode;
+  readonly onShortcuts: () => void;
   readonly facts: HostFacts | null;
   readonly settings: Settings;
   readonly onSettings: (change: Partial<Settings>) => void;
@@ -29,15 +35,15 @@ const lengths: readonly (readonly [LengthUnit, string, string])[] = [
   ['inch', 'in', 'Inches'],
 ];
 const rotations: readonly (readonly [RotationUnit, string, string])[] = [
-  ['degree', 'deg', 'Degrees'],
-  ['arc-minute', 'arcmin', 'Arc-minutes'],
-  ['arc-second', 'arcsec', 'Arc-seconds'],
+  ['degree', '°', 'Degrees'],
+  ['arc-minute', '′', 'Arc-minutes'],
+  ['arc-second', '″', 'Arc-seconds'],
   ['mrad', 'mrad', 'Milliradians'],
 ];
 const themes: readonly (readonly [Theme, string, string])[] = [
-  ['light', 'Light', 'Light colours'],
-  ['system', 'Auto', 'Colours of the system'],
-  ['dark', 'Dark', 'Dark colours'],
+  ['light', '☀', 'Light colours'],
+  ['system', 'A', 'Automatic colours of the system'],
+  ['dark', '☾', 'Dark colours'],
 ];
 
 const caution =
@@ -48,6 +54,9 @@ export function Shell(props: ShellProps) {
   const {
     title,
     files,
+    work,
+    band,
+    onShortcuts,
     facts,
     settings,
     onSettings,
@@ -61,11 +70,15 @@ export function Shell(props: ShellProps) {
     notice,
     children,
   } = props;
-  const names = [files.points, files.plan, files.welds].flatMap((file) =>
-    file === undefined ? [] : [file.name],
-  );
+  const names = [
+    ...(work.name === null ? [] : [work.name]),
+    ...[files.points, files.plan, files.welds].flatMap((file) => (file === undefined ? [] : [file.name])),
+  ];
   return (
     <div className="shell">
+      <a className="skip" href="#content">
+        Skip to the content
+      </a>
       <header className="top">
         <span className="brand">
           <Mark />
@@ -75,6 +88,11 @@ export function Shell(props: ShellProps) {
           <div className="disc-title">
             <h1 title={title}>{title}</h1>
             <button type="button" className="link" onClick={onFiles} title="Change the files">
+              {work.unsaved && (
+                <span className="unsaved-mark" title="Not saved">
+                  ●<span className="unseen"> not saved, </span>
+                </span>
+              )}
               {names.join(' · ')}
             </button>
           </div>
@@ -84,6 +102,16 @@ export function Shell(props: ShellProps) {
           {title !== null && (
             <button type="button" className="button" onClick={onFiles}>
               Open files
+            </button>
+          )}
+          {!work.isEmpty && (
+            <button
+              type="button"
+              className="button"
+              title={`Save the session (${shortcutOf('save-session')})`}
+              onClick={() => void work.save(false)}
+            >
+              Save
             </button>
           )}
           <Segmented
@@ -106,16 +134,19 @@ export function Shell(props: ShellProps) {
           />
         </div>
       </header>
-      {progress !== null && (
-        <div className="progress" role="status">
-          <progress value={progress.fraction} max={1} aria-label="Progress of the reduction" />
-          <span>{progress.note}</span>
-          <button type="button" className="button" onClick={onCancel}>
-            Cancel
-          </button>
-        </div>
-      )}
-      <div className="stage">
+      <div className="bands">
+        {band}
+        {progress !== null && (
+          <div className="progress">
+            <progress value={progress.fraction} max={1} aria-label="Progress of the reduction" />
+            <span>{progress.note}</span>
+            <button type="button" className="button" onClick={onCancel}>
+              Cancel
+            </button>
+          </div>
+        )}
+      </div>
+      <div className="stage" id="content" tabIndex={-1}>
         {children}
         <div className="notice">{notice}</div>
       </div>
@@ -128,6 +159,11 @@ export function Shell(props: ShellProps) {
           )}
         </p>
         <p className="caution">{caution}</p>
+        <p>
+          <button type="button" className="link" onClick={onShortcuts} title={shortcutOf('shortcuts')}>
+            Keyboard
+          </button>
+        </p>
         <p>{facts === null ? '' : `Hubtrue ${facts.version}`}</p>
       </footer>
       {dropping && (

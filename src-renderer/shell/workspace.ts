@@ -3,6 +3,7 @@ import type { HostFacts, HubtrueApi, ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../format/format.ts';
 import type { QuantityName } from '../format/quantities.ts';
 import type { Session, SessionActions } from '../state/session.ts';
+import type { SessionFileWork } from '../state/session-file.ts';
 import type { Settings } from '../state/settings.ts';
 
 /** What every workspace is given. The selection and the quantity are one for all of them. */
@@ -11,6 +12,8 @@ export interface WorkspaceProps {
   readonly facts: HostFacts | null;
   readonly session: Session;
   readonly actions: SessionActions;
+  /** The work at hand as a session file. */
+  readonly work: SessionFileWork;
   readonly disc: ReducedDisc | null;
   readonly units: Units;
   readonly dark: boolean;

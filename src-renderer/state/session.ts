@@ -13,12 +13,40 @@ import {
   type ExclusionHistory,
   type Exclusions,
   emptyHistory,
+  historyFrom,
   redone,
   stepTo,
   undone,
 } from './exclusions.ts';
 import { type GivenFiles, mergeFiles, stillMissing, withoutRole } from './files.ts';
 import { carryKept } from './kept.ts';
+
+/** Where results come from that a session file kept, as against those reduced here. */
+export interface SavedResults {
+  /** Name of the session file. */
+  readonly name: string;
+  /** When it was saved, ISO 8601, and the version that saved it. */
+  readonly saved: string;
+  readonly software: string;
+}
+
+/** What stands between files that come in and the work at hand. */
+export interface Keeper {
+  /** Another piece of work is about to take the place of this one; false keeps this one. */
+  mayLeave(): Promise<boolean>;
+  openSession(file: OpenedFile, others: readonly OpenedFile[]): Promise<void>;
+  /** Takes the files as those that the session names; false where it waits for none of them. */
+  takeNamed(files: readonly OpenedFile[]): Promise<boolean>;
+}
+
+/** A session file's content, ready for view. */
+export interface RestoredWork {
+  readonly files: GivenFiles;
+  readonly disc: ReducedDisc | null;
+  readonly job: string | null;
+  readonly exclusions: Exclusions;
+  readonly savedResults: SavedResults;
+}
 
 /** A finished reduction with what it was made from. */
 export interface ReductionRecord {
@@ -37,6 +65,8 @@ export interface Session {
   readonly discFiles: GivenFiles;
   /** Name of the job that made the disc on view. */
   readonly job: string | null;
+  /** Set while the results on view are those of a session file: they were not reduced here. */
+  readonly savedResults: SavedResults | null;
   /** What the disc on view was reduced without, and the steps that led there. They end with another point file. */
   readonly exclusions: ExclusionHistory;
   /** The reduction that the one on view replaced. */
@@ -58,6 +88,8 @@ type Action =
       readonly job: string;
       readonly exclusions: ExclusionHistory;
     }
+  | { readonly kind: 'restored'; readonly work: RestoredWork }
+  | { readonly kind: 'found'; readonly files: GivenFiles }
   | { readonly kind: 'reference'; readonly record: ReductionRecord | null }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] }
   | { readonly kind: 'cancelled' }
@@ -68,6 +100,7 @@ export const emptySession: Session = {
   disc: null,
   discFiles: {},
   job: null,
+  savedResults: null,
   exclusions: emptyHistory,
   previous: null,
   reference: null,
@@ -95,11 +128,26 @@ export function reduceSession(session: Session, action: Action): Session {
         files: action.files,
         discFiles: action.files,
         job: action.job,
+        savedResults: null,
         exclusions: action.exclusions,
         previous: recordOf(session) ?? session.previous,
         progress: null,
         problems: [],
       };
+    case 'restored': {
+      const { files, disc, job, exclusions, savedResults } = action.work;
+      return {
+        ...emptySession,
+        files,
+        disc,
+        discFiles: files,
+        job,
+        savedResults: disc === null ? null : savedResults,
+        exclusions: historyFrom(exclusions),
+      };
+    }
+    case 'found':
+      return { ...session, files: action.files, discFiles: action.files, problems: [] };
     case 'reference':
       return { ...session, reference: action.record };
     case 'refused':
@@ -125,6 +173,13 @@ export interface SessionActions {
   /** Keeps the reduction on view for comparison, or lets the kept one go. */
   readonly keepReference: () => void;
   readonly dropReference: () => void;
+  /** Puts the content of a session file on view; `again` reduces it again at once. */
+  readonly restore: (work: RestoredWork, again: boolean) => void;
+  /** Reduces what is on view from these files, with the exclusions as they are. */
+  readonly reduceFrom: (files: GivenFiles) => void;
+  /** Files that were found again, while others are still absent. */
+  readonly restoreFiles: (files: GivenFiles) => void;
+  readonly refuse: (problems: readonly Problem[]) => void;
   readonly remove: (role: FileRole) => void;
   readonly cancel: () => void;
   readonly dismiss: () => void;
@@ -147,7 +202,18 @@ function sameInput(a: GivenFiles, b: GivenFiles): boolean {
   return (['points', 'plan', 'welds'] as const).every((role) => a[role]?.ticket === b[role]?.ticket);
 }
 
-export function useSession(api: HubtrueApi): [Session, SessionActions] {
+/** Points that nobody has given: results alone cannot be reduced. */
+const pointsNeeded: Problem = {
+  code: 'points-needed',
+  message: 'These are results as they were saved; without the points nothing can be reduced again.',
+  remedy: 'Give the point file that the session names.',
+};
+
+/** @param keeper of the work at hand, once there is one */
+export function useSession(
+  api: HubtrueApi,
+  keeper: { readonly current: Keeper | null },
+): [Session, SessionActions] {
   const [session, dispatch] = useReducer(reduceSession, emptySession);
   const latest = useRef(session);
   const files = useRef<GivenFiles>({});
@@ -229,6 +295,7 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
     function stepExclusions(step: (now: ExclusionHistory) => ExclusionHistory | null) {
       const { disc, discFiles, exclusions } = latest.current;
       if (disc === null) return;
+      if (discFiles.points === undefined) return dispatch({ kind: 'refused', problems: [pointsNeeded] });
       const job = running.current;
       const next = step(job !== null && sameInput(job.files, discFiles) ? job.exclusions : exclusions);
       if (next !== null) void reduce(discFiles, next);
@@ -239,15 +306,35 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
       if (!outcome.ok) return dispatch({ kind: 'files', files: files.current, problems: outcome.problems });
       if (outcome.value.length === 0) return;
       const merged = mergeFiles(files.current, outcome.value);
+      if (merged.problems.length === 0) {
+        const sessionFile = outcome.value.find(({ role }) => role === 'session');
+        const others = outcome.value.filter(({ role }) => role !== 'session');
+        if (sessionFile !== undefined) return keeper.current?.openSession(sessionFile, others);
+        if (await keeper.current?.takeNamed(others)) return;
+      }
+      const isComplete = merged.problems.length === 0 && stillMissing(merged.files).length === 0;
+      const { disc, discFiles } = latest.current;
+      const isOther = disc !== null && merged.files.points?.ticket !== discFiles.points?.ticket;
+      if (isComplete && isOther && (await keeper.current?.mayLeave()) === false) return;
       dispatch({ kind: 'files', ...merged });
-      if (merged.problems.length === 0 && stillMissing(merged.files).length === 0)
-        await reduce(merged.files, exclusionsFor(merged.files));
+      if (isComplete) await reduce(merged.files, exclusionsFor(merged.files));
     }
     return {
       openSample: (id) => void accept(api.openSample(id)),
       choose: () => void accept(api.chooseFiles()),
       drop: (dropped) => void accept(api.openDropped(dropped)),
       give: (opened) => void accept(Promise.resolve({ ok: true, value: opened })),
+      restore: (work, again) => {
+        if (running.current !== null) cancel();
+        dispatch({ kind: 'restored', work });
+        if (again) void reduce(work.files, historyFrom(work.exclusions));
+      },
+      reduceFrom: (given) => {
+        dispatch({ kind: 'files', files: given, problems: [] });
+        void reduce(given, latest.current.exclusions);
+      },
+      restoreFiles: (given) => dispatch({ kind: 'found', files: given }),
+      refuse: (problems) => dispatch({ kind: 'refused', problems }),
       remove: (role) => {
         const rest = withoutRole(files.current, role);
         dispatch({ kind: 'files', files: rest, problems: [] });
@@ -261,7 +348,7 @@ export function useSession(api: HubtrueApi): [Session, SessionActions] {
       cancel,
       dismiss: () => dispatch({ kind: 'dismiss' }),
     };
-  }, [api, cancel, reduce]);
+  }, [api, cancel, reduce, keeper]);
 
   return [session, actions];
 }

@@ -35,6 +35,20 @@ export function parseSettings(text: string | null): Settings {
   };
 }
 
+const choices = {
+  ...unitNames,
+  theme: ['light', 'system', 'dark'],
+} as const;
+
+/** The next value of a setting, and after the last the first. */
+export function nextSetting<Name extends keyof typeof choices>(
+  name: Name,
+  now: Settings[Name],
+): Settings[Name] {
+  const all: readonly Settings[Name][] = choices[name] as readonly Settings[Name][];
+  return all[(all.indexOf(now) + 1) % all.length] ?? now;
+}
+
 export function useSettings(): [Settings, (change: Partial<Settings>) => void] {
   const [settings, setSettings] = useState(() => parseSettings(window.localStorage.getItem(key)));
   useEffect(() => {

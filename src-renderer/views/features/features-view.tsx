@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useMemo, useState } from 'react';
+import { lazy, Suspense, useMemo, useState } from 'react';
 import { countOf, formatCount } from '../../format/format.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
@@ -55,22 +55,6 @@ export function FeaturesView(props: DiscWorkspaceProps) {
   const { present, past, future } = session.exclusions;
   const linesByHand = useMemo(() => new Set(present.points.map(({ line }) => line)), [present]);
   const count = exclusionCount(present);
-
-  // The keys of undo serve this workspace, but not a field with an undo of its own.
-  useEffect(() => {
-    const listen = (event: KeyboardEvent) => {
-      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-      if (event.target instanceof HTMLElement && event.target.closest('input, textarea, dialog') !== null)
-        return;
-      const key = event.key.toLowerCase();
-      if (key === 'y' || (key === 'z' && event.shiftKey)) actions.redoExclusion();
-      else if (key === 'z') actions.undoExclusion();
-      else return;
-      event.preventDefault();
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
-  }, [actions]);
 
   function choose(name: FeatureName) {
     if (name.station !== null) onSelect(name.station);

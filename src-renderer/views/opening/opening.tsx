@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import type { FileRole, OpenedFile, RecentSession, SampleDisc } from '../../../src-main/api.ts';
 import { type GivenFiles, stillMissing } from '../../state/files.ts';
 import { GivenFilesList } from '../files/given-files.tsx';
@@ -18,6 +19,8 @@ interface OpeningProps {
   readonly onNewPlan: () => void;
   /** The reading of points that have no plan yet. */
   readonly onDescribe: (points: OpenedFile) => void;
+  /** Work of an earlier run that was not saved. */
+  readonly recovery?: ReactNode;
   /** Absent where sessions cannot be opened from here. */
   readonly onRecent?: ((session: RecentSession) => void) | undefined;
 }
@@ -30,6 +33,7 @@ export function Opening(props: OpeningProps) {
   const lacksPlan = points !== undefined && stillMissing(files).length === 1;
   return (
     <div className="opening">
+      {props.recovery}
       <button type="button" className="drop" onClick={onChoose} data-testid="choose-files">
         <SampleDial id="conforming" />
         <span className="drop-title">Drop the points and the plan here</span>

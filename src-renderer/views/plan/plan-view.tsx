@@ -2,6 +2,7 @@ import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { OpenedFile, Problem } from '../../../src-main/api.ts';
 import { Modal } from '../../parts/modal.tsx';
 import type { WorkspaceProps } from '../../shell/workspace.ts';
+import { useCommandHandlers } from '../../state/command-handlers.ts';
 import { ImportView } from '../import/import-view.tsx';
 import { CompareView } from './compare-view.tsx';
 import { type Draft, isBlock, parseDraft, planText, textAt } from './draft.ts';
@@ -87,22 +88,12 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
     actions.give([points, outcome.value, ...(welds === undefined ? [] : [welds])]);
   };
 
-  useEffect(() => {
-    const listen = (event: KeyboardEvent): void => {
-      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-      // A text that is not in the plan yet keeps the undo of its own field.
-      if (event.target instanceof Element && event.target.closest('.paste') !== null && event.key !== 's')
-        return;
-      const key = event.key.toLowerCase();
-      if (key === 'z' && !event.shiftKey) planActions.undo();
-      else if (key === 'y' || (key === 'z' && event.shiftKey)) planActions.redo();
-      else if (key === 's') void save();
-      else return;
-      event.preventDefault();
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
-  }, [save]);
+  // Every field of the plan has the plan's undo. What is being written comes before the session that holds it.
+  useCommandHandlers({
+    undo: planActions.undo,
+    redo: planActions.redo,
+    ...(isUnsaved(plan) ? { 'save-session': () => void save() } : {}),
+  });
 
   const problemsUnder = useCallback(
     (path: string): readonly Problem[] =>

@@ -1,9 +1,10 @@
-import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { applyWhatIf } from '../../../shared-math/what-if/apply.ts';
 import { type WhatIfState, withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { fileStem } from '../../parts/download.ts';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
+import { useCommandHandlers } from '../../state/command-handlers.ts';
 import { useKept } from '../../state/kept.ts';
 import { BenchControls, Group } from './bench-controls.tsx';
 import { DropPoints } from './drop-points.tsx';
@@ -50,7 +51,7 @@ export function WhatIfView(props: DiscWorkspaceProps) {
   const step = (next: BenchState, running: string | null) => setHistory((now) => changed(now, next, running));
   const change = (settings: WhatIfState, running: string | null) => step({ ...bench, settings }, running);
   const settle = () => setHistory(settled);
-  useUndoKeys(useCallback((step) => setHistory(step), [setHistory]));
+  useCommandHandlers({ undo: () => setHistory(undone), redo: () => setHistory(redone) });
   const stem = `${fileStem(disc.plan.title)}-${isTried ? 'what-if-not-measured' : 'measured'}`;
   return (
     <main className={`what-if-view ${isTried ? 'tried-state' : ''}`}>
@@ -146,19 +147,4 @@ function useRest(state: WhatIfState): boolean {
     return () => clearTimeout(timer);
   }, [state]);
   return rested === state;
-}
-
-function useUndoKeys(step: (change: (now: History) => History) => void): void {
-  useEffect(() => {
-    const listen = (event: globalThis.KeyboardEvent) => {
-      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-      const key = event.key.toLowerCase();
-      if (key === 'z') step(event.shiftKey ? redone : undone);
-      else if (key === 'y') step(redone);
-      else return;
-      event.preventDefault();
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
-  }, [step]);
 }

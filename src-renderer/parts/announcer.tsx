@@ -1,0 +1,50 @@
+import { useEffect, useState } from 'react';
+import { countOf } from '../format/format.ts';
+import type { Session } from '../state/session.ts';
+
+interface AnnouncerProps {
+  readonly session: Session;
+  /** What saving and opening have to say. */
+  readonly message: string;
+}
+
+const stages = {
+  reading: 'Reading the points',
+  hub: 'Reducing the hub',
+  blades: 'Reducing the blades',
+  done: 'Looking for causes',
+} as const;
+
+/** How long a message of saving or opening stays in sight. */
+const SHOWN_MS = 6_000;
+
+/** Says to people who hear the page what others see happen: stages of a reduction, its outcome, saving and opening. */
+export function Announcer({ session, message }: AnnouncerProps) {
+  const { disc, progress, problems } = session;
+  const stage = progress?.stage ?? null;
+  const [outcome, setOutcome] = useState('');
+  const [isShown, setShown] = useState(false);
+  useEffect(() => {
+    if (disc === null) return;
+    const { conforming, stations } = disc.result.summary;
+    setOutcome(`Reduced: ${conforming} of ${countOf(stations, 'station')} conform.`);
+  }, [disc]);
+  useEffect(() => {
+    if (message === '') return;
+    setShown(true);
+    const timer = setTimeout(() => setShown(false), SHOWN_MS);
+    return () => clearTimeout(timer);
+  }, [message]);
+  // Problems speak for themselves, as an alert.
+  const words = stage !== null ? `${stages[stage]} …` : problems.length > 0 ? '' : outcome;
+  return (
+    <>
+      <p className="unseen" role="status" data-testid="announcer">
+        {words}
+      </p>
+      <p className={isShown ? 'toast' : 'unseen'} role="status" data-testid="message">
+        {message}
+      </p>
+    </>
+  );
+}
