@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { countOf, formatValue, type Units, unitSymbol } from '../../format/format.ts';
 import {
   bladeErrors,
@@ -25,6 +25,17 @@ interface ChangesTableProps {
 export function ChangesTable(props: ChangesTableProps) {
   const { changes, units, frame, fileName, selected, marked, onSelect } = props;
   const [onlyChanged, setOnlyChanged] = useState(false);
+  const scroll = useRef<HTMLDivElement>(null);
+  // Keeps the selected row in sight without moving the page.
+  useEffect(() => {
+    const box = scroll.current;
+    const row = box?.querySelector(`[data-station="${selected}"]`);
+    if (box == null || row == null) return;
+    const { top, bottom } = row.getBoundingClientRect();
+    const head = box.querySelector('thead')?.getBoundingClientRect().bottom ?? 0;
+    const foot = box.getBoundingClientRect().top + box.clientHeight;
+    box.scrollTop += Math.min(top - head, 0) + Math.max(bottom - foot, 0);
+  }, [selected]);
   const changed = changes.filter((change) => isChanged(change, units));
   const rows = onlyChanged ? changed : changes;
   const errors: readonly QuantityName[] = frame === 'blade' ? bladeErrors : discErrors;
@@ -48,7 +59,7 @@ export function ChangesTable(props: ChangesTableProps) {
         </label>
         <SheetTools sheet={changesSheet(rows, units)} fileName={fileName} of="the table of changes" />
       </header>
-      <div className="largest-scroll">
+      <div ref={scroll} className="largest-scroll">
         <table>
           <thead>
             <tr className="units">
@@ -96,13 +107,11 @@ export function ChangesTable(props: ChangesTableProps) {
                   </button>
                 </th>
                 {errors.map((name) => (
-                  <td key={name} data-quantity={name}>
-                    {changeText(change, name, units)}
-                  </td>
+                  <ChangeCell key={name} change={change} name={name} units={units} />
                 ))}
                 <td>{positionText(change.before, units)}</td>
                 <td>{positionText(change.after, units)}</td>
-                <td data-quantity="position">{changeText(change, 'position', units)}</td>
+                <ChangeCell change={change} name="position" units={units} />
                 <td className="as-text">
                   <SideVerdict side={change.before} />
                 </td>
@@ -126,10 +135,21 @@ function SideVerdict({ side }: { readonly side: Side | null }) {
   return side === null ? 'not planned' : <StandingText standing={side.standing} />;
 }
 
-function changeText(change: StationChange, name: QuantityName, units: Units): string {
+/** A change that does not show in the last decimal stands back behind those that do. */
+function ChangeCell(props: {
+  readonly change: StationChange;
+  readonly name: QuantityName;
+  readonly units: Units;
+}) {
+  const { change, name, units } = props;
   const value = changeOf(change, name);
   const { kind } = quantityOf(name);
-  return value === null ? '–' : formatValue(value, kind === 'size' ? 'length' : kind, units);
+  const text = value === null ? '–' : formatValue(value, kind === 'size' ? 'length' : kind, units);
+  return (
+    <td data-quantity={name} className={/[1-9]/.test(text) ? 'differs' : 'same'}>
+      {text}
+    </td>
+  );
 }
 
 function positionText(side: Side | null, units: Units): string {
