@@ -18,6 +18,7 @@ import {
   settlements,
 } from '../../format/quantities.ts';
 import { type StationView, stationViews } from '../../format/station-view.ts';
+import { delimited } from '../../parts/sheet.ts';
 
 export type TableRow =
   | {
@@ -148,17 +149,10 @@ export function exportTable(rows: readonly TableRow[], units: Units, separator: 
           .join(' '),
     row.missing?.reason ?? '',
   ]);
-  return `${[head, ...lines].map((cells) => cells.map((cell) => quote(cell, separator)).join(separator)).join('\n')}\n`;
+  return delimited({ head, rows: lines }, separator);
 }
 
 function relativeCells({ result }: TableRow): readonly string[] {
   const relative = result?.relative;
   return [relative?.at ?? '', String(relative?.probability ?? ''), relative?.verdict ?? ''];
-}
-
-function quote(cell: string, separator: string): string {
-  // A text that starts like a formula would be run by a spreadsheet; numbers may keep their minus.
-  const safe = /^[=+@\t\r-]/.test(cell) && Number.isNaN(Number(cell)) ? `'${cell}` : cell;
-  if (separator === '\t') return safe.replaceAll(/[\t\r\n]+/g, ' ');
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
