@@ -119,7 +119,7 @@ export interface IndexStation {
   readonly station: number;
   /** Planned angle, degrees. */
   readonly angle: number;
-  /** Index deviation after components 1–5, rad about the disc axis, mean of all stations zero. */
+  /** Index deviation after components 1–5, rad about the disc axis, mean of all stations but outliers zero. */
   readonly deviation: Estimate;
   /** The same at the seat radius, mm. */
   readonly arc: number;
@@ -295,6 +295,19 @@ export interface Setting {
   readonly atLimit: boolean;
 }
 
+/** Largest position of a disc that is yet to be made, mm: half of all discs lie below `expected`. */
+export interface Outlook {
+  readonly expected: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The next disc, with the causes that were found and fresh scatter: as things are set now, and with the correction. */
+export interface NextDisc {
+  readonly unchanged: Outlook;
+  readonly corrected: Outlook;
+}
+
 export type CorrectionKind = 'tool' | 'hub' | 'index' | 'all';
 
 /** What would be set differently for the next disc, and what the blades of this disc would then have shown. */
@@ -326,6 +339,9 @@ export interface Correction {
   readonly unproven: number;
   /** Gain that scatter alone would offer a correction with as many settings, mm; null where not simulated. */
   readonly noiseGain: number | null;
+  /** What of the gain would come back on the next disc; null where the causes were not separated. */
+  readonly next: NextDisc | null;
+  /** The gain lies inside what scatter offers, or less than half of it would recur on the next disc. */
   readonly chasesNoise: boolean;
   readonly sentence: string;
 }

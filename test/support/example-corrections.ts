@@ -129,6 +129,10 @@ export function exampleCorrections(disc: ReducedDisc): readonly Correction[] {
       nonconforming: predicted.length - conforming,
       unproven: 0,
       noiseGain: 0.006,
+      next: {
+        unchanged: { expected: before, low: 0.9 * before, high: 1.15 * before },
+        corrected: { expected: 1.1 * before * part, low: 0.95 * before * part, high: 1.3 * before * part },
+      },
       chasesNoise,
       sentence: `${title}: the largest position falls to ${(before * part * 1000).toFixed(0)} µm.`,
     };

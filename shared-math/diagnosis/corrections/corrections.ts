@@ -11,10 +11,11 @@
  */
 import type { PartDefinition } from '../../definition.ts';
 import type { Covariance6, StationResult } from '../../result.ts';
-import type { Correction, CorrectionKind, Scatter, Setting } from '../findings.ts';
+import type { Correction, CorrectionKind, NextDisc, Scatter, Setting, Vec6 } from '../findings.ts';
 import { atLimit, type BestSettings, bestSettings, type SettingProblem } from './best-settings.ts';
 import { type Blade, type BladePoint, bladesOf, pointsOf, toolsInOrder, type WeldOrder } from './blades.ts';
 import { type Disturbances, drawDisturbances } from './disturbances.ts';
+import { nextDisc } from './next-disc.ts';
 import { gainFromScatter } from './noise-gain.ts';
 import { predictedRow, predictStations } from './predict.ts';
 import { intervalAgain } from './re-measured.ts';
@@ -35,6 +36,8 @@ export interface CorrectionInput {
   readonly outliers: readonly number[];
   /** Scatter between stations; null: not known, then only the measurement scatters. */
   readonly scatter: Scatter | null;
+  /** Six errors that the significant causes make at each station; absent: not separated, nothing is said of the next disc. */
+  readonly causes?: ReadonlyMap<number, Vec6>;
 }
 
 const KINDS: readonly Setting['kind'][] = ['tool', 'hub', 'index'];
@@ -45,7 +48,7 @@ const KINDS: readonly Setting['kind'][] = ['tool', 'hub', 'index'];
  * @returns none where no station has six observed errors with a known uncertainty, or nothing can be adjusted.
  */
 export function corrections(input: CorrectionInput): readonly Correction[] {
-  const { stations, definition, frame, welds, outliers, scatter } = input;
+  const { stations, definition, frame, welds, outliers, scatter, causes } = input;
   const blades = bladesOf(stations, definition, welds, outliers);
   const served = blades.filter((b) => b.served);
   if (served.length === 0) return [];
@@ -56,6 +59,7 @@ export function corrections(input: CorrectionInput): readonly Correction[] {
     points: pointsOf(served),
     tools: toolsInOrder(welds),
     disturbances: drawDisturbances(served, frame, scatter),
+    causes: causes ?? null,
   };
   const single = KINDS.flatMap((kind) => correctionOf(disc, kind, []) ?? []);
   const together = single.length > 1 ? (correctionOf(disc, 'all', single) ?? []) : [];
@@ -69,11 +73,12 @@ interface Disc {
   readonly points: readonly BladePoint[];
   readonly tools: readonly string[];
   readonly disturbances: Disturbances;
+  readonly causes: ReadonlyMap<number, Vec6> | null;
 }
 
 /** @param parts corrections of its kinds alone, which it should not be worse than. */
 function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correction[]): Correction | null {
-  const { definition, blades, served, points, tools, disturbances } = disc;
+  const { definition, blades, served, points, tools, disturbances, causes } = disc;
   const { coverage } = definition.uncertainty;
   const unknowns = unknownsOf(kind, definition.adjustments ?? null, tools, served, points);
   if (unknowns.length === 0) return null;
@@ -92,6 +97,8 @@ function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correcti
   const before = largest(new Float64Array(unknowns.length));
   const after = largest(rounded);
   const noiseGain = gainFromScatter(solved.map(used), disturbances.scattered, coverage);
+  const next =
+    causes && nextDisc(served, points, unknowns, rounded, causes, disturbances.scattered, coverage);
   const settings = unknowns.map((u, p) => settingOf(u, exact[p]!, rounded[p]!));
   const predicted = predictStations(blades, definition, unknowns, rounded);
   const count = (verdict: StationResult['verdict']): number =>
@@ -111,10 +118,38 @@ function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correcti
     nonconforming: count('nonconforming'),
     unproven: count('unproven'),
     noiseGain,
-    chasesNoise: rounded.some((x) => x !== 0) && before - after <= noiseGain,
+    next,
+    chasesNoise: rounded.some((x) => x !== 0) && chasesNoise(before - after, noiseGain, next, parts),
   };
   const conformingBefore = blades.filter((b) => b.measured.verdict === 'conforming').length;
-  return { ...correction, sentence: sentenceOf(correction, conformingBefore) };
+  return { ...correction, sentence: sentenceOf(correction, conformingBefore, surpassedBy(next, parts)) };
+}
+
+/** Less than this part of the gain coming back means that most of it was fitted to scatter. */
+const RECURRING = 0.5;
+
+/** @param parts what fewer settings would do; more settings that do no better on the next disc only fit the scatter of this one. */
+function chasesNoise(
+  gain: number,
+  noiseGain: number,
+  next: NextDisc | null,
+  parts: readonly Correction[],
+): boolean {
+  if (gain <= noiseGain) return true;
+  if (next === null) return false;
+  const { unchanged, corrected } = next;
+  return unchanged.expected - corrected.expected < RECURRING * gain || surpassedBy(next, parts) !== null;
+}
+
+/** The simpler correction that leaves no more on the next disc, if any. */
+function surpassedBy(next: NextDisc | null, parts: readonly Correction[]): Correction | null {
+  if (next === null) return null;
+  const best = parts.reduce<Correction | null>(
+    (a, b) =>
+      b.next !== null && b.next.corrected.expected < (a?.next?.corrected.expected ?? Infinity) ? b : a,
+    null,
+  );
+  return best?.next && best.next.corrected.expected <= next.corrected.expected ? best : null;
 }
 
 function valuesOf({ settings }: Correction, unknowns: readonly Unknown[]): Float64Array {

@@ -34,7 +34,11 @@ export function titleOf(kind: CorrectionKind, settings: readonly Setting[]): str
 }
 
 /** One to three sentences: what to set, what it would bring, what to beware of. */
-export function sentenceOf(correction: Omit<Correction, 'sentence'>, conformingBefore: number): string {
+export function sentenceOf(
+  correction: Omit<Correction, 'sentence'>,
+  conformingBefore: number,
+  simpler: Correction | null,
+): string {
   const { before, after, settings, predicted, conforming, interval, leftOut } = correction;
   const without =
     leftOut.length === 0
@@ -49,12 +53,24 @@ export function sentenceOf(correction: Omit<Correction, 'sentence'>, conformingB
       ? `would leave ${count} conforming as they are`
       : `would make ${count} conform instead of ${conformingBefore}`;
   const worst = `largest position ${micrometres(after)} instead of ${micrometres(before)}, ${micrometres(interval.low)} to ${micrometres(interval.high)} when measured again`;
-  return `${changes} ${brings}; ${worst}.${without}${warningOf(correction)}`;
+  return `${changes} ${brings}; ${worst}.${without}${warningOf(correction, simpler)}`;
 }
 
-function warningOf({ before, after, noiseGain, chasesNoise }: Omit<Correction, 'sentence'>): string {
-  if (!chasesNoise || noiseGain === null) return '';
-  return ` Beware: scatter alone would offer a gain of up to ${micrometres(noiseGain)}, and this one is ${micrometres(before - after)}; it would chase noise.`;
+function warningOf(
+  { before, after, noiseGain, next, chasesNoise }: Omit<Correction, 'sentence'>,
+  simpler: Correction | null,
+): string {
+  const outlook =
+    next === null
+      ? ''
+      : ` On the next disc, with fresh scatter, expect ${micrometres(next.corrected.expected)} (${micrometres(next.corrected.low)} to ${micrometres(next.corrected.high)}) instead of ${micrometres(next.unchanged.expected)}.`;
+  if (!chasesNoise || noiseGain === null) return outlook;
+  const gain = micrometres(before - after);
+  if (simpler !== null && before - after > noiseGain)
+    return `${outlook} Beware: ${simpler.title.toLowerCase()} alone would do as well there; the rest of the gain chases noise.`;
+  return before - after <= noiseGain
+    ? `${outlook} Beware: scatter alone would offer a gain of up to ${micrometres(noiseGain)}, and this one is ${gain}; it would chase noise.`
+    : `${outlook} Beware: most of the gain of ${gain} on this disc was fitted to scatter and would not come back; it would chase noise.`;
 }
 
 function changesInWords(settings: readonly Setting[]): string {
