@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import { residualColour, SHADES, shadeOf } from '../../plot/residual-colours.ts';
 import type { PointView } from './points.ts';
 
@@ -27,6 +27,19 @@ export function dotSize(count: number): number {
  * twenty elements.
  */
 export function Dots({ dots, range, dark, chosen }: DotsProps) {
+  const ring = dots.find(({ point }) => point.line === chosen);
+  return (
+    <>
+      <Cloud dots={dots} range={range} dark={dark} />
+      {ring !== undefined && (
+        <circle className="dot-chosen" cx={ring.x} cy={ring.y} r={dotSize(dots.length) / 2 + 5} />
+      )}
+    </>
+  );
+}
+
+/** Drawn anew only where a point has moved, not where another one is chosen. */
+const Cloud = memo(({ dots, range, dark }: Omit<DotsProps, 'chosen'>) => {
   const size = dotSize(dots.length);
   const paths = useMemo(() => {
     const shades = new Map<number, string[]>();
@@ -51,7 +64,6 @@ export function Dots({ dots, range, dark, chosen }: DotsProps) {
     const inOrder = [...shades].sort((a, b) => Math.abs(a[0]) - Math.abs(b[0]));
     return { all: all.join(''), hollow: hollow.join(''), shades: inOrder };
   }, [dots, range, size]);
-  const ring = dots.find(({ point }) => point.line === chosen);
   return (
     <g className="dots">
       <path className="dot-edge" d={paths.all} strokeWidth={size + 1.6} />
@@ -65,10 +77,9 @@ export function Dots({ dots, range, dark, chosen }: DotsProps) {
         />
       ))}
       <path className="dot-hollow" d={paths.hollow} />
-      {ring !== undefined && <circle className="dot-chosen" cx={ring.x} cy={ring.y} r={size / 2 + 5} />}
     </g>
   );
-}
+});
 
 /** Farther from every point than this, a press means none. */
 const REACH = 16;

@@ -1,14 +1,15 @@
+import { useMemo } from 'react';
 import { scaleOf, tickText } from '../../chart/scale.ts';
-import { toDisplay, unitWord } from '../../format/format.ts';
+import { toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
+import type { PointView } from './points.ts';
 import { type ResidualChartProps, spread } from './residual-map.tsx';
 
 /** Residuals of points left out are drawn at most this far, as a multiple of the largest one used. */
 const FARTHEST = 3;
 
-/** Residuals in the order in which the points stand in the file: drifts and steps of the machine show here. */
-export function FileOrder(props: ResidualChartProps) {
-  const { points, range, units, dark, chosen, onChoose, width, height } = props;
+/** Axes and points, in pixels. */
+function placed(points: readonly PointView[], range: number, units: Units, width: number, height: number) {
   const [left, right, top, bottom] = [58, width - 14, 10, height - 34];
   const widest = points.reduce((most, { residual }) => Math.max(most, Math.abs(residual)), 0);
   const end = Math.min(widest, FARTHEST * range) * 1.1 || 1e-6;
@@ -27,6 +28,17 @@ export function FileOrder(props: ResidualChartProps) {
     x: x.at(point.line),
     y: y.at(show(kept(point.residual))),
   }));
+  return { left, right, top, bottom, x, y, dots };
+}
+
+/** Residuals in the order in which the points stand in the file: drifts and steps of the machine show here. */
+export function FileOrder(props: ResidualChartProps) {
+  const { points, range, units, dark, chosen, onChoose, width, height } = props;
+  // Choosing another point must not place them all anew.
+  const { left, right, top, bottom, x, y, dots } = useMemo(
+    () => placed(points, range, units, width, height),
+    [points, range, units, width, height],
+  );
   return (
     <>
       {y.ticks.map((tick) => (

@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import { countOf, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { residualColour } from '../../plot/residual-colours.ts';
@@ -15,7 +16,7 @@ interface HistogramProps {
 
 /** How the residuals of the points used are spread. */
 export function Histogram({ points, range, units, dark, chosen, width, height }: HistogramProps) {
-  const bins = residualBins(points);
+  const bins = useMemo(() => residualBins(points), [points]);
   const [left, right, top, bottom] = [40, width - 14, 12, height - 34];
   const show = (value: number): number => toDisplay(value, 'length', units);
   const [first, last] = [bins[0], bins.at(-1)];

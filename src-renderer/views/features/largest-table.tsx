@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import type { FeaturePoints } from '../../../src-main/api.ts';
 import { formatValue, type Units, unitSymbol } from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
@@ -23,7 +24,7 @@ const SHOWN = 40;
 /** The points farthest from the feature. */
 export function LargestTable(props: LargestTableProps) {
   const { feature, points, units, chosen, byHand, onChoose, onLeave, onTakeBack, sheet, fileName } = props;
-  const inOrder = byResidual(points);
+  const inOrder = useMemo(() => byResidual(points), [points]);
   const first = inOrder.slice(0, SHOWN);
   const extra = inOrder.find(({ line }) => line === chosen);
   const rows = extra === undefined || first.includes(extra) ? first : [...first, extra];

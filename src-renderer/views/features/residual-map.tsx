@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import type { FeaturePoints } from '../../../src-main/api.ts';
 import { type Scale, scaleOf, tickText } from '../../chart/scale.ts';
 import { toDisplay, type Units, unitWord } from '../../format/format.ts';
@@ -38,9 +39,14 @@ function axesOf({ type }: FeaturePoints, units: Units): readonly [Axis, Axis] {
   return [first, { title: `along v, ${unit}`, of: ({ place }) => length(place[1]) }];
 }
 
-/** Where the residuals lie on the feature: planes to scale, round features unrolled. */
-export function ResidualMap(props: ResidualChartProps) {
-  const { feature, points, range, units, dark, chosen, onChoose, width, height } = props;
+/** Axes and points of the map, in pixels. */
+function placed(
+  feature: FeaturePoints,
+  points: readonly PointView[],
+  units: Units,
+  width: number,
+  height: number,
+) {
   const [left, right, top, bottom] = [58, width - 18, 12, height - 36];
   const axes = axesOf(feature, units);
   const flat = feature.type === 'plane';
@@ -53,6 +59,17 @@ export function ResidualMap(props: ResidualChartProps) {
   let [x, y] = [spread(xs, left, right, 7), spread(ys, low, high, 6)];
   if (flat) [x, y] = toOneScale(x, y, [left, right], [low, high]);
   const dots: Dot[] = points.map((point, i) => ({ point, x: x.at(xs[i] ?? 0), y: y.at(ys[i] ?? 0) }));
+  return { left, right, top, bottom, across, upwards, x, y, dots };
+}
+
+/** Where the residuals lie on the feature: planes to scale, round features unrolled. */
+export function ResidualMap(props: ResidualChartProps) {
+  const { feature, points, range, units, dark, chosen, onChoose, width, height } = props;
+  // Choosing another point must not place them all anew.
+  const { left, right, top, bottom, across, upwards, x, y, dots } = useMemo(
+    () => placed(feature, points, units, width, height),
+    [feature, points, units, width, height],
+  );
   return (
     <>
       {x.ticks.map((tick) => (

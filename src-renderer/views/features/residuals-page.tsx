@@ -56,7 +56,7 @@ export function ResidualsPage(props: ResidualsPageProps) {
   const { feature, title, units, dark, chosen, onChoose, form, onForm, byHand, onLeave, onTakeBack } = props;
   const points = useMemo(() => pointViews(feature), [feature]);
   const inOrder = useMemo(() => byResidual(points), [points]);
-  const range = residualRange(points);
+  const range = useMemo(() => residualRange(points), [points]);
   const sheet = useMemo(() => pointsSheet(points, feature, units), [points, feature, units]);
   const point = points.find(({ line }) => line === chosen) ?? null;
   const name: FeatureName = feature;

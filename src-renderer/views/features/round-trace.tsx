@@ -1,3 +1,5 @@
+import { useMemo } from 'react';
+import type { FeaturePoints } from '../../../src-main/api.ts';
 import { formatCount, formatLimitWithUnit, formatWithUnit } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
 import { type PointView, roundDown, rounds } from './points.ts';
@@ -14,9 +16,14 @@ export function traceMagnification(radius: number, range: number): number {
   return roundDown((((1 - CIRCLE_SHARE) / FARTHEST) * radius) / (CIRCLE_SHARE * range));
 }
 
-/** Amplified residuals about the least-squares circle; 0° is along u, seen against the axis. */
-export function RoundTrace(props: ResidualChartProps) {
-  const { feature, points, range, units, dark, chosen, onChoose, width, height } = props;
+/** Circles, traces and points of the drawing, in pixels. */
+function drawn(
+  feature: FeaturePoints,
+  points: readonly PointView[],
+  range: number,
+  width: number,
+  height: number,
+) {
   const room = Math.max(20, Math.min(width, height) / 2 - 26);
   const [cx, cy] = [width / 2, height / 2];
   const circle = CIRCLE_SHARE * room;
@@ -36,7 +43,27 @@ export function RoundTrace(props: ResidualChartProps) {
   const used = points.filter(({ reason }) => reason === null);
   const extremes =
     used.length === 0 ? [] : [least(used.map((p) => p.residual)), most(used.map((p) => p.residual))];
-  const traces = rounds(used, feature.type);
+  const traces = rounds(used, feature.type).map((trace) => {
+    const { points: inOrder, closed } = unbroken(trace);
+    const places = inOrder.map(({ place, residual }) =>
+      at(place[0], reach(residual))
+        .map((value) => value.toFixed(1))
+        .join(' '),
+    );
+    return { line: trace[0]?.line, path: `M${places.join('L')}${closed ? 'Z' : ''}` };
+  });
+  const formRadii = extremes.map((residual) => Math.max(1, reach(residual)));
+  return { room, cx, cy, circle, magnification, at, dots, formRadii, traces };
+}
+
+/** Amplified residuals about the circle of the substitute feature; 0° is along u, seen against the axis. */
+export function RoundTrace(props: ResidualChartProps) {
+  const { feature, points, range, units, dark, chosen, onChoose, width, height } = props;
+  // Choosing another point must not place them all anew.
+  const { room, cx, cy, circle, magnification, at, dots, formRadii, traces } = useMemo(
+    () => drawn(feature, points, range, width, height),
+    [feature, points, range, width, height],
+  );
   return (
     <>
       {Array.from({ length: 12 }, (_, i) => {
@@ -53,19 +80,13 @@ export function RoundTrace(props: ResidualChartProps) {
           </g>
         );
       })}
-      {extremes.map((residual) => (
-        <circle key={residual} className="form-edge" cx={cx} cy={cy} r={Math.max(1, reach(residual))} />
+      {formRadii.map((r) => (
+        <circle key={r} className="form-edge" cx={cx} cy={cy} r={r} />
       ))}
       <circle className="least-squares" cx={cx} cy={cy} r={circle} />
-      {traces.map((trace) => {
-        const { points: inOrder, closed } = unbroken(trace);
-        const places = inOrder.map(({ place, residual }) =>
-          at(place[0], reach(residual))
-            .map((value) => value.toFixed(1))
-            .join(' '),
-        );
-        return <path key={trace[0]?.line} className="trace" d={`M${places.join('L')}${closed ? 'Z' : ''}`} />;
-      })}
+      {traces.map(({ line, path }) => (
+        <path key={line} className="trace" d={path} />
+      ))}
       <text className="trace-form" x={16} y={22}>
         {feature.form === null ? '' : formatLimitWithUnit(feature.form, 'length', units)}
       </text>
