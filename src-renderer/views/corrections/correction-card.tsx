@@ -23,12 +23,21 @@ interface CorrectionCardProps {
   readonly onTry: () => void;
 }
 
+/** Why a gain is not to be trusted: smaller than what scatter offers, or not coming back. */
+function noiseWords({ before, after, noiseGain, next }: Correction, units: Units): string {
+  const gain = before - after;
+  if (noiseGain !== null && gain <= noiseGain)
+    return `Its gain of ${formatWithUnit(Math.max(0, gain), 'size', units)} is inside what scatter alone would offer (${formatWithUnit(noiseGain, 'size', units)}).`;
+  const recurring = next === null ? 0 : Math.max(0, next.unchanged.expected - next.corrected.expected);
+  return `Of its gain of ${formatWithUnit(gain, 'size', units)} on this disc, ${formatWithUnit(recurring, 'size', units)} can be expected on the next one; the rest is fitted to scatter, or a simpler correction does as well.`;
+}
+
 /** One correction: what to set, what it would bring, and whether it is worth it. */
 export function CorrectionCard(props: CorrectionCardProps) {
   const { correction, disc, units, onTry } = props;
   const [table, setTable] = useState<'settings' | 'stations'>('settings');
   const stem = `${fileStem(disc.plan.title)}-correction-${correction.kind}`;
-  const { interval } = correction;
+  const { interval, next } = correction;
   return (
     <section className="correction-card panel" aria-label={correction.title}>
       <header>
@@ -41,11 +50,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
         <p className="component-sentence">{correction.sentence}</p>
         {correction.chasesNoise && (
           <p className="noise-warning">
-            <b>This chases noise.</b> Its gain of{' '}
-            {formatWithUnit(Math.max(0, correction.before - correction.after), 'size', units)} is inside what
-            scatter alone would offer
-            {correction.noiseGain !== null && ` (${formatWithUnit(correction.noiseGain, 'size', units)})`}:
-            the next disc need not show it.
+            <b>This chases noise.</b> {noiseWords(correction, units)}
           </p>
         )}
         <dl className="component-facts">
@@ -58,6 +63,18 @@ export function CorrectionCard(props: CorrectionCardProps) {
               {formatValue(interval.high, 'size', units)}
             </small>
           </Fact>
+          {next !== null && (
+            <Fact title="Next disc, fresh scatter">
+              <b>
+                {formatValue(next.unchanged.expected, 'size', units)} →{' '}
+                {formatValue(next.corrected.expected, 'size', units)}
+              </b>
+              <small>
+                {unitWord('size', units)}; {formatValue(next.corrected.low, 'size', units)} to{' '}
+                {formatValue(next.corrected.high, 'size', units)}
+              </small>
+            </Fact>
+          )}
           <Fact title="Would conform">
             <b>{correction.conforming}</b> of {correction.predicted.length}
             <small>

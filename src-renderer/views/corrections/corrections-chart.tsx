@@ -31,7 +31,15 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
   const pitch = Math.min(112, (height - HEAD - AXIS) / Math.max(1, corrections.length));
   const bottom = HEAD + pitch * corrections.length;
   const end =
-    1.06 * Math.max(tolerance, ...corrections.flatMap(({ before, interval }) => [before, interval.high]));
+    1.06 *
+    Math.max(
+      tolerance,
+      ...corrections.flatMap(({ before, interval, next }) => [
+        before,
+        interval.high,
+        next?.corrected.expected ?? 0,
+      ]),
+    );
   const scale = scaleOf(0, toDisplay(end, 'size', units), left, width - right, 6);
   const place = (value: number): number => scale.at(toDisplay(value, 'size', units));
 
@@ -54,7 +62,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
       {corrections.map((entry, index) => {
         const top = HEAD + index * pitch;
         const line = top + pitch / 2 + 9;
-        const { kind, title, before, after, interval, chasesNoise } = entry;
+        const { kind, title, before, after, interval, next, chasesNoise } = entry;
         return (
           <g
             key={kind}
@@ -78,7 +86,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
             </text>
             {chasesNoise && (
               <text className="noise-words" x={width - right - 4} y={line - 18} textAnchor="end">
-                gain inside scatter
+                chases noise
               </text>
             )}
             <path className="gain" d={`M${place(before)} ${line}H${place(after)}`} />
@@ -89,6 +97,9 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
               d={`M${place(Math.max(0, interval.low))} ${line}H${place(interval.high)}m0 -5v10M${place(Math.max(0, interval.low))} ${line - 5}v10`}
             />
             <circle className="after" cx={place(after)} cy={line} r={5.5} />
+            {next !== null && (
+              <path className="next-disc" d={`M${place(next.corrected.expected)} ${line - 8}l5 -7h-10z`} />
+            )}
             <text className="row-figure" x={width - 16} y={line - 14} textAnchor="end">
               {formatCount(conforming)} → {formatCount(entry.conforming)}
             </text>

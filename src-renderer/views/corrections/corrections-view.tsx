@@ -57,6 +57,12 @@ export function CorrectionsView(props: DiagnosisProps) {
               </svg>
               predicted, with its interval from the measurement
             </span>
+            <span>
+              <svg width="12" height="12" aria-hidden="true" className="chart">
+                <path className="next-disc" d="M6 11l5 -8h-10z" />
+              </svg>
+              expected on the next disc, with fresh scatter
+            </span>
           </>
         }
       >

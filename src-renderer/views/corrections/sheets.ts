@@ -101,9 +101,16 @@ export function correctionsSheet(corrections: readonly Correction[], units: Unit
   return {
     head: [
       'correction',
-      ...['worst before', 'worst after', 'low', 'high', 'exact optimum', 'gain by scatter alone'].map(
-        (name) => `${name} (${unit})`,
-      ),
+      ...[
+        'worst before',
+        'worst after',
+        'low',
+        'high',
+        'exact optimum',
+        'gain by scatter alone',
+        'next disc unchanged',
+        'next disc corrected',
+      ].map((name) => `${name} (${unit})`),
       'conforming',
       'nonconforming',
       'unproven',
@@ -117,6 +124,8 @@ export function correctionsSheet(corrections: readonly Correction[], units: Unit
       number(entry.interval.high),
       number(entry.optimum),
       number(entry.noiseGain),
+      number(entry.next?.unchanged.expected ?? null),
+      number(entry.next?.corrected.expected ?? null),
       String(entry.conforming),
       String(entry.nonconforming),
       String(entry.unproven),
