@@ -14,6 +14,8 @@ interface DiscDrawingProps {
 const SEAT = 88;
 const TIP = 122;
 const NUMBERS = 134;
+/** Of more stations than this only some are drawn: the others could not be told apart. */
+const MOST_BLADES = 400;
 /** More stations than this are not all numbered. */
 const MOST_NUMBERS = 40;
 
@@ -27,7 +29,8 @@ export function DiscDrawing({ draft, focus }: DiscDrawingProps) {
   const first = angles?.[0];
   const second = angles?.[1];
   const count = angles?.length ?? 0;
-  const every = count <= MOST_NUMBERS ? 1 : count <= 100 ? 5 : 10;
+  const thinned = Math.ceil(count / MOST_BLADES);
+  const every = count <= MOST_NUMBERS ? 1 : count <= 100 ? 5 : Math.ceil(count / 20);
   const width = Math.max(1.6, Math.min(9, (0.42 * 2 * Math.PI * SEAT) / Math.max(count, 1)));
   const lean = width * (0.25 + 0.75 * Math.abs(Math.sin(seat.stagger)));
   return (
@@ -48,7 +51,7 @@ export function DiscDrawing({ draft, focus }: DiscDrawingProps) {
         <circle r={(SEAT + TIP) / 2} className="ghost" />
       ) : (
         angles.map((angle, index) =>
-          Number.isNaN(angle) ? null : (
+          Number.isNaN(angle) || index % thinned !== 0 ? null : (
             <g
               key={placeKey(index)}
               transform={`rotate(${-angle})`}

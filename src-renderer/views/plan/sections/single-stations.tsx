@@ -1,7 +1,8 @@
 import { useId, useState } from 'react';
-import { isBlock, type Json, listAt, numberAt, pathText, placeKey, valueAt, withValue } from '../draft.ts';
+import { isBlock, type Json, listAt, numberAt, pathText, valueAt, withValue } from '../draft.ts';
 import { FieldGrid } from '../fields/field-view.tsx';
 import { NumberInput } from '../fields/number-input.tsx';
+import { parseNumber } from '../fields/number-text.ts';
 import { type Field, limitFields, positionFields, seatFields } from '../fields.ts';
 import { stationAngles } from '../nominal.ts';
 import { applyTable, readTable, tableColumns } from '../nominal-table.ts';
@@ -160,55 +161,61 @@ function ownFields(fields: readonly Field[], station: number): readonly Field[] 
   return fields.map((field) => ({ ...field, path: field.path.replace(/^blade\./, `overrides.${station}.`) }));
 }
 
-/** Everything that one station can have of its own. */
+/** Chooses a station, and shows everything that it can have of its own. */
 function OneStation({ count }: { readonly count: number }) {
-  const { draft, put } = usePlanContext();
   const id = useId();
-  const [station, setStation] = useState(1);
-  const own = valueAt(draft, ['overrides', String(station)]);
-  const hasPoints = listAt(draft, ['overrides', String(station), 'position', 'checkPoints']).length > 0;
+  const [typed, setTyped] = useState('1');
+  const number = parseNumber(typed);
+  const station =
+    typeof number === 'number' && Number.isInteger(number) && number >= 1 && number <= count ? number : null;
   return (
     <details className="one-station">
       <summary>Everything that a single station can have of its own</summary>
       <div className="row-buttons">
         <label htmlFor={id}>Station</label>
-        <select id={id} value={station} onChange={(event) => setStation(Number(event.target.value))}>
-          {Array.from({ length: count }, (_, k) => (
-            <option key={placeKey(k)} value={k + 1}>
-              {k + 1}
-            </option>
-          ))}
-        </select>
-        {isBlock(own) && (
-          <button
-            type="button"
-            className="button"
-            onClick={() => put(['overrides', String(station)], undefined)}
-          >
-            As all others
-          </button>
-        )}
+        <span className="with-unit">
+          <input
+            id={id}
+            type="text"
+            inputMode="numeric"
+            value={typed}
+            aria-invalid={station === null}
+            onChange={(event) => setTyped(event.target.value)}
+          />
+          <span className="unit">of {count}</span>
+        </span>
       </div>
+      {station !== null && <OwnValues key={station} station={station} />}
+    </details>
+  );
+}
+
+function OwnValues({ station }: { readonly station: number }) {
+  const { draft, put } = usePlanContext();
+  const path = ['overrides', String(station)];
+  const points = [...path, 'position', 'checkPoints'];
+  return (
+    <>
+      {isBlock(valueAt(draft, path)) && (
+        <button type="button" className="button" onClick={() => put(path, undefined)}>
+          Make it as all others
+        </button>
+      )}
       <FieldGrid fields={ownFields([...seatFields, ...positionFields], station)} />
-      {hasPoints ? (
-        <CheckPoints owner={['overrides', String(station), 'position']} />
+      {listAt(draft, points).length > 0 ? (
+        <CheckPoints owner={[...path, 'position']} />
       ) : (
         <button
           type="button"
           className="button"
-          onClick={() =>
-            put(
-              ['overrides', String(station), 'position', 'checkPoints'],
-              listAt(draft, ['blade', 'position', 'checkPoints']),
-            )
-          }
+          onClick={() => put(points, listAt(draft, ['blade', 'position', 'checkPoints']))}
         >
           Own check points
         </button>
       )}
       <h3>Own limits (they replace all limits of the blade)</h3>
       <FieldGrid fields={ownFields(limitFields, station)} />
-    </details>
+    </>
   );
 }
 
