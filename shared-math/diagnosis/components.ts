@@ -56,6 +56,7 @@ export interface ComponentInput {
   /** Why a component was not examined. */
   readonly notExamined: ReadonlyMap<ComponentName, string>;
   readonly firstTool: string | null;
+  readonly offsetIsCommon: boolean;
   readonly definition: PartDefinition;
 }
 
@@ -117,7 +118,10 @@ export function describeComponents(
       name,
       title: words.TITLES[name],
       notExamined: notExamined.get(name) ?? null,
-      significant: test !== null && test.adjusted <= FALSE_DISCOVERY_RATE,
+      significant:
+        test !== null &&
+        test.adjusted <= FALSE_DISCOVERY_RATE &&
+        (name !== 'outliers' || input.outliers.length > 0),
       test,
       share: total > 0 ? share.sumOfSquares / total : 0,
       sumOfSquares: share.sumOfSquares,
@@ -140,7 +144,7 @@ export function describeComponents(
 const NOTHING = { size: null, at: null, rms: null, consumed: null, parameters: [], stations: [] } as const;
 
 function causePart(
-  { separation: s, firstTool }: ComponentInput,
+  { separation: s, firstTool, offsetIsCommon }: ComponentInput,
   name: DesignName,
   test: SignificanceTest | null,
   coverage: number,
@@ -165,7 +169,7 @@ function causePart(
         : name === 'index' || name === 'harmonics'
           ? harmonicParameters(s, name, coverage)
           : blocksOf(s, name).flatMap((b) => blockParameters(s, b, coverage));
-  const readings = name === 'common' ? commonReadings(s, firstTool, coverage) : [];
+  const readings = name === 'common' && offsetIsCommon ? commonReadings(s, firstTool, coverage) : [];
   if (coefficients.length === 0) return { ...NOTHING, readings };
   const joint = jointOf(
     s,
@@ -252,9 +256,9 @@ function sentenceOf(c: Omit<Component, 'sentence'>, input: ComponentInput): stri
       return `${moved}${tilts === '' ? '' : `, ${tilts}`}; ${size}.`;
     }
     case 'common':
-      return `All blades together: ${words.leadingParameters(c.parameters).replaceAll(' of all blades', '')}; ${size}. Read either as hub datum or index zero, or as part of the tool offset.`;
+      return `All blades together: ${words.leadingParameters(c.parameters).replaceAll(' of all blades', '')}; ${size}.${input.offsetIsCommon ? ' Read either as hub datum or index zero, or as part of the tool offset.' : ''}`;
     case 'toolSetup':
-      return `The tool holds the blades off by ${words.leadingParameters(c.parameters)}, beyond the common axial shift and clocking; ${size}.`;
+      return `The tool holds the blades off by ${words.leadingParameters(c.parameters)}${input.offsetIsCommon ? ', beyond the common axial shift and clocking' : ''}; ${size}.`;
     case 'toolChange': {
       const tools = [...new Set(c.parameters.map((p) => p.of))];
       const steps = tools.map((tool) => {

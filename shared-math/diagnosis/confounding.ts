@@ -9,14 +9,18 @@ import { listed, TITLES } from './words.ts';
 /** A pattern of which the other cause leaves less than this share is the same to it. */
 const SAME = 0.05;
 
-export function confoundings(s: Separation, component: (name: ComponentName) => Component): Confounding[] {
-  const found: Confounding[] = [
-    {
-      between: ['common', 'toolSetup'],
-      words:
-        'A shift of all blades along the axis or a turn of all blades about it comes from the hub datum or the zero of the index, or from the tool: both make the same errors. It is stated as the common component, with both corrections.',
-    },
-  ];
+const OFFSET: Confounding = {
+  between: ['common', 'toolSetup'],
+  words:
+    'A shift of all blades along the axis or a turn of all blades about it comes from the hub datum or the zero of the index, or from the tool: both make the same errors. It is stated as the common component, with both corrections.',
+};
+
+export function confoundings(
+  s: Separation,
+  offsetIsCommon: boolean,
+  component: (name: ComponentName) => Component,
+): Confounding[] {
+  const found: Confounding[] = offsetIsCommon ? [OFFSET] : [];
   for (const block of s.blocks)
     if (block.confounded.length > 0) {
       const others = [...new Set(block.confounded.flatMap((c) => c.with))];

@@ -7,6 +7,7 @@
  * weld of each further tool on. Wear: an offset for each weld that the tool made before. Index and other harmonics.
  */
 
+import { smallSpectrum } from '../association/small-spectrum.ts';
 import type { ErrorName } from '../definition.ts';
 import { ERRORS } from '../stations/describe-uncertainty.ts';
 import type { ComponentName, HarmonicChannel, Parameter } from './findings.ts';
@@ -86,9 +87,12 @@ export function commonBlock(observations: readonly Observation[]): DesignBlock {
 /**
  * The constant offset beyond the common ones. The common part of an offset c is the axial shift and clocking A·γ nearest to it in
  * the displacement of all check points of all stations (mean square): what a later cause shares with an earlier one belongs to
- * the earlier one. Columns: I − A_k·G with G = (ΣAᵀMA)⁻¹·ΣAᵀM, M the metric of the check points.
+ * the earlier one. Columns: I − A_k·G with G = (ΣAᵀMA)⁻¹·ΣAᵀM, M the metric of the check points. Where the seats differ so much from
+ * station to station that a constant offset and a common motion can be told apart, the columns are those of the offset itself.
  */
 export function toolSetupBlock(observations: readonly Observation[], common: DesignBlock): DesignBlock {
+  if (tellsOffsetFromMotion(observations, common))
+    return { ...TOOL_SETUP, rows: observations.map(() => scaledIdentity(1)) };
   const gram = zeros(2, 2);
   const side = zeros(2, 6);
   observations.forEach((o, k) => {
@@ -104,14 +108,30 @@ export function toolSetupBlock(observations: readonly Observation[], common: Des
   const inverted = inverseDefinite(gram);
   const g = inverted === null ? zeros(2, 6) : product(inverted.inverse, side);
   return {
-    name: 'toolSetup',
+    ...TOOL_SETUP,
     rows: observations.map((_, k) => {
       const taken = product(common.rows[k]!, g);
       return taken.map((row, i) => row.map((x, j) => (i === j ? 1 : 0) - x));
     }),
-    keys: errorKeys(null),
-    harmonic: null,
   };
+}
+
+const TOOL_SETUP = { name: 'toolSetup', keys: errorKeys(null), harmonic: null } as const;
+
+/** Share of each common motion that must lie beyond any constant offset, so that both can be stated beside each other. */
+const OWN_SHARE = 0.1;
+
+/** Whether each combination of the common motions changes in blade axes from station to station by enough of itself. */
+export function tellsOffsetFromMotion(observations: readonly Observation[], common: DesignBlock): boolean {
+  const n = observations.length;
+  const columns = [0, 1].map((c) => {
+    const mean = [0, 1, 2, 3, 4, 5].map((i) => common.rows.reduce((sum, rows) => sum + rows[i]![c]!, 0) / n);
+    const whole = Math.sqrt(
+      common.rows.reduce((sum, rows) => sum + rows.reduce((s, row) => s + row[c]! ** 2, 0), 0),
+    );
+    return common.rows.flatMap((rows) => rows.map((row, i) => (row[c]! - mean[i]!) / whole));
+  });
+  return smallSpectrum(columns).singularValues.at(-1)! > OWN_SHARE;
 }
 
 const UNIT = [

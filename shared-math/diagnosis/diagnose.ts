@@ -19,7 +19,7 @@ import { describeComponents, FALSE_DISCOVERY_RATE, familyTests } from './compone
 import { confoundings } from './confounding.ts';
 import { corrections } from './corrections/corrections.ts';
 import { harmonicBlock } from './design.ts';
-import type { Component, ComponentName, Diagnosis, Outlier, Scatter } from './findings.ts';
+import type { Component, ComponentName, Diagnosis, Outlier, Scatter, Vec6 } from './findings.ts';
 import { aliasesOf, describeHarmonic, type HarmonicTest, testHarmonics } from './harmonics.ts';
 import { indexFinding } from './index-deviations.ts';
 import { adjustForFalseDiscoveries } from './inference.ts';
@@ -68,8 +68,22 @@ export function diagnose(input: DiagnosisInput): Diagnosis | null {
       welds,
       outliers: causes.outliers.map((o) => o.station),
       scatter: causes.scatter,
+      causes: recurringErrors(causes.components),
     }),
   };
+}
+
+/** What the significant causes make together at each station: the part of the errors that the next disc would show again. */
+function recurringErrors(components: readonly Component[]): ReadonlyMap<number, Vec6> {
+  const sums = new Map<number, Vec6>();
+  for (const { name, significant, stations } of components) {
+    if (!significant || name === 'outliers' || name === 'scatter') continue;
+    for (const { station, error } of stations) {
+      const sum = sums.get(station);
+      sums.set(station, sum === undefined ? error : (sum.map((x, i) => x + error[i]!) as unknown as Vec6));
+    }
+  }
+  return sums;
 }
 
 /** The diagnosis without the corrections, which take most of its time. Parameters and result as `diagnose`. */
@@ -108,6 +122,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
       harmonics,
       outliers,
       notExamined,
+      offsetIsCommon: plan.offsetIsCommon,
       firstTool: firstTool === '' ? null : firstTool,
       definition,
     },
@@ -124,7 +139,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
   const partial = {
     leading,
     components,
-    confounded: confoundings(s, byName),
+    confounded: confoundings(s, plan.offsetIsCommon, byName),
     coverage,
     falseDiscoveryRate: FALSE_DISCOVERY_RATE,
     sumOfSquares: total,
@@ -182,12 +197,12 @@ function jointFit(
   let outcome = separateOutliers(
     (counts, start) => separate(observations, blocks, counts, hub, start),
     robustCandidates(blocks, errors),
-    FALSE_DISCOVERY_RATE,
   );
   if (outcome === null) return null;
   let harmonicTests = testHarmonics(outcome.separation, plan.orders);
-  for (let added = 0; added < MOST_HARMONICS; added++) {
-    const next = mostSignificant(harmonicTests);
+  const rejected = new Set<string>();
+  for (let tried = 0; tried < MOST_HARMONICS; tried++) {
+    const next = mostSignificant(harmonicTests, rejected);
     if (next === null) break;
     const block = harmonicBlock(observations, next.channel, next.order);
     // Index harmonics come before the others.
@@ -201,16 +216,20 @@ function jointFit(
       hub,
       outcome.separation.fit.components,
     );
-    if (fitted === null) break;
+    const tests = fitted === null ? [] : testHarmonics(fitted, plan.orders);
+    if (fitted === null || !standsOut(tests, next)) {
+      // A harmonic that is only chance would make scatter, and with it all intervals, too small.
+      rejected.add(keyOf(next));
+      continue;
+    }
     blocks = more;
     outcome = { separation: fitted, tests: outcome.tests };
-    harmonicTests = testHarmonics(fitted, plan.orders);
+    harmonicTests = tests;
   }
   if (blocks !== plan.blocks) {
     const again = separateOutliers(
       (counts, start) => separate(observations, blocks, counts, hub, start),
       outcome.separation.counts.map((c) => !c),
-      FALSE_DISCOVERY_RATE,
     );
     if (again !== null) {
       outcome = again;
@@ -220,12 +239,30 @@ function jointFit(
   return { separation: outcome.separation, stationTests: outcome.tests, harmonicTests };
 }
 
-/** The most significant harmonic that is not in the fit, where its component and it inside the component stand out. */
-function mostSignificant(tests: readonly HarmonicTest[]): HarmonicTest | null {
+function keyOf({ channel, order }: Pick<HarmonicTest, 'channel' | 'order'>): string {
+  return `${channel} ${order}`;
+}
+
+/** Harmonics of the index, or all others, with their adjusted probabilities. */
+function family(tests: readonly HarmonicTest[], index: boolean) {
+  const members = tests.filter((t) => (t.channel === 'index') === index);
+  const adjusted = adjustForFalseDiscoveries(members.map((t) => t.probability));
+  return members.map((test, i) => ({ test, adjusted: adjusted[i]! }));
+}
+
+/** Whether a harmonic stands out in its family, by the test with its columns in the fit. */
+function standsOut(tests: readonly HarmonicTest[], wanted: HarmonicTest): boolean {
+  return family(tests, wanted.channel === 'index').some(
+    ({ test, adjusted }) => keyOf(test) === keyOf(wanted) && adjusted <= FALSE_DISCOVERY_RATE,
+  );
+}
+
+/** The most significant harmonic that is neither in the fit nor rejected, where it stands out in its family. */
+function mostSignificant(tests: readonly HarmonicTest[], rejected: ReadonlySet<string>): HarmonicTest | null {
   for (const index of [true, false]) {
-    const family = tests.filter((t) => (t.channel === 'index') === index);
-    const adjusted = adjustForFalseDiscoveries(family.map((t) => t.probability));
-    const open = family.filter((t, i) => !t.fitted && adjusted[i]! <= FALSE_DISCOVERY_RATE);
+    const open = family(tests, index).flatMap(({ test, adjusted }) =>
+      !test.fitted && !rejected.has(keyOf(test)) && adjusted <= FALSE_DISCOVERY_RATE ? [test] : [],
+    );
     if (open.length > 0) return open.reduce((a, b) => (b.probability < a.probability ? b : a));
   }
   return null;

@@ -4,10 +4,10 @@
  */
 
 import { channelDirection, channelUnit } from './design.ts';
-import type { Harmonic, HarmonicChannel } from './findings.ts';
-import { finiteDegrees, jointTest, tFactor } from './inference.ts';
+import type { Harmonic, HarmonicChannel, SignificanceTest } from './findings.ts';
+import { finiteDegrees, fSurvival, jointTest, tFactor } from './inference.ts';
 import { COMPONENTS } from './mixed-evaluation.ts';
-import { satterthwaite } from './mixed-model.ts';
+import { degreesOfOneError, satterthwaite } from './mixed-model.ts';
 import { jointOf, residualsOf, type Separation, unitRow } from './separation.ts';
 import {
   addOuter,
@@ -171,20 +171,49 @@ function addedHarmonic(s: Separation, { channel, stations }: Channel, order: num
     return gradient;
   };
   const pulls = axes.map((a) => dotProduct(a.vector, side));
-  const degrees = axes.map((a) => satterthwaite(a.value, gradientOf(a.vector), fit));
-  const { probability } = jointTest(
+  const gradients = axes.map((a) => gradientOf(a.vector));
+  const degrees = axes.map((a, i) => satterthwaite(a.value, gradients[i]!, fit));
+  const single = Math.min(...gradients.map((g) => degreesOfOneError(g, fit) ?? Number.POSITIVE_INFINITY));
+  const scoreTest = jointTest(
     pulls,
     axes.map((a, i) => axes.map((_, j) => (i === j ? a.value : 0))),
     (v) => degrees[v.reduce((best, x, i) => (Math.abs(x) > Math.abs(v[best]!) ? i : best), 0)]!,
   );
+  const { probability, remaining } = withoutItself(scoreTest, single);
   const coefficients = [0, 1].map((j) =>
     axes.reduce((sum, a, i) => sum + (a.vector[j]! * pulls[i]!) / a.value, 0),
   );
   const covariance: Rows = zeros(2, 2);
-  for (const a of axes) addOuter(covariance, a.vector, 1 / a.value);
+  for (const a of axes) addOuter(covariance, a.vector, remaining / a.value);
   const fewest = Math.min(...degrees);
   return { channel, order, fitted: false, coefficients, covariance, degreesOf: () => fewest, probability };
 }
+
+/**
+ * The score test holds a harmonic against scatter that it has itself inflated: of the ν degrees of freedom, r = q·F/ν is the share of
+ * the harmonic in the sum of squares. Taken out, F' = (r/q)/((1 − r)/(ν − q)), as for regression with one more term.
+ *
+ * @param single degrees of freedom of one error: of many harmonics the most extreme counts, and far out in the tail the pooling of
+ *   several errors with estimated weights is worth little.
+ * @returns the probability of F', and the factor by which the variance of the scatter falls.
+ */
+function withoutItself(
+  { statistic, numerator: q, denominator, probability }: Omit<SignificanceTest, 'adjusted'>,
+  single: number,
+): { readonly probability: number; readonly remaining: number } {
+  if (denominator === null || denominator < q + FEWEST_LEFT) return { probability, remaining: 1 };
+  // Measurement is known and not part of the sum of squares, so that the share can come out above one.
+  const share = Math.min(MOST_SHARE, (q * statistic) / denominator);
+  const left = denominator - q;
+  return {
+    probability: fSurvival(share / q / ((1 - share) / left), q, Math.max(1, Math.min(left, single - q))),
+    remaining: ((1 - share) * denominator) / left,
+  };
+}
+
+const MOST_SHARE = 0.98;
+/** With fewer degrees of freedom left, a variance that happens to be small would make harmonics of chance. */
+const FEWEST_LEFT = 5;
 
 /** The finding of a tested harmonic, natural units. */
 export function describeHarmonic(

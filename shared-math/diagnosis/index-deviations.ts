@@ -1,6 +1,6 @@
 /**
  * Index of every station: its turn about the disc axis after components 1–5, the best linear unbiased estimate from all six
- * errors, mean over the stations zero, with the uncertainty of this station's own value.
+ * errors, mean over the stations in the fit zero, with the uncertainty of this station's own value.
  */
 import type { PartDefinition } from '../definition.ts';
 import type { IndexFinding, IndexStation } from './findings.ts';
@@ -22,7 +22,6 @@ export function indexFinding(
   coverage: number,
 ): IndexFinding {
   const { fit, observations } = s;
-  const n = observations.length;
   const p = fit.beta.length;
   const causes = s.blocks.flatMap((b) =>
     b.harmonic === null ? Array.from({ length: b.dimensions }, (_, i) => b.first + i) : [],
@@ -46,8 +45,9 @@ export function indexFinding(
   const raw = rows.map(
     ({ a }, k) => dotProduct(a, observations[k]!.error) - dotProduct(through[k]!, fit.beta),
   );
-  const mean = raw.reduce((sum, x) => sum + x, 0) / n;
-  const covariance = centred(deviationCovariance(s, rows, through));
+  const counted = s.counts.filter((c) => c).length;
+  const mean = raw.reduce((sum, x, k) => sum + (s.counts[k] ? x : 0), 0) / counted;
+  const covariance = centred(deviationCovariance(s, rows, through), s.counts);
   const amplitudes = new Map<number, readonly [number, number]>();
   for (const b of s.blocks)
     if (b.harmonic?.channel === 'index' && significantOrders.has(b.harmonic.order)) {
@@ -132,10 +132,10 @@ function deviationCovariance(
   return out;
 }
 
-/** Variances of the values less their mean. */
-function centred(covariance: ReadonlyRows): number[] {
-  const n = covariance.length;
-  const sums = covariance.map((row) => row.reduce((a, b) => a + b, 0));
-  const total = sums.reduce((a, b) => a + b, 0);
+/** Variances of the values less the mean of those that count. */
+function centred(covariance: ReadonlyRows, counts: readonly boolean[]): number[] {
+  const n = counts.filter((c) => c).length;
+  const sums = covariance.map((row) => row.reduce((sum, x, k) => sum + (counts[k] ? x : 0), 0));
+  const total = sums.reduce((sum, x, k) => sum + (counts[k] ? x : 0), 0);
   return covariance.map((row, k) => Math.max(0, row[k]! - (2 * sums[k]!) / n + total / (n * n)));
 }

@@ -3,7 +3,8 @@
  * measurement m_k, scatter s_k of variance σ_i² in each of the six errors, and a random index ι_k of variance τ².
  *
  * V_k = C_k + Σθ_i·g_i·g_iᵀ over seven directions: the six unit vectors, and d_k (the errors that a turn of the blade about
- * the disc axis makes). θ ≥ 0 by restricted maximum likelihood with Fisher scoring; β by generalised least squares; its
+ * the disc axis makes). τ² is taken in only where the data show it (likelihood ratio): at few stations it would trade places with the
+ * σ². θ ≥ 0 by restricted maximum likelihood with Fisher scoring; β by generalised least squares; its
  * covariance with the small-sample adjustment for estimated weights.
  *
  * Sources: S. R. Searle, G. Casella, C. E. McCulloch, Variance Components (1992), 6.6, 8.3 (REML, Fisher scoring);
@@ -74,23 +75,15 @@ export function fitMixedModel(
   start: readonly number[] | null = null,
 ): MixedFit | null {
   const model = flatten(stations);
-  let at = evaluate(model, start ?? startFrom(stations));
-  if (at === null) return null;
-  let slopes = derivatives(model, at);
-  let iterations = 0;
-  while (iterations < MOST_ITERATIONS) {
-    iterations++;
-    const step = scoringStep(at.theta, slopes);
-    if (dotProduct(step, slopes.score) < SETTLED) break;
-    const next = lineSearch(model, at, step);
-    if (next === null) break;
-    const gain = next.logLikelihood - at.logLikelihood;
-    at = next;
-    slopes = derivatives(model, at);
-    if (gain < SETTLED) break;
-  }
+  const begin = evaluate(model, withoutIndex(start ?? startFrom(stations)));
+  if (begin === null) return null;
+  // Where the index's own variance is not seen in the data, it would only trade places with the others.
+  const plain = climb(model, begin, false);
+  const full = plain.slopes.score[6]! > 0 ? climb(model, plain.at, true) : plain;
+  const seen = 2 * (full.at.logLikelihood - plain.at.logLikelihood) > SEEN;
+  const { at, slopes, iterations } = seen ? full : plain;
   const { theta, beta, weights } = at;
-  const componentCovariance = invertInformation(slopes.information);
+  const componentCovariance = invertInformation(slopes.information, theta[6]! > NO_VARIANCE);
   const errorVariances = [0, 1, 2, 3, 4, 5].map(
     (i) => theta[i]! + stations.reduce((sum, s) => sum + s.own[i]![i]!, 0) / stations.length,
   );
@@ -128,6 +121,41 @@ export function fitMixedModel(
   };
 }
 
+/**
+ * Twice the gain in likelihood from which the index's variance counts as seen: 5 % of discs without it, a component at its bound having
+ * half of χ² with one degree of freedom (S. G. Self, K.-Y. Liang, J. Amer. Statist. Assoc. 82 (1987) 605–610, from memory).
+ */
+const SEEN = 2.706;
+
+interface Climbed {
+  readonly at: Evaluation;
+  readonly slopes: Derivatives;
+  readonly iterations: number;
+}
+
+function withoutIndex(theta: readonly number[]): number[] {
+  return [...theta.slice(0, 6), NO_VARIANCE];
+}
+
+/** Fisher scoring to the top of the restricted likelihood, the index's variance free or held. */
+function climb(model: FlatModel, begin: Evaluation, freeIndex: boolean): Climbed {
+  let at = begin;
+  let slopes = derivatives(model, at);
+  let iterations = 0;
+  while (iterations < MOST_ITERATIONS) {
+    iterations++;
+    const step = scoringStep(at.theta, slopes, freeIndex);
+    if (dotProduct(step, slopes.score) < SETTLED) break;
+    const next = lineSearch(model, at, step);
+    if (next === null) break;
+    const gain = next.logLikelihood - at.logLikelihood;
+    at = next;
+    slopes = derivatives(model, at);
+    if (gain < SETTLED) break;
+  }
+  return { at, slopes, iterations };
+}
+
 /** V_k of a station at given components. */
 export function totalCovariance(own: ReadonlyRows, index: readonly number[], theta: readonly number[]): Rows {
   return own.map((row, i) =>
@@ -136,8 +164,12 @@ export function totalCovariance(own: ReadonlyRows, index: readonly number[], the
 }
 
 /** I⁻¹·score over the components that are free to move. */
-function scoringStep(theta: readonly number[], { score, information }: Derivatives): number[] {
-  let free = theta.map((t, i) => t > NO_VARIANCE || score[i]! > 0);
+function scoringStep(
+  theta: readonly number[],
+  { score, information }: Derivatives,
+  freeIndex: boolean,
+): number[] {
+  let free = theta.map((t, i) => (i < 6 || freeIndex) && (t > NO_VARIANCE || score[i]! > 0));
   for (;;) {
     const at = free.flatMap((f, i) => (f ? [i] : []));
     const step = new Array<number>(COMPONENTS).fill(0);
@@ -197,14 +229,21 @@ function startFrom(stations: readonly ModelStation[]): number[] {
   return [...variances, Math.max(NO_VARIANCE, (0.1 * Math.min(...variances)) / lever)];
 }
 
-function invertInformation(information: ReadonlyRows): Rows {
-  const scale = information.map((row, i) => Math.sqrt(row[i]! * 1));
-  const unit = information.map((row, i) =>
-    row.map((x, j) => (i === j ? 1 + 1e-9 : x / (scale[i]! * scale[j]!))),
+/** Covariance of the components; zero for the index's variance where it is held at none. */
+function invertInformation(information: ReadonlyRows, freeIndex: boolean): Rows {
+  const at = freeIndex ? [0, 1, 2, 3, 4, 5, 6] : [0, 1, 2, 3, 4, 5];
+  const scale = at.map((i) => Math.sqrt(information[i]![i]!));
+  const unit = at.map((i, a) =>
+    at.map((j, b) => (i === j ? RIDGE : information[i]![j]! / (scale[a]! * scale[b]!))),
   );
-  const inverted = inverseDefinite(unit);
-  if (inverted === null) return information.map((row, i) => row.map((x, j) => (i === j ? 1 / x : 0)));
-  return inverted.inverse.map((row, i) => row.map((x, j) => x / (scale[i]! * scale[j]!)));
+  const inverse = inverseDefinite(unit)?.inverse;
+  const covariance = zeros(COMPONENTS, COMPONENTS);
+  at.forEach((i, a) => {
+    at.forEach((j, b) => {
+      covariance[i]![j] = (inverse?.[a]?.[b] ?? (i === j ? 1 : 0)) / (scale[a]! * scale[b]!);
+    });
+  });
+  return covariance;
 }
 
 /**
@@ -352,9 +391,18 @@ export function satterthwaite(
   const spread = quadratic(gradient, componentCovariance);
   if (!(spread > 0 && variance > 0)) return Number.POSITIVE_INFINITY;
   const pooled = (2 * variance * variance) / spread;
+  const one = degreesOfOneError(gradient, { errorVariances, errorDegrees });
+  if (one === null) return Math.max(1, pooled);
+  return Math.max(1, pooled <= one ? pooled : one + ((pooled - one) * (one - 2)) / (one + 2));
+}
+
+/** Degrees of freedom of a single error, mean over the errors by their part in a variance; null where none has part in it. */
+export function degreesOfOneError(
+  gradient: readonly number[],
+  { errorVariances, errorDegrees }: Pick<MixedFit, 'errorVariances' | 'errorDegrees'>,
+): number | null {
   const parts = errorVariances.map((v, i) => Math.max(0, gradient[i]! * v));
   const whole = parts.reduce((a, b) => a + b, 0);
-  if (!(whole > 0)) return Math.max(1, pooled);
-  const one = parts.reduce((sum, part, i) => sum + (part / whole) * errorDegrees[i]!, 0);
-  return Math.max(1, pooled <= one ? pooled : one + ((pooled - one) * (one - 2)) / (one + 2));
+  if (!(whole > 0)) return null;
+  return parts.reduce((sum, part, i) => sum + (part / whole) * errorDegrees[i]!, 0);
 }

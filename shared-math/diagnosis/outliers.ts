@@ -34,6 +34,11 @@ export interface StationTest {
   readonly probability: number;
 }
 
+/**
+ * False discovery rate among the stations at which one is set apart. Stricter than that of causes: a station that is set apart no longer
+ * speaks for the causes, and blades that slipped lie far beyond scatter.
+ */
+export const SET_APART = 0.01;
 const ROUNDS = 12;
 /** Candidates need no more digits than this of a weight. */
 const SETTLED_WEIGHT = 0.02;
@@ -52,7 +57,6 @@ const OWN_SHARE = 0.05;
 export function separateOutliers(
   fitWithout: (counts: readonly boolean[], start: readonly number[] | null) => Separation | null,
   candidates: readonly boolean[],
-  falseDiscoveryRate: number,
 ): { readonly separation: Separation; readonly tests: readonly StationTest[] } | null {
   const everybody = candidates.map(() => true);
   let separation = fitWithout(
@@ -66,7 +70,7 @@ export function separateOutliers(
   for (let round = 0; round < 2 * candidates.length; round++) {
     const counts: readonly boolean[] = separation.counts;
     const adjusted = adjustForFalseDiscoveries(tests.map((t) => t.probability));
-    const back = counts.flatMap((c, k) => (!c && adjusted[k]! > falseDiscoveryRate ? [k] : []));
+    const back = counts.flatMap((c, k) => (!c && adjusted[k]! > SET_APART ? [k] : []));
     if (back.length > 0) {
       const worst = back.reduce((a, b) => (tests[b]!.probability > tests[a]!.probability ? b : a));
       const next = fitWithout(
@@ -91,7 +95,7 @@ export function separateOutliers(
     );
     if (next === null) continue;
     const outside = stationTests(next);
-    if (adjustForFalseDiscoveries(outside.map((t) => t.probability))[most]! > falseDiscoveryRate) continue;
+    if (adjustForFalseDiscoveries(outside.map((t) => t.probability))[most]! > SET_APART) continue;
     separation = next;
     tests = outside;
   }

@@ -4,6 +4,7 @@ import {
   type DesignBlock,
   harmonicBlock,
   ringShiftBlock,
+  tellsOffsetFromMotion,
   toolChangeBlock,
   toolSetupBlock,
   wearBlock,
@@ -17,6 +18,8 @@ import type { OrderedWeld, WeldOrder } from './weld-order.ts';
 export interface PlannedBlocks {
   readonly blocks: readonly DesignBlock[];
   readonly notExamined: ReadonlyMap<ComponentName, string>;
+  /** Whether a constant offset of the tool and a common motion of all blades make the same errors. */
+  readonly offsetIsCommon: boolean;
   /** Harmonics 1 … this order are examined. */
   readonly orders: number;
 }
@@ -67,7 +70,12 @@ export function planBlocks(observations: readonly Observation[], order: WeldOrde
       return true;
     },
   );
-  return { blocks: candidates.filter((b) => kept.has(b)), notExamined, orders };
+  return {
+    blocks: candidates.filter((b) => kept.has(b)),
+    notExamined,
+    offsetIsCommon: !tellsOffsetFromMotion(observations, common),
+    orders,
+  };
 }
 
 function whyNotByWelds(

@@ -99,12 +99,12 @@ export function runCoverage(discs: number, seed: number): Tallies {
       tallies.add('any size', covers(c.size, size));
       tallies.add(`size of ${name}`, covers(c.size, size));
     }
-    const mean =
-      diagnosis.stations.reduce((sum, s) => sum + simulated.index.get(s)!, 0) / diagnosis.stations.length;
+    const named = diagnosis.outliers.map((o) => o.station);
+    const counted = diagnosis.stations.filter((s) => !named.includes(s));
+    const mean = counted.reduce((sum, s) => sum + simulated.index.get(s)!, 0) / counted.length;
     for (const { station, deviation } of diagnosis.index.stations)
       if (!causes.slips.has(station))
         tallies.add('index deviation', covers(deviation, simulated.index.get(station)! - mean));
-    const named = diagnosis.outliers.map((o) => o.station);
     tallies.add(
       'no false outlier',
       named.every((s) => causes.slips.has(s)),

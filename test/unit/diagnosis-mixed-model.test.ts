@@ -10,7 +10,7 @@ import { randomSource } from '../support/random.ts';
 const random = randomSource(17);
 
 /** Stations with a constant, a slope and one column that is different at each station. */
-function stationsOf(count: number): ModelStation[] {
+function stationsOf(count: number, indexDeviation = 3): ModelStation[] {
   return Array.from({ length: count }, (_, k) => {
     const root = Matrix.rand(6, 6, { random: random.uniform });
     const own = root.mmul(root.transpose()).mul(0.2);
@@ -20,7 +20,7 @@ function stationsOf(count: number): ModelStation[] {
       ...[0, 1, 2, 3, 4, 5].map((j) => (i === j ? k - count / 2 : 0)),
       Math.cos(k + i),
     ]);
-    const turn = 1.2 * random.normal();
+    const turn = indexDeviation * random.normal();
     const error = [0, 1, 2, 3, 4, 5].map(
       (i) => (1 + 0.4 * i) * random.normal() + turn * index[i]! + 0.4 * random.normal(),
     );
@@ -76,7 +76,7 @@ function logDeterminant(m: Matrix): number {
 }
 
 describe('the fit', () => {
-  const stations = stationsOf(9);
+  const stations = stationsOf(13);
   const fit = fitMixedModel(stations)!;
   const found = dense(stations, fit.components);
   const information = found.information();
@@ -89,10 +89,28 @@ describe('the fit', () => {
       if (theta > 1e-6) expect(Math.abs(score[i]! / size)).toBeLessThan(5e-3);
       else expect(score[i]!).toBeLessThan(1e-6);
     });
-    for (let trial = 0; trial < 30; trial++) {
+    for (let trial = 0; trial < 10; trial++) {
       const other = fit.components.map((t) => Math.max(1e-8, t * Math.exp(0.4 * random.normal())));
       expect(dense(stations, other).logLikelihood).toBeLessThan(found.logLikelihood + 1e-9);
     }
+  });
+
+  it('leaves the index’s variance out where the data do not show it, and is a maximum without it', () => {
+    const still = stationsOf(13, 0);
+    const plain = fitMixedModel(still)!;
+    expect(plain.components[6]).toBeLessThan(1e-6);
+    expect(plain.componentCovariance[6]!.every((c) => c === 0)).toBe(true);
+    const at = dense(still, plain.components);
+    const score = at.score();
+    const information = at.information();
+    for (let i = 0; i < 6; i++)
+      if (plain.components[i]! > 1e-6)
+        expect(Math.abs(score[i]! / Math.sqrt(information[i]![i]!))).toBeLessThan(5e-3);
+    for (const t of [0.003, 0.03, 0.3]) {
+      const more = [...plain.components.slice(0, 6), t];
+      expect(2 * (dense(still, more).logLikelihood - at.logLikelihood)).toBeLessThan(2.706);
+    }
+    expect(fit.components[6]).toBeGreaterThan(1);
   });
 
   it('is generalised least squares at its components', () => {
