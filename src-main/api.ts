@@ -570,8 +570,11 @@ export interface HubtrueApi {
   autosave(
     request: AutosaveRequest,
   ): Promise<Outcome<{ readonly session: string; readonly autosaved: string }>>;
-  /** The work at hand is over (saved, or given up knowingly): its autosave goes. */
-  endSession(session: string): Promise<Outcome<null>>;
+  /**
+   * The work at hand is over (saved, or given up knowingly): its autosave goes. `keep`: the page goes away without that; the
+   * autosave stays and is offered to the next page.
+   */
+  endSession(session: string, keep?: boolean): Promise<Outcome<null>>;
   recent(): Promise<Outcome<readonly RecentSession[]>>;
   /** Takes an entry off the list of recent sessions; the file stays. */
   forgetRecent(ticket: string): Promise<Outcome<null>>;

@@ -72,7 +72,7 @@ export const requests = {
   openSession: z.strictObject({ ticket: word, candidates: z.array(word).max(20).optional() }),
   matchSessionFile: z.strictObject({ session: word, role: z.enum(['points', 'welds']), ticket: word }),
   autosave: z.strictObject({ content: sessionContent, session: word.nullable(), title }),
-  endSession: z.strictObject({ session: word }),
+  endSession: z.strictObject({ session: word, keep: z.boolean().optional() }),
   recent: z.strictObject({}),
   forgetRecent: z.strictObject({ ticket: word }),
   recover: z.strictObject({}),

@@ -77,7 +77,7 @@ export function browserApi(): HubtrueApi {
     openSession: (request) => call('open-session', request),
     matchSessionFile: (request) => call('match-session-file', request),
     autosave: (request) => call('autosave', request),
-    endSession: (session) => call('end-session', { session }, true),
+    endSession: (session, keep = false) => call('end-session', { session, keep }, true),
     recent: () => call('recent', {}),
     forgetRecent: (ticket) => call('forget-recent', { ticket }),
     recover: () => call('recover', {}),
@@ -145,8 +145,15 @@ function pickFiles(): Promise<readonly File[]> {
     input.type = 'file';
     input.multiple = true;
     input.accept = '.csv,.txt,.tsv,.json,.hubtrue';
-    input.addEventListener('change', () => resolve([...(input.files ?? [])]), { once: true });
-    input.addEventListener('cancel', () => resolve([]), { once: true });
+    const end = (files: readonly File[]): void => {
+      input.remove();
+      resolve(files);
+    };
+    input.addEventListener('change', () => end([...(input.files ?? [])]), { once: true });
+    input.addEventListener('cancel', () => end([]), { once: true });
+    // In the document nothing collects it while the picker is open.
+    input.hidden = true;
+    document.body.append(input);
     input.click();
   });
 }

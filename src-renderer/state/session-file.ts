@@ -294,7 +294,7 @@ export function useSessionFile(
     }
   }, [api, disc, discFiles.points, session.savedResults]);
 
-  useAutosave({
+  const keepNow = useAutosave({
     due: unsaved && !isEmpty,
     mark,
     draft: draftUnsaved ? draft : null,
@@ -312,20 +312,25 @@ export function useSessionFile(
     },
   });
 
-  // While work is not saved, the window asks before it closes; else its autosave goes with it.
+  // The window asks before it closes while work is not saved, and only then.
   useEffect(() => {
-    if (!unsaved) {
-      const end = () => {
-        const { session: handle } = latest.current.file;
-        if (handle !== null) void api.endSession(handle);
-      };
-      window.addEventListener('pagehide', end);
-      return () => window.removeEventListener('pagehide', end);
-    }
-    const ask = (event: BeforeUnloadEvent) => event.preventDefault();
+    if (!unsaved) return;
+    const ask = (event: BeforeUnloadEvent) => {
+      keepNow();
+      event.preventDefault();
+    };
     window.addEventListener('beforeunload', ask);
     return () => window.removeEventListener('beforeunload', ask);
-  }, [api, unsaved]);
+  }, [unsaved, keepNow]);
+  // What was kept of unsaved work stays for the next page.
+  useEffect(() => {
+    const end = () => {
+      const { file: now, unsaved: stillUnsaved } = latest.current;
+      if (now.session !== null) void api.endSession(now.session, stillUnsaved);
+    };
+    window.addEventListener('pagehide', end);
+    return () => window.removeEventListener('pagehide', end);
+  }, [api]);
 
   return {
     ...file,

@@ -295,10 +295,11 @@ export function useSession(
     function stepExclusions(step: (now: ExclusionHistory) => ExclusionHistory | null) {
       const { disc, discFiles, exclusions } = latest.current;
       if (disc === null) return;
-      if (discFiles.points === undefined) return dispatch({ kind: 'refused', problems: [pointsNeeded] });
       const job = running.current;
       const next = step(job !== null && sameInput(job.files, discFiles) ? job.exclusions : exclusions);
-      if (next !== null) void reduce(discFiles, next);
+      if (next === null) return;
+      if (discFiles.points === undefined) dispatch({ kind: 'refused', problems: [pointsNeeded] });
+      else void reduce(discFiles, next);
     }
     async function accept(asked: Promise<Outcome<readonly OpenedFile[]>>) {
       const outcome = await asked;

@@ -35,7 +35,7 @@ const api = {
   openSession: (request) => ipcRenderer.invoke(channels.openSession, request),
   matchSessionFile: (request) => ipcRenderer.invoke(channels.matchSessionFile, request),
   autosave: (request) => ipcRenderer.invoke(channels.autosave, request),
-  endSession: (session) => ipcRenderer.invoke(channels.endSession, { session }),
+  endSession: (session, keep = false) => ipcRenderer.invoke(channels.endSession, { session, keep }),
   recent: () => ipcRenderer.invoke(channels.recent, {}),
   forgetRecent: (ticket) => ipcRenderer.invoke(channels.forgetRecent, { ticket }),
   recover: () => ipcRenderer.invoke(channels.recover, {}),

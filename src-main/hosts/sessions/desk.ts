@@ -45,7 +45,10 @@ export interface Desk extends SessionOptions {
   add(handle: Handle): string;
   /** @throws RefusedInput for a name that is not at hand */
   find(session: string): Handle;
-  end(session: string): void;
+  /** @param keep leaves its autosave behind, to be taken up by another page */
+  end(session: string, keep: boolean): void;
+  /** Autosaves that a page of this program has left behind. */
+  readonly leftBehind: Set<string>;
   /** Autosaves of the work at hand. */
   owned(): ReadonlySet<string>;
   /** Puts a saved session on the list of recent ones. */
@@ -63,6 +66,7 @@ export function createDesk(options: SessionOptions): Desk {
   const handles = new Map<string, Handle>();
   const autosaves = createAutosaves(options.stateFolder);
   const recentList = createRecentList(options.stateFolder);
+  const leftBehind = new Set<string>();
   const copies = join(options.stateFolder, 'sessions');
   const isCopy = (path: string): boolean => dirname(dirname(path)) === copies;
   let last: Promise<unknown> = Promise.resolve();
@@ -96,9 +100,11 @@ export function createDesk(options: SessionOptions): Desk {
         remedy: 'save the work as a new session',
       });
     },
-    end(session) {
+    leftBehind,
+    end(session, keep) {
       const autosave = handles.get(session)?.autosave ?? null;
-      if (autosave !== null) autosaves.remove(autosave);
+      if (autosave !== null && keep) leftBehind.add(autosave);
+      else if (autosave !== null) autosaves.remove(autosave);
       handles.delete(session);
     },
     owned: () => new Set([...handles.values()].flatMap(({ autosave }) => autosave ?? [])),

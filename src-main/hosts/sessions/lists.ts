@@ -48,7 +48,8 @@ export function listRequests(desk: Desk): ListRequests {
         .map(({ id, file, name, autosaved, saved, perhapsOpen }): RecoverableSession => {
           const ticket = tickets.issue({ path: file, name, role: 'session' });
           recoverable.set(ticket, id);
-          return { ticket, name, autosaved, saved, perhapsOpen };
+          const open = perhapsOpen && !desk.leftBehind.has(id);
+          return { ticket, name, autosaved, saved, perhapsOpen: open };
         });
       return { ok: true, value };
     },

@@ -88,7 +88,7 @@ export function savingRequests(desk: Desk): SavingRequests {
     endSession(argument) {
       const asked = checked(requests.endSession, argument);
       if (!asked.ok) return asked;
-      desk.end(asked.value.session);
+      desk.end(asked.value.session, asked.value.keep === true);
       return { ok: true, value: null };
     },
   };

@@ -73,7 +73,7 @@ function componentTable(components: readonly Component[], budget: BudgetFinding,
       finding(c),
     ];
   });
-  return `${table([header, below, ...rows])}\nSize: largest position (2·|δ|) that the component makes alone, with its coverage interval. Shares in the order of separation.`;
+  return `${table([header, below, ...rows])}\nSize: 2·|δ|, twice the largest displacement that the component makes alone, with its coverage interval; the\nbudget is of position. Shares in the order of separation.`;
 }
 
 function finding(c: Component): string {
