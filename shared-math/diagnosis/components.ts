@@ -230,7 +230,7 @@ function scatterPart(s: Separation, coverage: number) {
   );
   return {
     ...part,
-    sentence: `What no cause explains makes up to ${words.micrometres(part.size.value)} of position at ${part.at.checkPoint} of station ${part.at.station}, ${words.micrometres(part.rms)} r.m.s.`,
+    sentence: `What no cause explains moves ${part.at.checkPoint} of station ${part.at.station} by ${words.micrometres(part.size.value / 2)}, and the blades by ${words.micrometres(part.rms / 2)} r.m.s.`,
   };
 }
 

@@ -53,13 +53,15 @@ export function interval({ low, high }: Pick<Estimate, 'low' | 'high'>): string 
   return `${digits(low * 1000)} to ${digits(high * 1000)} µm`;
 }
 
-export function sizeWords({ size, at }: Pick<Component, 'size' | 'at'>): string {
+/** The largest displacement (half the size) with its interval, and the position that the zones of the plan see of the component. */
+export function sizeWords({ size, at, consumed }: Pick<Component, 'size' | 'at' | 'consumed'>): string {
   if (size === null || at === null) return '';
-  return `alone it makes up to ${micrometres(size.value)} of position (${interval(size)}), at ${at.checkPoint} of station ${at.station}`;
+  const seen = consumed === null ? '' : `, ${micrometres(consumed)} of position`;
+  return `alone it moves ${at.checkPoint} of station ${at.station} by ${micrometres(size.value / 2)} (${interval({ low: size.low / 2, high: size.high / 2 })})${seen}`;
 }
 
 export function notDistinguishable({ size, test }: Pick<Component, 'size' | 'test'>): string {
-  const most = size === null ? '' : `; it makes at most ${micrometres(size.high)} of position`;
+  const most = size === null ? '' : `; alone it moves no blade by more than ${micrometres(size.high / 2)}`;
   const p = test === null ? '' : ` (p = ${probability(test.probability)})`;
   return `Not distinguishable from scatter${p}${most}.`;
 }
@@ -102,7 +104,7 @@ function times(order: number): string {
 }
 
 export function outlierSentence({ station, size, words }: Outlier): string {
-  return `Station ${station} stands apart: ${words} beyond all other causes, ${micrometres(size)} of position; it is left out of the causes.`;
+  return `Station ${station} stands apart: ${words} beyond all other causes, which moves it by ${micrometres(size / 2)}; it is left out of the causes.`;
 }
 
 /** “a”, “a and b”, “a, b and c”. */
