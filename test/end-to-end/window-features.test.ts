@@ -1,4 +1,5 @@
 /** Residuals, exclusions, the view in three dimensions, several stations at once, and comparison, in the built window. */
+import { readFileSync } from 'node:fs';
 import type { Locator } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { ReducedDisc } from '../../src-main/api.ts';
@@ -188,6 +189,26 @@ test('two reductions stand side by side with their differences, on one scale', a
   expect(ranges[0]).toEqual(ranges[1]);
   await page.getByRole('checkbox', { name: 'only changed' }).check();
   expect(await page.locator('.changes tbody tr').count()).toBe(1);
+});
+
+test('another plan on the same points is held against the one before', async () => {
+  await session.openSample('off-centre');
+  const { page } = session;
+  const plan = JSON.parse(readFileSync(sample.planPath, 'utf8')) as {
+    blade: { position: { tolerance: number } };
+  };
+  const tolerance = plan.blade.position.tolerance;
+  plan.blade.position.tolerance = 0.3;
+  await session.drop('wide.json', JSON.stringify(plan));
+  await page.getByText('wide.json').first().waitFor();
+  await workspace('Compare');
+  await page.locator('.one-map .polar').nth(1).waitFor();
+  const told = await shownText(page.locator('.differences'));
+  expect(told).toContain(`${tolerance} mm, cylindrical → 0.3 mm, cylindrical`);
+  const counts = await page.locator('.differences tr[data-standing="nonconforming"] td').allTextContents();
+  const { result } = await runReduction(sample);
+  expect(Number(counts[0])).toBe(result.summary.nonconforming);
+  expect(Number(counts[1])).toBeLessThan(result.summary.nonconforming);
 });
 
 test('the view in three dimensions turns by keys, follows the selection and says the same in figures', async () => {
