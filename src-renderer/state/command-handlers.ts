@@ -36,13 +36,13 @@ const ABOVE_DIALOGS: ReadonlySet<CommandName> = new Set([
   'next-colours',
 ]);
 
-/** Whether typing there has an undo of its own. A field of the plan has the plan's. */
+/** Whether typing there has an undo of its own. A field of the plan has the plan's; a text to be taken in has not yet. */
 function hasOwnUndo(target: EventTarget | null): boolean {
   return (
     target instanceof HTMLElement &&
     target.closest('textarea, input:not([type]), input[type="text"], input[type="search"], dialog') !==
       null &&
-    target.closest('.plan-view, .what-if-view') === null
+    (target.closest('.plan-view, .what-if-view') === null || target.closest('.paste') !== null)
   );
 }
 

@@ -292,6 +292,7 @@ describe('the plan editor', () => {
   test('an example of the sample opens by its file as well', async () => {
     await session.page.goto(session.address);
     await session.page.getByTestId('new-plan').click();
+    await session.page.locator('.plan-view').waitFor();
     const [chooser] = await Promise.all([
       session.page.waitForEvent('filechooser'),
       session.page.keyboard.press('Control+o'),
