@@ -12,15 +12,8 @@ import { ColourBar } from '../features/colour-bar.tsx';
 import { useDiscPoints } from '../features/use-feature-points.ts';
 import { at, type Camera, cameraKey, cameraMoved, edgeOn, fromZ, oblique } from './camera.ts';
 import { bladeFrames, fittingMagnification } from './frames.ts';
-import {
-  inScene,
-  type ScenePick,
-  sceneBox,
-  sceneData,
-  sceneLayout,
-  scenePoints,
-  sceneRange,
-} from './scene-data.ts';
+import { type ScenePick, sceneData, scenePoints, sceneRange } from './scene-data.ts';
+import { inScene, sceneBox, sceneLayout } from './scene-layout.ts';
 import { SceneTable } from './scene-table.tsx';
 import { SceneTools } from './scene-tools.tsx';
 import './scene.css';
