@@ -67,12 +67,8 @@ export function rankBlocks(
       });
       return out;
     };
-    const scales = kept.map((k) => {
-      // Coefficients in the units of the parameters: the largest entry of each combination is 1.
-      const c = combinationOf(k);
-      return Math.max(...c.map(Math.abs));
-    });
-    const map = block.keys.map((_, j) => kept.map((k, a) => combinationOf(k)[j]! / scales[a]!));
+    // Orthonormal combinations of columns of unit length: what is made of them does not hang on how equal singular values turn.
+    const map = block.keys.map((_, j) => kept.map((k) => combinationOf(k)[j]!));
     const confounded = singularValues.flatMap((s, k) => {
       // The split of a constant offset is stated in its own place.
       if (s > tolerance || block.name === 'toolSetup') return [];

@@ -3,6 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type DiagnosisInput, findCauses } from '../../shared-math/diagnosis/diagnose.ts';
 import type { Diagnosis } from '../../shared-math/diagnosis/findings.ts';
+import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
+import { transpose } from '../../shared-math/geometry/matrix.ts';
 import { randomSource } from '../support/random.ts';
 import { NO_CAUSES, simulateDisc } from '../support/simulated-stations.ts';
 
@@ -50,8 +52,8 @@ function expectSame(a: Found, b: Found): void {
     const y = essence(b)[i]!;
     expect(y.significant).toBe(x.significant);
     expect(y.dimensions).toBe(x.dimensions);
-    for (const key of ['size', 'low', 'high'] as const) expect(Math.abs(y[key] - x[key])).toBeLessThan(2e-5);
-    for (const key of ['share', 'probability'] as const) expect(Math.abs(y[key] - x[key])).toBeLessThan(2e-3);
+    for (const key of ['size', 'low', 'high'] as const) expect(Math.abs(y[key] - x[key])).toBeLessThan(1e-6);
+    for (const key of ['share', 'probability'] as const) expect(Math.abs(y[key] - x[key])).toBeLessThan(1e-4);
   });
 }
 
@@ -82,6 +84,33 @@ describe('invariance', () => {
         expect(b.outliers.map((o) => renumber(o.station))).toEqual(a.outliers.map((o) => o.station));
         expect(b.leading).toBe(a.leading);
       }),
+      seeds,
+    );
+  });
+
+  it('θ may be counted from another place', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 10_000 }),
+        fc.double({ min: -3, max: 3, noNaN: true }),
+        (seed, from) => {
+          const original = { ...disc(seed), frame: { covariance: null } };
+          const turned = (angle: number): number => angle + from;
+          const other: DiagnosisInput = {
+            ...original,
+            definition: {
+              ...original.definition,
+              stations: original.definition.stations.map((s) => ({ ...s, angle: turned(s.angle) })),
+            },
+            stations: original.stations.map((s) => {
+              const planned = original.definition.stations.find((d) => d.station === s.station)!;
+              const { rotation, translation } = nominalBladeFrame(turned(planned.angle), planned.seat);
+              return { ...s, nominal: { origin: translation, axes: transpose(rotation) } };
+            }),
+          };
+          expectSame(findCauses(original)!, findCauses(other)!);
+        },
+      ),
       seeds,
     );
   });
