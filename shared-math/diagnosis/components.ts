@@ -135,7 +135,7 @@ export function describeComponents(
           ? { ...base, ...scatterPart(s, coverage) }
           : name === 'outliers'
             ? { ...base, ...outlierPart(s, input.outliers, coverage), sentence: '' }
-            : { ...base, ...causePart(input, name, test, coverage), sentence: '' };
+            : { ...base, ...causePart(input, name, coverage), sentence: '' };
     return done.sentence === '' ? { ...done, sentence: sentenceOf(done, input) } : done;
   });
   return { components, total };
@@ -146,7 +146,6 @@ const NOTHING = { size: null, at: null, rms: null, consumed: null, parameters: [
 function causePart(
   { separation: s, firstTool, offsetIsCommon }: ComponentInput,
   name: DesignName,
-  test: SignificanceTest | null,
   coverage: number,
 ): Omit<
   Component,
@@ -177,7 +176,7 @@ function causePart(
   );
   // Of several harmonics in the fit as of any component: whether all together could be none.
   const whole = jointTest(joint.values, joint.covariance, joint.degreesOf);
-  const distinguishable = Math.min(whole.probability, test?.probability ?? 1) <= 1 - coverage;
+  const distinguishable = whole.probability <= 1 - coverage;
   const { contributions: _, ...size } = sizeOfComponent(s, coefficients, distinguishable, coverage);
   return { ...size, parameters, readings };
 }
