@@ -6,5 +6,7 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    // A loaded machine takes longer than the usual second to show what a test waits for.
+    expect: { poll: { timeout: 15_000 } },
   },
 });

@@ -5,6 +5,7 @@ import { ringOf, SpacedPoints, shapeOf } from './feature-shapes.ts';
 import type { ColumnIndex } from './guess-columns.ts';
 import { anchored, matchLabel, stationNumber } from './label-pattern.ts';
 import { diagnoseNumber, numberFrom } from './numbers.ts';
+import { type CountedRows, judgedCounts } from './preview-counts.ts';
 import type { Row } from './row-scanner.ts';
 
 export interface PreviewContext {
@@ -27,11 +28,7 @@ const FIRST_ROWS = 5;
 /** Unreadable rows that are described one by one. */
 const MOST_PROBLEMS = 4;
 
-interface Group {
-  readonly station: number | null;
-  readonly feature: string;
-  readonly line: number;
-  readonly fault: string | null;
+interface Group extends CountedRows {
   count: number;
   /** Of the hub only, and of no more groups than a hub has features. */
   readonly sample: SpacedPoints | null;
@@ -213,36 +210,7 @@ export class PreviewTally {
 
   /** Groups by station (hub first) and feature, each judged by the plan, or by the shape of the file without one. */
   counts(): readonly PreviewCount[] {
-    const merged = new Map<string, Group>();
-    for (const group of this.#groups.values()) {
-      const key = `${group.station ?? ''}\n${group.feature}\n${group.fault ?? ''}`;
-      const known = merged.get(key);
-      if (known === undefined) merged.set(key, { ...group });
-      else known.count += group.count;
-    }
-    const groups = [...merged.values()].filter((group) => group.count > 0);
-    const stations = new Set(groups.flatMap(({ station }) => (station === null ? [] : [station])));
-    const stationsWith = new Map<string, number>();
-    for (const { station, feature } of groups)
-      if (station !== null) stationsWith.set(feature, (stationsWith.get(feature) ?? 0) + 1);
-    return groups
-      .map((group) => {
-        const reason =
-          group.fault ??
-          (this.#plan === undefined
-            ? oddity(group, stations.size, stationsWith.get(group.feature) ?? 0)
-            : againstPlan(group, this.#plan));
-        const { station, feature, count, line } = group;
-        return {
-          station,
-          feature,
-          count,
-          line,
-          standing: reason === null ? ('planned' as const) : ('stray' as const),
-          reason,
-        };
-      })
-      .sort((a, b) => (a.station ?? 0) - (b.station ?? 0) || a.line - b.line);
+    return judgedCounts([...this.#groups.values()], this.#plan);
   }
 
   /** @param factor mm in the unit of the file */
@@ -275,23 +243,6 @@ export class PreviewTally {
     const message = `… and ${rest} more rows without readable coordinates (${this.#faultCount} of ${this.rows}).`;
     return [...this.#faults, { code: 'more-problems', message }];
   }
-}
-
-/** A name that only a few of many stations have does not look like a feature of the blades. */
-function oddity({ station, feature }: Group, stations: number, having: number): string | null {
-  if (station === null || stations < 4 || 4 * having > stations) return null;
-  return having === 1
-    ? `only station ${station} has ${feature}`
-    : `only ${having} of ${stations} stations have ${feature}`;
-}
-
-function againstPlan(
-  { station, feature }: Group,
-  { stations, hub, blade }: NonNullable<PreviewRequest['plan']>,
-): string | null {
-  if (station === null) return hub.includes(feature) ? null : `the plan has no hub feature ${feature}`;
-  if (station < 1 || station > stations) return `the plan has stations 1 to ${stations}`;
-  return blade.includes(feature) ? null : `the plan has no blade feature ${feature}`;
 }
 
 function bareRow(line: number, cells: readonly string[], kind: 'title' | 'header'): PreviewRow {

@@ -1,74 +1,20 @@
-import { useEffect, useId, useState } from 'react';
 import type { HubtrueApi, ImportMapping, PointsPreview } from '../../../src-main/api.ts';
-import { Segmented } from '../../parts/segmented.tsx';
 import { type Draft, type Json, numberAt, textAt, withValue } from '../plan/draft.ts';
 import { knownNames } from '../plan/nominal.ts';
 import { type PlanState, planActions } from '../plan/plan-store.ts';
 import { featuresSeen } from '../plan/starting-points.ts';
 import { CountRing } from './count-ring.tsx';
 import { FirstRows } from './first-rows.tsx';
+import { LabelPattern } from './label-pattern.tsx';
 import { importBlock } from './mapping.ts';
+import { ReadingControls } from './reading-controls.tsx';
+import { usePreview } from './use-preview.ts';
 import './import.css';
 
 interface ImportViewProps {
   readonly api: HubtrueApi;
   readonly plan: PlanState;
   readonly onChoosePoints: () => void;
-}
-
-const delimiters = [
-  [',', 'Comma', 'Comma'],
-  [';', 'Semicolon', 'Semicolon'],
-  ['\t', 'Tab', 'Tabulator'],
-  ['|', 'Bar', 'Vertical bar'],
-  [' ', 'Blanks', 'One or more blanks'],
-] as const;
-const encodings = [
-  ['utf-8', 'UTF-8', 'UTF-8'],
-  ['latin1', 'Latin-1', 'Latin-1 (Windows-1252)'],
-  ['utf-16le', 'UTF-16 LE', 'UTF-16, little endian'],
-  ['utf-16be', 'UTF-16 BE', 'UTF-16, big endian'],
-] as const;
-const decimals = [
-  ['.', '1.5  point', 'Decimal point'],
-  [',', '1,5  comma', 'Decimal comma'],
-] as const;
-const units = [
-  ['mm', 'mm', 'Millimetres'],
-  ['inch', 'inch', 'Inches'],
-  ['µm', 'µm', 'Micrometres'],
-] as const;
-const headers = [
-  ['yes', 'Yes', 'A row names the columns'],
-  ['no', 'No', 'The first row is a point'],
-] as const;
-
-/** Asks again whenever something is stated; the last good look stays on view meanwhile. */
-function usePreview(api: HubtrueApi, { points, stated, history }: PlanState): void {
-  const names = knownNames(history.present);
-  const key = JSON.stringify([points?.ticket, stated, names]);
-  useEffect(() => {
-    const [ticket, mapping, plan] = JSON.parse(key) as [
-      string | null,
-      ImportMapping,
-      ReturnType<typeof knownNames>,
-    ];
-    if (ticket === null || ticket === undefined) return;
-    let isStale = false;
-    void api
-      .previewPoints({ points: ticket, import: mapping, ...(plan === null ? {} : { plan }) })
-      .then((outcome) => {
-        if (isStale) return;
-        planActions.update(
-          outcome.ok
-            ? { preview: outcome.value, previewProblems: [] }
-            : { previewProblems: outcome.problems },
-        );
-      });
-    return () => {
-      isStale = true;
-    };
-  }, [api, key]);
 }
 
 /** How an unfamiliar point file is read: everything that was detected, on its first rows, and each of it to change. */
@@ -131,52 +77,7 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
             </button>
           )}
         </header>
-        <div className="reading-controls">
-          <Control title="Cells are parted by" name="delimiter" preview={preview}>
-            <Segmented
-              title="Delimiter"
-              value={preview.taken.delimiter ?? ','}
-              onChange={(delimiter) => state({ delimiter })}
-              choices={delimiters}
-            />
-          </Control>
-          <Control title="Decimal sign" name="decimal" preview={preview}>
-            <Segmented
-              title="Decimal sign"
-              value={preview.taken.decimal ?? '.'}
-              onChange={(decimal) => state({ decimal })}
-              choices={decimals}
-            />
-          </Control>
-          <Control title="Unit of length" name="unit" preview={preview}>
-            <Segmented
-              title="Length unit of the file"
-              value={preview.taken.unit ?? 'mm'}
-              onChange={(unit) => state({ unit })}
-              choices={units}
-            />
-            <span className="extent">{extentText(preview)}</span>
-          </Control>
-          <Control title="Column names" name="header" preview={preview}>
-            <Segmented
-              title="Column names"
-              value={preview.taken.header === true ? 'yes' : 'no'}
-              // Columns named by their headers mean nothing without one.
-              onChange={(header) =>
-                planActions.update({ stated: { ...stated, header: header === 'yes', columns: undefined } })
-              }
-              choices={headers}
-            />
-          </Control>
-          <Control title="Encoding" name="encoding" preview={preview}>
-            <Segmented
-              title="Encoding"
-              value={preview.taken.encoding ?? 'utf-8'}
-              onChange={(encoding) => state({ encoding })}
-              choices={encodings}
-            />
-          </Control>
-        </div>
+        <ReadingControls preview={preview} onState={state} />
         <FirstRows preview={preview} onColumns={(columns) => state({ columns })} />
         {preview.taken.columns?.['label'] !== undefined && preview.taken.columns['label'] !== null && (
           <LabelPattern preview={preview} onPattern={(label) => state({ label })} />
@@ -232,103 +133,7 @@ function onward(draft: Draft): void {
   planActions.update({ step: 'plan', section: names === null ? 'start' : 'hub' });
 }
 
-interface ControlProps {
-  readonly title: string;
-  readonly name: string;
-  readonly preview: PointsPreview;
-  readonly children: React.ReactNode;
-}
-
-function Control({ title, name, preview, children }: ControlProps) {
-  const isStated = preview.stated.includes(name);
-  const word = isStated ? 'as stated' : name === 'unit' ? unitWords[preview.unitBecause] : 'detected';
-  return (
-    <div className={isStated ? 'control stated' : 'control'}>
-      <span className="control-title">
-        {title} <em>{word}</em>
-      </span>
-      {children}
-    </div>
-  );
-}
-
-const unitWords = {
-  stated: 'as stated',
-  header: 'by the header',
-  size: 'guessed by size',
-  nothing: 'not known',
-} as const;
-
-function extentText({ extent, taken }: PointsPreview): string {
-  if (extent === null) return '';
-  const factor = { mm: 1, inch: 25.4, µm: 0.001 }[taken.unit ?? 'mm'];
-  return `The points span ${extent.map((span) => (span * factor).toFixed(0)).join(' × ')} mm`;
-}
-
 function detectedSentence({ rows, taken, columnNames }: PointsPreview): string {
   const used = Object.values(taken.columns ?? {}).filter((column) => column !== null).length;
   return `${rows.toLocaleString('en')} rows, ${columnNames.length} columns, ${used} of them used. Change whatever is wrong; the rows and the ring follow at once.`;
-}
-
-interface LabelPatternProps {
-  readonly preview: PointsPreview;
-  readonly onPattern: (pattern: string | undefined) => void;
-}
-
-/** How a label is taken apart: common patterns with what they make of a label of this file, or one's own. */
-function LabelPattern({ preview, onPattern }: LabelPatternProps) {
-  const id = useId();
-  const [typed, setTyped] = useState<string | null>(null);
-  const pattern = preview.taken.label ?? '';
-  return (
-    <fieldset className="label-pattern">
-      <legend>
-        Labels hold station and feature <em>{preview.stated.includes('label') ? 'as stated' : 'detected'}</em>
-      </legend>
-      <div className="pattern-choices">
-        {preview.patterns.map((choice) => (
-          <label key={choice.pattern} className={choice.pattern === pattern ? 'chosen' : ''}>
-            <input
-              type="radio"
-              name={id}
-              checked={choice.pattern === pattern}
-              onChange={() => onPattern(choice.pattern)}
-            />
-            <span>
-              <b>{choice.example.label}</b> is station {choice.example.station}, {choice.example.feature}
-            </span>
-            <small>
-              fits {choice.matched} of {choice.labels} labels
-            </small>
-          </label>
-        ))}
-      </div>
-      <details>
-        <summary>Another pattern</summary>
-        <span className="own-pattern">
-          <label htmlFor={`${id}-own`}>Regular expression with the groups station and feature</label>
-          <input
-            id={`${id}-own`}
-            type="text"
-            spellCheck={false}
-            value={typed ?? pattern}
-            aria-invalid={typed !== null && !isPattern(typed)}
-            onChange={(event) => {
-              setTyped(event.target.value);
-              if (isPattern(event.target.value)) onPattern(event.target.value);
-            }}
-          />
-        </span>
-      </details>
-    </fieldset>
-  );
-}
-
-function isPattern(text: string): boolean {
-  try {
-    const groups = new RegExp(`${text}|`).exec('')?.groups ?? {};
-    return 'station' in groups && 'feature' in groups;
-  } catch {
-    return false;
-  }
 }

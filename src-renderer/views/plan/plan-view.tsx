@@ -5,13 +5,16 @@ import type { WorkspaceProps } from '../../shell/workspace.ts';
 import { useCommandHandlers } from '../../state/command-handlers.ts';
 import { ImportView } from '../import/import-view.tsx';
 import { CompareView } from './compare-view.tsx';
-import { type Draft, isBlock, parseDraft, planText, textAt } from './draft.ts';
+import { parseDraft, planText, textAt } from './draft.ts';
 import { BladeDrawing } from './drawings/blade-drawing.tsx';
 import { DiscDrawing } from './drawings/disc-drawing.tsx';
-import { faultWords, placeWords } from './place-words.ts';
+import { faultWords } from './place-words.ts';
+import { PlanBar } from './plan-bar.tsx';
 import { PlanProvider } from './plan-context.tsx';
 import { PlanForm } from './plan-form.tsx';
+import { PlanNav } from './plan-nav.tsx';
 import { isUnsaved, planActions, usePlan } from './plan-store.ts';
+import { ProblemList } from './problem-list.tsx';
 import { sectionOf, sections } from './sections.ts';
 import { usePlanProblems } from './use-plan-problems.ts';
 import './plan.css';
@@ -117,79 +120,20 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
     }),
     [draft, problemsUnder, focus, preview],
   );
-  const isSound = isCurrent && problems.length === 0;
-  const title = textAt(draft, ['title']);
 
   return (
     <PlanProvider value={context}>
       <main className="plan-view">
         {disc === null && <h1 className="unseen">Plan</h1>}
-        <header className="plan-bar">
-          {disc === null && (
-            <button type="button" className="button quiet" onClick={() => onWorkspace('')}>
-              ← Start
-            </button>
-          )}
-          <nav className="plan-steps" aria-label="Steps">
-            <button
-              type="button"
-              aria-current={step === 'points' ? 'step' : undefined}
-              onClick={() => planActions.update({ step: 'points' })}
-            >
-              <span className="step-number">1</span> Reading the points
-              {points !== null && <span className="step-file">{points.name}</span>}
-            </button>
-            <button
-              type="button"
-              aria-current={step === 'plan' ? 'step' : undefined}
-              onClick={() => planActions.update({ step: 'plan' })}
-            >
-              <span className="step-number">2</span> Plan
-              <span className="step-file">
-                {title === '' ? plan.fileName : title}
-                {isUnsaved(plan) ? ' (not saved)' : ''}
-              </span>
-            </button>
-          </nav>
-          <div className="plan-tools">
-            <button
-              type="button"
-              className="button"
-              disabled={history.past.length === 0}
-              onClick={planActions.undo}
-              title={undoTitle('Undo', history.past.at(-1)?.what)}
-            >
-              Undo
-            </button>
-            <button
-              type="button"
-              className="button"
-              disabled={history.future.length === 0}
-              onClick={planActions.redo}
-              title={undoTitle('Redo', history.future[0]?.what)}
-            >
-              Redo
-            </button>
-            <button type="button" className="button" onClick={planActions.begin}>
-              New
-            </button>
-            <button type="button" className="button" onClick={() => setComparing(true)}>
-              Compare plans
-            </button>
-            <button type="button" className="button" onClick={() => void save()}>
-              Save plan
-            </button>
-            <button
-              type="button"
-              className="button strong"
-              disabled={!isSound || session.progress !== null}
-              onClick={() => void reduce()}
-              data-testid="reduce"
-            >
-              {points === null ? 'Choose points' : 'Reduce the points'}
-            </button>
-          </div>
-        </header>
+        <PlanBar
+          plan={plan}
+          title={textAt(draft, ['title'])}
+          isReady={isCurrent && problems.length === 0 && session.progress === null}
+          onStart={disc === null ? () => onWorkspace('') : null}
+          onCompare={() => setComparing(true)}
+          onSave={() => void save()}
+          onReduce={() => void reduce()}
+        />
         {notice !== null && (
           <p className="plan-notice" role="status">
             {notice}
@@ -216,35 +160,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
           <ImportView api={api} plan={plan} onChoosePoints={() => void choosePoints()} />
         ) : (
           <div className="plan-body">
-            <nav className="plan-nav" aria-label="Parts of the plan">
-              <ol>
-                {sections.map(({ id, title: name }) => {
-                  const count = problems.filter(({ path }) => sectionOf(path ?? '') === id).length;
-                  return (
-                    <li key={id}>
-                      <button
-                        type="button"
-                        aria-current={section === id ? 'true' : undefined}
-                        onClick={() => planActions.update({ section: id, focus: null })}
-                      >
-                        {name}
-                        {count > 0 && (
-                          <span className="badge">
-                            {count}
-                            <span className="unseen"> {count === 1 ? 'problem' : 'problems'}</span>
-                          </span>
-                        )}
-                        {count === 0 && holdsValues(draft, id) && (
-                          <span className="tick" aria-hidden="true">
-                            ✓
-                          </span>
-                        )}
-                      </button>
-                    </li>
-                  );
-                })}
-              </ol>
-            </nav>
+            <PlanNav draft={draft} section={section} problems={problems} />
             <section
               key={section}
               className="panel plan-form"
@@ -277,63 +193,5 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
         </Modal>
       </main>
     </PlanProvider>
-  );
-}
-
-function undoTitle(word: string, what: string | undefined): string {
-  const keys = word === 'Undo' ? 'Ctrl+Z' : 'Ctrl+Y';
-  return what === undefined ? `${word} (${keys})` : `${word}: ${what} (${keys})`;
-}
-
-function holdsValues(draft: Draft, id: string): boolean {
-  const section = sections.find((entry) => entry.id === id);
-  if (section === undefined || id === 'text' || id === 'start') return false;
-  return section.paths.some((path) => {
-    if (path === 'format' || path === 'units') return false;
-    let value: unknown = draft;
-    for (const key of path.split('.'))
-      value = isBlock(value as never) ? (value as Record<string, unknown>)[key] : undefined;
-    if (Array.isArray(value)) return value.length > 0;
-    return isBlock(value as never)
-      ? Object.keys(value as object).length > 0
-      : value !== undefined && value !== '';
-  });
-}
-
-interface ProblemListProps {
-  readonly draft: Draft;
-  readonly section: string;
-  readonly problems: readonly Problem[];
-  readonly isCurrent: boolean;
-  readonly onGo: (path: string) => void;
-}
-
-/** What still stands against a reduction, each leading to its place. */
-function ProblemList({ draft, section, problems, isCurrent, onGo }: ProblemListProps) {
-  const isHere = ({ path }: Problem): boolean => sectionOf(path ?? '') === section;
-  // What belongs to the part at hand comes first.
-  const ordered = [...problems.filter(isHere), ...problems.filter((problem) => !isHere(problem))];
-  return (
-    <section className="plan-problems" aria-label="Checks of the plan">
-      <div role="status">
-        <h3>
-          {problems.length === 0
-            ? isCurrent
-              ? 'The plan is complete and sound.'
-              : 'Checking …'
-            : `${problems.length} ${problems.length === 1 ? 'thing is' : 'things are'} still missing or wrong`}
-        </h3>
-      </div>
-      <ul>
-        {ordered.map((problem) => (
-          <li key={problem.message}>
-            <button type="button" onClick={() => onGo(problem.path ?? '')} title={problem.path}>
-              <b>{placeWords(problem.path ?? '', draft)}</b>
-              <span>{faultWords(problem)}</span>
-            </button>
-          </li>
-        ))}
-      </ul>
-    </section>
   );
 }

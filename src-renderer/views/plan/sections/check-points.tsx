@@ -3,7 +3,7 @@ import { type Json, listAt, type Path, pathText, placeKey, textAt, valueAt } fro
 import { VectorInput } from '../fields/field-view.tsx';
 import { NumberInput } from '../fields/number-input.tsx';
 import { usePlanContext } from '../plan-context.tsx';
-import { Choice } from './datum-list.tsx';
+import { Choice } from './choice.tsx';
 
 interface CheckPointsProps {
   /** The position block: of the blade, or of a station that differs. */

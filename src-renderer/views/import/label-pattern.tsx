@@ -1,0 +1,65 @@
+import { useId, useState } from 'react';
+import type { PointsPreview } from '../../../src-main/api.ts';
+
+interface LabelPatternProps {
+  readonly preview: PointsPreview;
+  readonly onPattern: (pattern: string | undefined) => void;
+}
+
+/** How a label is taken apart: common patterns with what they make of a label of this file, or one's own. */
+export function LabelPattern({ preview, onPattern }: LabelPatternProps) {
+  const id = useId();
+  const [typed, setTyped] = useState<string | null>(null);
+  const pattern = preview.taken.label ?? '';
+  return (
+    <fieldset className="label-pattern">
+      <legend>
+        Labels hold station and feature <em>{preview.stated.includes('label') ? 'as stated' : 'detected'}</em>
+      </legend>
+      <div className="pattern-choices">
+        {preview.patterns.map((choice) => (
+          <label key={choice.pattern} className={choice.pattern === pattern ? 'chosen' : ''}>
+            <input
+              type="radio"
+              name={id}
+              checked={choice.pattern === pattern}
+              onChange={() => onPattern(choice.pattern)}
+            />
+            <span>
+              <b>{choice.example.label}</b> is station {choice.example.station}, {choice.example.feature}
+            </span>
+            <small>
+              fits {choice.matched} of {choice.labels} labels
+            </small>
+          </label>
+        ))}
+      </div>
+      <details>
+        <summary>Another pattern</summary>
+        <span className="own-pattern">
+          <label htmlFor={`${id}-own`}>Regular expression with the groups station and feature</label>
+          <input
+            id={`${id}-own`}
+            type="text"
+            spellCheck={false}
+            value={typed ?? pattern}
+            aria-invalid={typed !== null && !isPattern(typed)}
+            onChange={(event) => {
+              setTyped(event.target.value);
+              if (isPattern(event.target.value)) onPattern(event.target.value);
+            }}
+          />
+        </span>
+      </details>
+    </fieldset>
+  );
+}
+
+function isPattern(text: string): boolean {
+  try {
+    const groups = new RegExp(`${text}|`).exec('')?.groups ?? {};
+    return 'station' in groups && 'feature' in groups;
+  } catch {
+    return false;
+  }
+}
