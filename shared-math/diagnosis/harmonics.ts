@@ -152,17 +152,18 @@ function addedHarmonic(s: Separation, { channel, stations }: Channel, order: num
   const size = 0.5 * (whole[0]![0]! + whole[1]![1]!);
   const axes = eigen(own).filter((a) => a.value > OWN_SHARE * size);
   if (axes.length === 0) return null;
-  // g_iᵀ·(P·Z·v) of station k: W·z·v − A·Φ·C·v.
+  // g_iᵀ·(P·Z·v) of station k: W·z·v − W·X·Φ·C·v.
+  const taken = stations.map(({ wx }) => wx.map((row) => hx.map((h) => dotProduct(row, h))));
   const gradientOf = (v: readonly number[]): number[] => {
-    const hv = hx[0]!.map((x, c) => x * v[0]! + hx[1]![c]! * v[1]!);
     const gradient = new Array<number>(COMPONENTS).fill(0);
-    stations.forEach(({ wz, wx, k }, a) => {
+    stations.forEach(({ wz, k }, a) => {
       const z = waves[a]!;
       const factor = z[0] * v[0]! + z[1] * v[1]!;
       const d = s.observations[k]!.motions[5]!;
       let along = 0;
       for (let i = 0; i < 6; i++) {
-        const y = factor * wz[i]! - dotProduct(wx[i]!, hv);
+        const [x0, x1] = taken[a]![i] as [number, number];
+        const y = factor * wz[i]! - x0 * v[0]! - x1 * v[1]!;
         gradient[i] = gradient[i]! + y * y;
         along += d[i]! * y;
       }

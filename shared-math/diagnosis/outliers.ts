@@ -151,7 +151,9 @@ function weightedFit(
         const x = w * row[r]!;
         if (x === 0) continue;
         side[r] = side[r]! + x * errors[k]![i]!;
-        for (let c = 0; c < p; c++) normal[r]![c] = normal[r]![c]! + x * row[c]!;
+        // The inverse reads the lower triangle alone.
+        const target = normal[r]!;
+        for (let c = 0; c <= r; c++) target[c] = target[c]! + x * row[c]!;
       }
     });
   });
@@ -179,15 +181,16 @@ export function stationTests(s: Separation): StationTest[] {
     const xh = product(x, fit.covariance);
     const spread = v.map((row, i) => row.map((c, j) => c + sign * dotProduct(xh[i]!, x[j]!)));
     const w = whitener(v);
-    const whitened = product(product(w, spread), transposed(w));
+    const [back, across] = [transposed(w), transposed(xh)];
+    const whitened = product(product(w, spread), back);
     const kept = eigen(whitened).filter((a) => a.value > OWN_SHARE);
-    const rows = kept.map(({ vector }) => times(transposed(w), vector));
+    const rows = kept.map(({ vector }) => times(back, vector));
     const result = jointTest(
       rows.map((l) => dotProduct(l, residuals[k]!)),
       rows.map((a) => rows.map((b) => form(a, spread, b))),
       (combination) => {
         const a = o.error.map((_, i) => combination.reduce((sum, c, r) => sum + c * rows[r]![i]!, 0));
-        const y = times(transposed(xh), a);
+        const y = times(across, a);
         const gradient = Array.from({ length: COMPONENTS }, (_, i) => {
           const own = i < 6 ? a[i]! : dotProduct(a, o.motions[5]!);
           return own * own + sign * quadratic(y, fit.sensitivities[i]!);

@@ -6,7 +6,7 @@
  */
 import { smallSpectrum } from '../association/small-spectrum.ts';
 import type { DesignBlock, DesignName } from './design.ts';
-import { dotProduct, type ReadonlyRows, type Rows } from './symmetric.ts';
+import { dotProduct, product, type ReadonlyRows, type Rows } from './symmetric.ts';
 
 /** A block with the combinations of its columns that the stations can tell from everything before. */
 export interface RankedBlock extends DesignBlock {
@@ -56,7 +56,7 @@ export function rankBlocks(
     const live = lengths.flatMap((l, j) => (l > NO_EFFECT * longest ? [j] : []));
     const unit = live.map((j) => columns[j]!.map((x) => x / lengths[j]!));
     const residuals = unit.map((c) => rejected(rejected(c, basis), basis));
-    const { singularValues, rightVectors, images } = smallSpectrum(residuals.map((c) => [...c]));
+    const { singularValues, rightVectors, images } = smallSpectrum(residuals);
     const tolerance = block.name === 'toolSetup' ? HARDLY_OWN_TOOL : HARDLY_OWN;
     const kept = singularValues.flatMap((s, k) => (s > tolerance ? [k] : []));
     if (!accept(block, kept.length, first)) return [];
@@ -84,9 +84,7 @@ export function rankBlocks(
     const ranked: RankedBlock = {
       ...block,
       map,
-      reduced: block.rows.map((rows) =>
-        rows.map((row) => kept.map((_, a) => row.reduce((sum, x, j) => sum + x * map[j]![a]!, 0))),
-      ),
+      reduced: block.rows.map((rows) => product(rows, map)),
       first,
       dimensions: kept.length,
       confounded,
@@ -97,7 +95,10 @@ export function rankBlocks(
 }
 
 function flatten(rows: readonly ReadonlyRows[], column: number): number[] {
-  return rows.flatMap((six) => six.map((row) => row[column]!));
+  const out = new Array<number>(6 * rows.length);
+  let at = 0;
+  for (const six of rows) for (const row of six) out[at++] = row[column]!;
+  return out;
 }
 
 function flattenCombination(rows: readonly ReadonlyRows[], combination: readonly number[]): number[] {
