@@ -104,6 +104,10 @@ function ofMany(probabilities: readonly number[]): Omit<SignificanceTest, 'adjus
   };
 }
 
+/**
+ * All nine components in the order of separation (sizes mm, parameters in the units that they state), and the weighted sum of squares of
+ * all errors.
+ */
 export function describeComponents(
   input: ComponentInput,
   tests: ReadonlyMap<ComponentName, SignificanceTest>,
@@ -143,8 +147,22 @@ export function describeComponents(
 
 const NOTHING = { size: null, at: null, rms: null, consumed: null, parameters: [], stations: [] } as const;
 
+/**
+ * Of several harmonics in the fit those that stand out make the component; where none does, all of them: adding what is only noise would
+ * make the largest displacement too large.
+ */
+function sizedCoefficients(s: Separation, name: DesignName, harmonics: readonly Harmonic[]): number[] {
+  const blocks = blocksOf(s, name);
+  const standing = blocks.filter((b) =>
+    harmonics.some((h) => h.significant && h.channel === b.harmonic?.channel && h.order === b.harmonic.order),
+  );
+  return (standing.length > 0 ? standing : blocks).flatMap((b) =>
+    Array.from({ length: b.dimensions }, (_, i) => b.first + i),
+  );
+}
+
 function causePart(
-  { separation: s, firstTool, offsetIsCommon }: ComponentInput,
+  { separation: s, firstTool, offsetIsCommon, harmonics }: ComponentInput,
   name: DesignName,
   coverage: number,
 ): Omit<
@@ -159,7 +177,7 @@ function causePart(
   | 'dimensions'
   | 'sentence'
 > {
-  const coefficients = coefficientsOf(s, name);
+  const coefficients = sizedCoefficients(s, name, harmonics);
   const parameters =
     name === 'ringShift'
       ? ringShiftParameters(s, coverage)

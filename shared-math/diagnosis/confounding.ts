@@ -15,6 +15,10 @@ const OFFSET: Confounding = {
     'A shift of all blades along the axis or a turn of all blades about it comes from the hub datum or the zero of the index, or from the tool: both make the same errors. It is stated as the common component, with both corrections.',
 };
 
+/**
+ * @param offsetIsCommon whether a constant offset and a common motion make the same errors at these seats.
+ * @param component of a name, for whether it was examined.
+ */
 export function confoundings(
   s: Separation,
   offsetIsCommon: boolean,

@@ -14,22 +14,22 @@ import type { FrameResult, StationResult } from '../result.ts';
 import { ERRORS } from '../stations/describe-uncertainty.ts';
 import type { RepeatPose } from '../stations/repeat-poses.ts';
 import { budgetFinding } from './budget.ts';
-import { natural, worstDisplacements } from './component-size.ts';
+import { natural } from './component-size.ts';
 import { describeComponents, FALSE_DISCOVERY_RATE, familyTests } from './components.ts';
 import { confoundings } from './confounding.ts';
 import { corrections } from './corrections/corrections.ts';
-import { harmonicBlock } from './design.ts';
-import type { Component, ComponentName, Diagnosis, Outlier, Scatter, Vec6 } from './findings.ts';
-import { aliasesOf, describeHarmonic, type HarmonicTest, testHarmonics } from './harmonics.ts';
+import { describeOutliers } from './describe-outliers.ts';
+import type { Component, ComponentName, Diagnosis, Scatter, Vec6 } from './findings.ts';
+import { aliasesOf, describeHarmonic, type HarmonicTest } from './harmonics.ts';
 import { indexFinding } from './index-deviations.ts';
 import { adjustForFalseDiscoveries } from './inference.ts';
+import { jointFit } from './joint-fit.ts';
 import { NO_VARIANCE } from './mixed-model.ts';
 import { type Observation, observe, PER_RAD, SCALE } from './observations.ts';
-import { robustCandidates, type StationTest, separateOutliers } from './outliers.ts';
-import { type PlannedBlocks, planBlocks } from './plan-blocks.ts';
+import { planBlocks } from './plan-blocks.ts';
 import { indexRepeatability } from './repeatability.ts';
 import { findingSentences } from './sentences.ts';
-import { residualsOf, type Separation, scaledTwist, separate } from './separation.ts';
+import { type Separation, scaledTwist } from './separation.ts';
 import { sequenceFinding } from './sequence-finding.ts';
 import { orderWelds, type Weld } from './weld-order.ts';
 
@@ -45,8 +45,6 @@ export interface DiagnosisInput {
 
 /** Fewer stations than this leave no scatter to hold causes against. */
 export const FEWEST_STATIONS = 4;
-/** Harmonics are taken into the fit one by one; more than this many would be a description, not causes. */
-const MOST_HARMONICS = 6;
 
 /**
  * Causes and corrections.
@@ -180,94 +178,6 @@ export function whyNotDiagnosed(
     : 'No diagnosis: the stations do not determine the causes.';
 }
 
-interface JointFit {
-  readonly separation: Separation;
-  readonly stationTests: readonly StationTest[];
-  readonly harmonicTests: readonly HarmonicTest[];
-}
-
-/** Outliers set apart, then harmonics that stand out taken in one by one, then the outliers looked at once more. */
-function jointFit(
-  observations: readonly Observation[],
-  plan: PlannedBlocks,
-  hub: Parameters<typeof separate>[3],
-): JointFit | null {
-  const errors = observations.map((o) => o.error);
-  let blocks = plan.blocks;
-  let outcome = separateOutliers(
-    (counts, start) => separate(observations, blocks, counts, hub, start),
-    robustCandidates(blocks, errors),
-  );
-  if (outcome === null) return null;
-  let harmonicTests = testHarmonics(outcome.separation, plan.orders);
-  const rejected = new Set<string>();
-  for (let tried = 0; tried < MOST_HARMONICS; tried++) {
-    const next = mostSignificant(harmonicTests, rejected);
-    if (next === null) break;
-    const block = harmonicBlock(observations, next.channel, next.order);
-    // Index harmonics come before the others.
-    const index = blocks.filter((b) => b.name !== 'harmonics');
-    const others = blocks.filter((b) => b.name === 'harmonics');
-    const more = block.name === 'index' ? [...index, block, ...others] : [...blocks, block];
-    const fitted = separate(
-      observations,
-      more,
-      outcome.separation.counts,
-      hub,
-      outcome.separation.fit.components,
-    );
-    const tests = fitted === null ? [] : testHarmonics(fitted, plan.orders);
-    if (fitted === null || !standsOut(tests, next)) {
-      // A harmonic that is only chance would make scatter, and with it all intervals, too small.
-      rejected.add(keyOf(next));
-      continue;
-    }
-    blocks = more;
-    outcome = { separation: fitted, tests: outcome.tests };
-    harmonicTests = tests;
-  }
-  if (blocks !== plan.blocks) {
-    const again = separateOutliers(
-      (counts, start) => separate(observations, blocks, counts, hub, start),
-      outcome.separation.counts.map((c) => !c),
-    );
-    if (again !== null) {
-      outcome = again;
-      harmonicTests = testHarmonics(again.separation, plan.orders);
-    }
-  }
-  return { separation: outcome.separation, stationTests: outcome.tests, harmonicTests };
-}
-
-function keyOf({ channel, order }: Pick<HarmonicTest, 'channel' | 'order'>): string {
-  return `${channel} ${order}`;
-}
-
-/** Harmonics of the index, or all others, with their adjusted probabilities. */
-function family(tests: readonly HarmonicTest[], index: boolean) {
-  const members = tests.filter((t) => (t.channel === 'index') === index);
-  const adjusted = adjustForFalseDiscoveries(members.map((t) => t.probability));
-  return members.map((test, i) => ({ test, adjusted: adjusted[i]! }));
-}
-
-/** Whether a harmonic stands out in its family, by the test with its columns in the fit. */
-function standsOut(tests: readonly HarmonicTest[], wanted: HarmonicTest): boolean {
-  return family(tests, wanted.channel === 'index').some(
-    ({ test, adjusted }) => keyOf(test) === keyOf(wanted) && adjusted <= FALSE_DISCOVERY_RATE,
-  );
-}
-
-/** The most significant harmonic that is neither in the fit nor rejected, where it stands out in its family. */
-function mostSignificant(tests: readonly HarmonicTest[], rejected: ReadonlySet<string>): HarmonicTest | null {
-  for (const index of [true, false]) {
-    const open = family(tests, index).flatMap(({ test, adjusted }) =>
-      !test.fitted && !rejected.has(keyOf(test)) && adjusted <= FALSE_DISCOVERY_RATE ? [test] : [],
-    );
-    if (open.length > 0) return open.reduce((a, b) => (b.probability < a.probability ? b : a));
-  }
-  return null;
-}
-
 function memberSignificance(
   tests: readonly HarmonicTest[],
   significant: (name: ComponentName) => boolean,
@@ -282,56 +192,6 @@ function memberSignificance(
     });
   }
   return result;
-}
-
-/** Errors beyond this many standard deviations of scatter are named. */
-const STANDS_OUT = 3;
-
-function describeOutliers(s: Separation, tests: readonly StationTest[], significant: boolean): Outlier[] {
-  if (!significant) return [];
-  const residuals = residualsOf(s);
-  const adjusted = adjustForFalseDiscoveries(tests.map((t) => t.probability));
-  return s.observations.flatMap((o, k) => {
-    if (s.counts[k]) return [];
-    const residual = residuals[k]!;
-    const [worst] = worstDisplacements([o], [residual]);
-    const large = ERRORS.flatMap((name, i) => {
-      const deviation = Math.sqrt(s.fit.components[i]! + o.own[i]![i]!);
-      return Math.abs(residual[i]!) > STANDS_OUT * deviation ? [{ name, i }] : [];
-    });
-    return [
-      {
-        station: o.station,
-        error: natural(residual),
-        distance: tests[k]!.distance,
-        probability: tests[k]!.probability,
-        adjusted: adjusted[k]!,
-        size: 2 * worst!.length,
-        words: large.length === 0 ? 'its errors together lie' : outlierWords(residual, large),
-      },
-    ];
-  });
-}
-
-function outlierWords(
-  residual: readonly number[],
-  large: readonly { readonly name: string; readonly i: number }[],
-): string {
-  const wordsOf: Readonly<Record<string, string>> = {
-    oscillation: 'along oscillation',
-    lateral: 'along lateral',
-    upset: 'along upset',
-    rotOscillation: 'about oscillation',
-    rotLateral: 'about lateral',
-    rotUpset: 'about upset',
-  };
-  return large
-    .map(({ name, i }) => {
-      const value = residual[i]! / SCALE[i]!;
-      const text = i < 3 ? `${(value * 1000).toFixed(0)} µm` : `${((value * 648000) / Math.PI).toFixed(0)}″`;
-      return `${value > 0 ? '+' : ''}${text} ${wordsOf[name]}`.replace('-', '−');
-    })
-    .join(', ');
 }
 
 /** The largest significant component of 1–7. */

@@ -3,11 +3,11 @@
  * columns added to the joint fit (score test with its own degrees of freedom).
  */
 
+import { degreesOfOneError, satterthwaite } from './contrast.ts';
 import { channelDirection, channelUnit } from './design.ts';
 import type { Harmonic, HarmonicChannel, SignificanceTest } from './findings.ts';
 import { finiteDegrees, fSurvival, jointTest, tFactor } from './inference.ts';
 import { COMPONENTS } from './mixed-evaluation.ts';
-import { degreesOfOneError, satterthwaite } from './mixed-model.ts';
 import { jointOf, residualsOf, type Separation, unitRow } from './separation.ts';
 import {
   addOuter,

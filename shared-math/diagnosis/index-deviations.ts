@@ -3,10 +3,11 @@
  * errors, mean over the stations in the fit zero, with the uncertainty of this station's own value.
  */
 import type { PartDefinition } from '../definition.ts';
+import { satterthwaite } from './contrast.ts';
 import type { IndexFinding, IndexStation } from './findings.ts';
 import { estimate } from './inference.ts';
 import { COMPONENTS } from './mixed-evaluation.ts';
-import { satterthwaite, totalCovariance } from './mixed-model.ts';
+import { totalCovariance } from './mixed-model.ts';
 import { PER_RAD } from './observations.ts';
 import { pitchDeviations } from './pitch.ts';
 import type { Separation } from './separation.ts';

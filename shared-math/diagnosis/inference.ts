@@ -6,8 +6,8 @@
  * R. J. Simes, Biometrika 73 (1986) 751–754. From memory.
  */
 import { fDistribution, studentTQuantile } from '../uncertainty/distributions.ts';
+import type { Contrast } from './contrast.ts';
 import type { Estimate, SignificanceTest } from './findings.ts';
-import type { Contrast } from './mixed-model.ts';
 import { dotProduct, eigen, type ReadonlyRows } from './symmetric.ts';
 
 /** Degrees of freedom from which the normal distribution serves: Student's quantiles then differ by less than 1e-6. */

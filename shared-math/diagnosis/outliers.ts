@@ -9,10 +9,11 @@
  * Regression (1982), 2.2 (deletion). From memory.
  */
 import { chiSquaredQuantile } from '../uncertainty/distributions.ts';
+import { satterthwaite } from './contrast.ts';
 import type { DesignBlock } from './design.ts';
 import { adjustForFalseDiscoveries, jointTest } from './inference.ts';
 import { COMPONENTS } from './mixed-evaluation.ts';
-import { satterthwaite, totalCovariance } from './mixed-model.ts';
+import { totalCovariance } from './mixed-model.ts';
 import { designOf, rankBlocks } from './rank.ts';
 import { residualsOf, type Separation } from './separation.ts';
 import {

@@ -32,6 +32,11 @@ const ALWAYS = 2;
  */
 const FEWEST_INDEX: readonly number[] = [1, 3];
 
+/**
+ * The blocks of the first fit, in the order of separation.
+ *
+ * @param order weld order; null: no welds file, tool change and wear are then not examined.
+ */
 export function planBlocks(observations: readonly Observation[], order: WeldOrder | null): PlannedBlocks {
   const notExamined = new Map<ComponentName, string>();
   const common = commonBlock(observations);

@@ -1,6 +1,8 @@
 /** One joint fit: the ranked blocks, the mixed model over the stations that count, and what is common to all stations. */
+
+import { type Contrast, contrast } from './contrast.ts';
 import type { DesignBlock, DesignName } from './design.ts';
-import { type Contrast, contrast, fitMixedModel, type MixedFit } from './mixed-model.ts';
+import { fitMixedModel, type MixedFit } from './mixed-model.ts';
 import { type Observation, PER_MM, PER_RAD } from './observations.ts';
 import { designOf, type RankedBlock, rankBlocks } from './rank.ts';
 import { addOuter, form, product, type ReadonlyRows, type Rows, times, zeros } from './symmetric.ts';

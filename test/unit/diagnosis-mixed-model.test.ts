@@ -1,9 +1,10 @@
 /** The mixed model against dense matrices: likelihood, information, least squares and adjusted covariance by their formulas. */
 import { determinant, inverse, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
+import { contrast } from '../../shared-math/diagnosis/contrast.ts';
 import { adjustForFalseDiscoveries, jointTest, simes } from '../../shared-math/diagnosis/inference.ts';
 import type { ModelStation } from '../../shared-math/diagnosis/mixed-evaluation.ts';
-import { contrast, fitMixedModel } from '../../shared-math/diagnosis/mixed-model.ts';
+import { fitMixedModel } from '../../shared-math/diagnosis/mixed-model.ts';
 import { noncentralFSurvival } from '../support/diagnosis-power.ts';
 import { randomSource } from '../support/random.ts';
 
