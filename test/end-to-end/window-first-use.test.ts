@@ -57,9 +57,9 @@ test('an unfamiliar file, a plan from a blank sheet, and the same result as the 
   // What was detected.
   for (const name of [
     'Semicolon',
-    'Decimal comma',
-    'Millimetres',
-    'A row names the columns',
+    'Decimal comma, as in 1,5',
+    'mm (millimetres)',
+    'Yes, a row names the columns',
     'Latin-1 (Windows-1252)',
   ])
     expect(

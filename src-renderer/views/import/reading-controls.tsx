@@ -11,21 +11,21 @@ const delimiters = [
 const encodings = [
   ['utf-8', 'UTF-8', 'UTF-8'],
   ['latin1', 'Latin-1', 'Latin-1 (Windows-1252)'],
-  ['utf-16le', 'UTF-16 LE', 'UTF-16, little endian'],
-  ['utf-16be', 'UTF-16 BE', 'UTF-16, big endian'],
+  ['utf-16le', 'UTF-16 LE', 'UTF-16 LE (little endian)'],
+  ['utf-16be', 'UTF-16 BE', 'UTF-16 BE (big endian)'],
 ] as const;
 const decimals = [
-  ['.', '1.5  point', 'Decimal point'],
-  [',', '1,5  comma', 'Decimal comma'],
+  ['.', '1.5', 'Decimal point, as in 1.5'],
+  [',', '1,5', 'Decimal comma, as in 1,5'],
 ] as const;
 const units = [
-  ['mm', 'mm', 'Millimetres'],
-  ['inch', 'inch', 'Inches'],
-  ['µm', 'µm', 'Micrometres'],
+  ['mm', 'mm', 'mm (millimetres)'],
+  ['inch', 'inch', 'inch (25.4 mm)'],
+  ['µm', 'µm', 'µm (micrometres)'],
 ] as const;
 const headers = [
-  ['yes', 'Yes', 'A row names the columns'],
-  ['no', 'No', 'The first row is a point'],
+  ['yes', 'Yes', 'Yes, a row names the columns'],
+  ['no', 'No', 'No, the first row is a point'],
 ] as const;
 
 interface ReadingControlsProps {
