@@ -7,6 +7,12 @@ interface SegmentedProps<T extends string> {
   readonly onChange: (value: T) => void;
 }
 
+/** Words that are seen are part of the name, so that they can be spoken to a computer (WCAG 2.5.3). */
+function nameOf(text: string, spoken: string | undefined): string {
+  if (spoken === undefined || spoken.toLowerCase().includes(text.toLowerCase())) return spoken ?? text;
+  return /\p{L}{2}|\d/u.test(text) ? `${text}, ${spoken}` : spoken;
+}
+
 /** A row of radio buttons drawn as one switch; arrow keys work because they are radio buttons. */
 export function Segmented<T extends string>({ title, choices, value, onChange }: SegmentedProps<T>) {
   const name = useId();
@@ -20,7 +26,7 @@ export function Segmented<T extends string>({ title, choices, value, onChange }:
             value={choice}
             checked={choice === value}
             onChange={() => onChange(choice)}
-            aria-label={spoken ?? text}
+            aria-label={nameOf(text, spoken)}
           />
           {text}
         </label>

@@ -166,7 +166,7 @@ describe('commands', () => {
     await page.keyboard.press('Control+p');
     await page.locator('.report-preview').waitFor();
     await page.keyboard.press('Alt+l');
-    expect(await page.getByRole('radio', { name: 'Micrometres', exact: true }).isChecked()).toBe(true);
+    expect(await page.getByRole('radio', { name: /Micrometres$/ }).isChecked()).toBe(true);
     await page.keyboard.press('Alt+n');
     await page.locator('.plan-view').waitFor();
   });
