@@ -10,7 +10,7 @@ import { plannedWelds, runCoverage, runPlanted, runScatterOnly } from './diagnos
 
 const SEED = 20_261_125;
 const asked = process.argv[2];
-const discs = asked === undefined ? 1200 : Number(asked);
+const discs = asked === undefined ? 1000 : Number(asked);
 
 const coverage = runCoverage(discs, SEED).report();
 const scatterOnly = Object.fromEntries(
