@@ -65,8 +65,8 @@ describe('licence notices of the build', () => {
       /^(MIT|ISC|BSD-[23]-Clause|Apache-2\.0|Zlib|OFL-1\.1|0BSD|Unlicense|CC0-1\.0|BlueOak-1\.0\.0)$/;
     const all = [...entries(notices.main), ...entries(notices.window)];
     expect(all.length).toBeGreaterThan(20);
+    // Where there is a choice, one permissive licence suffices.
     for (const { name, licence } of all)
-      // Where there is a choice, one permissive licence suffices.
       for (const part of (licence ?? '').replaceAll(/[()]/g, '').split(/ AND /))
         expect(
           part.split(/ OR /).some((word) => permissive.test(word.trim())),
