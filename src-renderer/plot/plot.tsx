@@ -27,6 +27,18 @@ interface PlotProps {
 const PICTURE_SIZE = 900;
 const TITLE_ROOM = 30;
 
+/** Runs after the next picture of the page; returns what calls it off. */
+function afterPaint(work: () => void): () => void {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const frame = requestAnimationFrame(() => {
+    timer = setTimeout(work);
+  });
+  return () => {
+    cancelAnimationFrame(frame);
+    clearTimeout(timer);
+  };
+}
+
 /** The one wrapper of the plot library: draws on change, follows the size of its box, hands out pictures. */
 export function Plot({ data, layout, pictureTitle, pictureGround, onPick, onMoved, handle }: PlotProps) {
   const box = useRef<HTMLDivElement>(null);
@@ -39,13 +51,19 @@ export function Plot({ data, layout, pictureTitle, pictureGround, onPick, onMove
   useEffect(() => {
     const element = box.current;
     if (element === null) return;
-    void Plotly.react(element, [...data], { ...layout, autosize: true }, plotConfig).then(() => {
+    const draw = (): void => void render(element);
+    // What the page shows of a change comes first, the plot in the frame after it; of changes in a row the last one counts.
+    if (drawn.current) return afterPaint(draw);
+    draw();
+
+    async function render(at: HTMLDivElement): Promise<void> {
+      await Plotly.react(at, [...data], { ...layout, autosize: true }, plotConfig);
       if (drawn.current) return;
       drawn.current = true;
-      const graph = element as unknown as PlotlyHTMLElement;
+      const graph = at as unknown as PlotlyHTMLElement;
       graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
       graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
-    });
+    }
   }, [data, layout]);
 
   useEffect(() => {

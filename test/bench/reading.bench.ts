@@ -1,24 +1,18 @@
 /**
  * A disc of a million points: time of the whole `hubtrue reduce`, as a ratio to papaparse merely reading the same
  * file, and the peak memory of both. Run after a build: `npx tsx test/bench/reading.bench.ts [rows] [repeats]`.
- *
- * The points are those of the conforming sample disc, each repeated with some jitter, in the same order. Both
- * contestants are processes of their own, started alternately; the median of the repeats counts.
+ * Both contestants are processes of their own, started alternately; the median of the repeats counts.
  */
 import { spawnSync } from 'node:child_process';
-import { once } from 'node:events';
-import { createWriteStream, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { finished } from 'node:stream/promises';
 import { fileURLToPath } from 'node:url';
+import { manyPointsPlan, writeManyPoints } from './many-points.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
-const sample = join(root, 'sample-data/conforming');
 const rows = Number(process.argv[2] ?? 1_000_000);
 const repeats = Number(process.argv[3] ?? 5);
-/** Half-width of the jitter, mm: some of the form error of a milled face. */
-const JITTER = 0.002;
 
 /** papaparse reading a file in pieces, keeping nothing. */
 const readerProgram = `
@@ -32,7 +26,7 @@ const folder = mkdtempSync(join(tmpdir(), 'hubtrue-bench-'));
 try {
   for (const normals of [false, true]) {
     const file = join(folder, normals ? 'normals.csv' : 'plain.csv');
-    await writePoints(file, normals);
+    await writeManyPoints(file, rows, normals);
     const size = (statSync(file).size / 1e6).toFixed(0);
     console.log(`\n${rows} points, ${size} MB, ${normals ? 'with' : 'without'} normals`);
     const reading: Run[] = [];
@@ -40,14 +34,7 @@ try {
     for (let repeat = 0; repeat < repeats; repeat += 1) {
       reading.push(run(['--input-type=module', '--eval', readerProgram, file]));
       reducing.push(
-        run([
-          join(root, 'out/main/terminal.js'),
-          'reduce',
-          file,
-          '--plan',
-          join(sample, 'plan.json'),
-          '--json',
-        ]),
+        run([join(root, 'out/main/terminal.js'), 'reduce', file, '--plan', manyPointsPlan, '--json']),
       );
     }
     report('papaparse reading', reading);
@@ -65,31 +52,6 @@ interface Run {
   readonly processor: number;
   /** Peak resident set, MiB. */
   readonly memory: number;
-}
-
-async function writePoints(file: string, normals: boolean): Promise<void> {
-  const [, ...points] = readFileSync(join(sample, 'points.csv'), 'utf8').trim().split('\n');
-  let state = 1;
-  // A linear congruential generator (Park and Miller, 1988) is random enough for jitter.
-  const jitter = (): number => {
-    state = (state * 48271) % 2147483647;
-    return JITTER * ((2 * state) / 2147483647 - 1);
-  };
-  const out = createWriteStream(file);
-  out.write(normals ? 'station,feature,x,y,z,i,j,k\n' : 'station,feature,x,y,z\n');
-  for (let index = 0; index < points.length; index += 1) {
-    const [station, feature, x, y, z, ...normal] = points[index]?.split(',') ?? [];
-    const from = Math.round((index * rows) / points.length);
-    const to = Math.round(((index + 1) * rows) / points.length);
-    let text = '';
-    for (let copy = from; copy < to; copy += 1) {
-      const place = [x, y, z].map((value) => (Number(value) + jitter()).toFixed(5));
-      text += `${[station, feature, ...place, ...(normals ? normal : [])].join(',')}\n`;
-    }
-    if (!out.write(text)) await once(out, 'drain');
-  }
-  out.end();
-  await finished(out);
 }
 
 function run(args: readonly string[]): Run {

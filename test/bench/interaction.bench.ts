@@ -1,0 +1,173 @@
+/**
+ * How the window keeps up with a person, in Chromium. Run after a build: `npx tsx test/bench/interaction.bench.ts [repeats]`.
+ *
+ * - From drop to map: a disc of 20 000 points dropped on the window, until its map is painted, as a ratio to papaparse merely
+ *   parsing the same text. The first drop starts the worker; those after it do not.
+ * - Selection to repaint at 20 stations: table, card and words follow in the first picture after the key, the map in the next.
+ * - A disc of a million points: the longest task of the page's main thread while it is read and reduced.
+ */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Papa from 'papaparse';
+import type { Browser, Page } from 'playwright-core';
+import { discShown, launchChromium, startBuiltHost, watchedPage, withSample } from '../support/window.ts';
+import { manyPointsPlan, writeManyPoints } from './many-points.ts';
+import { median, medianMilliseconds } from './measuring.ts';
+
+const repeats = Number(process.argv[2] ?? 7);
+
+const folder = mkdtempSync(join(tmpdir(), 'hubtrue-bench-'));
+const host = await startBuiltHost();
+const browser = await launchChromium();
+try {
+  await dropToMap(browser);
+  await selectionToRepaint(browser);
+  await longestTask(browser);
+} finally {
+  await browser.close();
+  await host.stop();
+  rmSync(folder, { recursive: true, force: true });
+}
+
+/** A page that bears the wrapper with which tsx keeps the names of functions. */
+async function pageOf(at: Browser): Promise<{ readonly page: Page }> {
+  const { page } = await watchedPage(at);
+  await page.addInitScript('globalThis.__name = (named) => named;');
+  return { page };
+}
+
+/** Time in the page from the drop until the picture after the map was put into it, ms. */
+function drop(page: Page, points: string, plan: string, name: string): Promise<number> {
+  return page.evaluate(
+    async ([pointsText, planText, fileName]) => {
+      const data = new DataTransfer();
+      data.items.add(new File([pointsText ?? ''], fileName ?? ''));
+      data.items.add(new File([planText ?? ''], 'plan.json'));
+      const target = document.querySelector('.stage');
+      const begin = performance.now();
+      target?.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+      // The disc on view is another one once its file name stands in the title bar and nothing runs.
+      const isThere = (): boolean =>
+        document.querySelector('.dial .polar') !== null &&
+        (document.querySelector('.disc-title .link')?.textContent?.includes(fileName ?? '') ?? false) &&
+        document.querySelector('.progress') === null;
+      return new Promise<number>((resolve) => {
+        const look = (): void => {
+          if (!isThere()) return void requestAnimationFrame(look);
+          // A task after the frame: it has been painted.
+          requestAnimationFrame(() => {
+            const channel = new MessageChannel();
+            channel.port1.onmessage = () => resolve(performance.now() - begin);
+            channel.port2.postMessage(null);
+          });
+        };
+        look();
+      });
+    },
+    [points, plan, name] as const,
+  );
+}
+
+async function dropToMap(at: Browser): Promise<void> {
+  const file = join(folder, 'points.csv');
+  await writeManyPoints(file, 20_000, false);
+  const points = readFileSync(file, 'utf8');
+  const plan = readFileSync(manyPointsPlan, 'utf8');
+  const parse = medianMilliseconds(() => Papa.parse(points), 15, 3);
+  const { page } = await pageOf(at);
+  await page.goto(host.address);
+  await page.locator('[data-sample]').first().waitFor();
+  const times: number[] = [];
+  for (let repeat = 0; repeat <= repeats; repeat += 1)
+    times.push(await drop(page, points, plan, `points-${repeat}.csv`));
+  const [first = 0, ...others] = times;
+  const typical = median(others);
+  console.log(
+    `drop to map, 20 000 points: first ${first.toFixed(0)} ms, then ${typical.toFixed(0)} ms; ` +
+      `papaparse ${parse.toFixed(1)} ms; ratio ${(typical / parse).toFixed(1)}`,
+  );
+  await page.context().close();
+}
+
+async function selectionToRepaint(at: Browser): Promise<void> {
+  const { page } = await pageOf(at);
+  await page.goto(withSample(host.address, 'off-centre'));
+  await discShown(page);
+  await page.waitForTimeout(1000);
+  const client = await page.context().newCDPSession(page);
+  await client.send('Performance.enable');
+  const threadTime = async (): Promise<number> =>
+    1000 *
+    ((await client.send('Performance.getMetrics')).metrics.find(({ name }) => name === 'ThreadTime')?.value ??
+      0);
+  /** Each step: script and layout that its first picture waits for, and the time until that picture, ms. */
+  const steps = (count: number): Promise<{ readonly work: number; readonly picture: number }[]> =>
+    page.evaluate(async (presses) => {
+      const times: { work: number; picture: number }[] = [];
+      const nextTask = (): Promise<void> =>
+        new Promise((resolve) => {
+          const channel = new MessageChannel();
+          channel.port1.onmessage = () => resolve();
+          channel.port2.postMessage(null);
+        });
+      for (let press = 0; press < presses; press += 1) {
+        const begin = performance.now();
+        document.body.dispatchEvent(
+          new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true, cancelable: true }),
+        );
+        // React has answered a key by the end of its microtasks.
+        await Promise.resolve();
+        void document.body.offsetHeight;
+        const work = performance.now() - begin;
+        await new Promise((resolve) => requestAnimationFrame(resolve));
+        await nextTask();
+        times.push({ work, picture: performance.now() - begin });
+        // What the map still has to do is not the next step's.
+        await new Promise((resolve) => setTimeout(resolve, 120));
+      }
+      return times;
+    }, count);
+  await steps(20);
+  const before = await threadTime();
+  const times = await steps(60);
+  const whole = ((await threadTime()) - before) / times.length;
+  console.log(
+    `selection to repaint, 20 stations: script and layout ${median(times.map(({ work }) => work)).toFixed(1)} ms, ` +
+      `to the picture ${median(times.map(({ picture }) => picture)).toFixed(1)} ms; ` +
+      `with the map, drawn in the frame after it, ${whole.toFixed(1)} ms of the page's processor time`,
+  );
+  await page.context().close();
+}
+
+async function longestTask(at: Browser): Promise<void> {
+  const rows = 1_000_000;
+  const file = join(folder, 'million.csv');
+  await writeManyPoints(file, rows, false);
+  const { page } = await pageOf(at);
+  await page.goto(host.address);
+  await page.locator('[data-sample]').first().waitFor();
+  await page.evaluate(() => {
+    const kept: number[] = [];
+    Object.assign(globalThis, { longTasks: kept });
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries()) kept.push(entry.duration);
+    }).observe({ type: 'longtask' });
+  });
+  const begin = performance.now();
+  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Control+o')]);
+  await chooser.setFiles([file, manyPointsPlan]);
+  await page.locator('.dial .polar').waitFor({ timeout: 600_000 });
+  const seconds = (performance.now() - begin) / 1000;
+  const used = await page
+    .locator('.summary')
+    .getByText(/ of 1\D?000\D?000/)
+    .count();
+  if (used === 0) throw new Error('The disc on view is not the one of a million points.');
+  await page.waitForTimeout(500);
+  const tasks = await page.evaluate(() => (globalThis as unknown as { longTasks: number[] }).longTasks);
+  console.log(
+    `${rows} points, ${seconds.toFixed(1)} s to the map: longest task of the page ${Math.max(0, ...tasks).toFixed(0)} ms (${tasks.length} tasks of 50 ms or more)`,
+  );
+  await page.context().close();
+}
