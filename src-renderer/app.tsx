@@ -235,7 +235,7 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
         <Opening {...opening} />
       </Modal>
       <Modal title="Keyboard shortcuts" open={shortcutsOpen} onClose={() => setShortcutsOpen(false)}>
-        <Shortcuts workspaces={offered} />
+        <Shortcuts workspaces={offered} host={facts?.host ?? 'browser'} />
       </Modal>
       <LeaveDialog work={work} />
       <Announcer session={session} message={work.message} />

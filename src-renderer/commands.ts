@@ -10,6 +10,8 @@ export interface Chord {
   readonly main?: boolean;
   readonly shift?: boolean;
   readonly alt?: boolean;
+  /** A browser keeps it for itself. */
+  readonly desktopOnly?: boolean;
 }
 
 export interface Command {
@@ -31,7 +33,7 @@ export const commands: readonly Command[] = [
     group: 'Files',
     chords: [
       { key: 'n', alt: true },
-      { key: 'n', main: true },
+      { key: 'n', main: true, desktopOnly: true },
     ],
   },
   {

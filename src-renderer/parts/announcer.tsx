@@ -20,15 +20,17 @@ const SHOWN_MS = 6_000;
 
 /** Says to people who hear the page what others see happen: stages of a reduction, its outcome, saving and opening. */
 export function Announcer({ session, message }: AnnouncerProps) {
-  const { disc, progress, problems } = session;
+  const { disc, progress, problems, savedResults } = session;
   const stage = progress?.stage ?? null;
   const [outcome, setOutcome] = useState('');
   const [isShown, setShown] = useState(false);
   useEffect(() => {
     if (disc === null) return;
     const { conforming, stations } = disc.result.summary;
-    setOutcome(`Reduced: ${conforming} of ${countOf(stations, 'station')} conform.`);
-  }, [disc]);
+    setOutcome(
+      `${savedResults === null ? 'Reduced' : 'Saved results'}: ${conforming} of ${countOf(stations, 'station')} conform.`,
+    );
+  }, [disc, savedResults]);
   useEffect(() => {
     if (message === '') return;
     setShown(true);

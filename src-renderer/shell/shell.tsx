@@ -82,7 +82,7 @@ export function Shell(props: ShellProps) {
       <header className="top">
         <span className="brand">
           <Mark />
-          Hubtrue
+          <span className="brand-name">Hubtrue</span>
         </span>
         {title !== null && (
           <div className="disc-title">

@@ -166,9 +166,12 @@ export function useSessionFile(
       setFile((now) => ({ ...now, session: handle, name, saved, autosaved: null, changed: null }));
       setKept(before.mark);
       const given = givenPlan.current;
-      setKeptDraft(draftInIt ?? (given !== null && given.ticket === content.plan ? given.draft : null));
+      const draftKept = draftInIt ?? (given !== null && given.ticket === content.plan ? given.draft : null);
+      setKeptDraft(draftKept);
+      const lacksResult = before.session.disc !== null && !resultKept;
+      const lacksDraft = before.draftUnsaved && draftKept !== before.draft;
       setMessage(
-        `Saved as ${name}${before.session.disc !== null && !resultKept ? ', without results: they are not of these files' : ''}.`,
+        `Saved as ${name}.${lacksResult ? ' It holds no results: they are not of these files.' : ''}${lacksDraft ? ' The plan being written is not in it before the points are reduced with it.' : ''}`,
       );
       void refreshLists();
       return true;

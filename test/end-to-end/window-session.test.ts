@@ -58,6 +58,7 @@ test('is saved, opened without its points as results only, and whole again with 
   expect(kept.reduced.result.summary.conforming).toBe(16);
 
   await page.goto(session.address);
+  await page.locator('[data-sample]').first().waitFor();
   await choose(page, () => page.keyboard.press('Control+o'), path);
   await discShown(page);
   const band = page.locator('.saved-band');
@@ -135,6 +136,25 @@ test('that was not saved is guarded, kept, and offered to the next page', async 
   expect(asked).toBe(1);
   await page.locator('[data-sample]').first().waitFor();
   expect(await recovery.count()).toBe(0);
+});
+
+test('a plan that nobody has saved is kept, too, before there is any disc', async () => {
+  const { page } = session;
+  await page.goto(session.address);
+  await page.getByTestId('new-plan').click();
+  await page.locator('[data-start="face-bore-slot"]').click();
+  await page.locator('.plan-nav').getByRole('button', { name: 'Disc and stations' }).click();
+  await page.getByLabel('Stations', { exact: true }).first().fill('23');
+  await workspace('Session');
+  await page.getByText('kept against loss').waitFor();
+  await page.goto(session.address);
+  await page
+    .getByRole('region', { name: 'Work that was not saved' })
+    .getByRole('button', { name: /^Recover/ })
+    .click();
+  await workspace('Plan');
+  await page.locator('.plan-nav').getByRole('button', { name: 'Disc and stations' }).click();
+  await expect.poll(() => page.getByLabel('Stations', { exact: true }).first().inputValue()).toBe('23');
 });
 
 test('that was not saved gives way to other files only when the person says so', async () => {

@@ -1,4 +1,5 @@
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
+import { stationNote } from '../../state/work.ts';
 import { PolarMap } from '../polar-map/polar-map.tsx';
 import { StationCard } from '../station-card/station-card.tsx';
 import { StationTable } from '../station-table/station-table.tsx';
@@ -41,6 +42,8 @@ export function DiscView(props: DiscWorkspaceProps) {
         onQuantity={onQuantity}
         selected={selected}
         onStep={props.onStep}
+        note={stationNote(props.work.notes, selected)}
+        onNote={() => props.onWorkspace('session')}
       />
     </main>
   );

@@ -1,11 +1,17 @@
+import type { HostFacts } from '../../../src-main/api.ts';
 import { chordText, commands, furtherKeys, isMac } from '../../commands.ts';
 import type { Workspace } from '../../shell/workspace.ts';
 import './shortcuts.css';
 
 const groups = ['Files', 'Edit', 'View', 'Help'] as const;
 
+interface ShortcutsProps {
+  readonly workspaces: readonly Workspace[];
+  readonly host: HostFacts['host'];
+}
+
 /** Every key that the window knows, from the table that it acts on. */
-export function Shortcuts({ workspaces }: { readonly workspaces: readonly Workspace[] }) {
+export function Shortcuts({ workspaces, host }: ShortcutsProps) {
   const mac = isMac();
   return (
     <div className="shortcuts">
@@ -16,7 +22,13 @@ export function Shortcuts({ workspaces }: { readonly workspaces: readonly Worksp
             {commands
               .filter((command) => command.group === group)
               .map(({ name, title, chords }) => (
-                <Row key={name} title={title} keys={chords.map((chord) => chordText(chord, mac))} />
+                <Row
+                  key={name}
+                  title={title}
+                  keys={chords
+                    .filter(({ desktopOnly }) => desktopOnly !== true || host === 'desktop')
+                    .map((chord) => chordText(chord, mac))}
+                />
               ))}
           </dl>
         </section>

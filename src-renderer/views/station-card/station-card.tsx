@@ -25,6 +25,9 @@ interface StationCardProps {
   readonly onQuantity: (name: QuantityName) => void;
   readonly selected: number | null;
   readonly onStep: (step: 1 | -1) => void;
+  /** What is noted on the station, and where to note it. */
+  readonly note?: string;
+  readonly onNote?: () => void;
 }
 
 export function StationCard({
@@ -35,6 +38,8 @@ export function StationCard({
   onQuantity,
   selected,
   onStep,
+  note = '',
+  onNote,
 }: StationCardProps) {
   const station = stationViews(disc.result).find((entry) => entry.station === selected);
   const missing = disc.result.summary.missing.find((entry) => entry.station === selected);
@@ -72,6 +77,16 @@ export function StationCard({
           <span className="weld">
             weld {weld.sequence}, tool {weld.tool}
           </span>
+        )}
+        {onNote !== undefined && selected !== null && (
+          <button
+            type="button"
+            className="button quiet note"
+            title={note === '' ? `Note something on station ${selected}` : note}
+            onClick={onNote}
+          >
+            {note === '' ? 'Note' : `Note: ${note}`}
+          </button>
         )}
       </header>
       {missing !== undefined && <p className="empty">Not reduced: {missing.reason}</p>}
