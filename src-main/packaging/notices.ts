@@ -29,9 +29,14 @@ function noticeOf({ name, version, license: name_, licenseText, noticeText }: De
   return entry(
     name ?? '?',
     version ?? '?',
-    name_ ?? '?',
+    name_ ?? licenceInText(licenseText),
     [licenseText, noticeText].filter(Boolean).join('\n'),
   );
+}
+
+/** A manifest may name no licence; its text then says which one it is. */
+function licenceInText(text: string | null): string {
+  return text?.trimStart().startsWith('MIT License') ? 'MIT' : '?';
 }
 
 function fontNotice(name: string): string {

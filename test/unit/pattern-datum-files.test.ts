@@ -69,7 +69,15 @@ describe('a disc from its files', () => {
       row[z] = String(Number(row[z]) + 0.4);
     });
     expect(result.screened).toEqual([
-      { station: null, feature: 'HUB-FACE', point: 5, distance: expect.any(Number), excluded: exclude },
+      // The fifth point stands in the sixth line, below the header.
+      {
+        station: null,
+        feature: 'HUB-FACE',
+        point: 5,
+        line: 6,
+        distance: expect.any(Number),
+        excluded: exclude,
+      },
     ]);
     expect(Math.abs(result.screened[0]!.distance)).toBeGreaterThan(0.2);
     expect(warnings.join('\n')).toMatch(words);
