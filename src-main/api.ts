@@ -190,7 +190,13 @@ export interface ReducedDisc {
 }
 
 export type JobEvent =
-  | { readonly job: string; readonly kind: 'progress'; readonly progress: Progress }
+  | {
+      readonly job: string;
+      readonly kind: 'progress';
+      readonly progress: Progress;
+      /** Once: the disc with everything but causes and corrections, which are still being looked for. */
+      readonly disc?: ReducedDisc;
+    }
   | { readonly job: string; readonly kind: 'finished'; readonly disc: ReducedDisc }
   | { readonly job: string; readonly kind: 'refused'; readonly problems: readonly Problem[] }
   | { readonly job: string; readonly kind: 'cancelled' };

@@ -35,7 +35,12 @@ export interface Answers {
 }
 
 export type FromWorker =
-  | { readonly kind: 'progress'; readonly job: string; readonly progress: Progress }
+  | {
+      readonly kind: 'progress';
+      readonly job: string;
+      readonly progress: Progress;
+      readonly disc?: ReducedDisc;
+    }
   | { readonly kind: 'finished'; readonly job: string; readonly disc: ReducedDisc }
   | { readonly kind: 'refused'; readonly job: string; readonly problems: readonly Problem[] }
   | { readonly kind: 'cancelled'; readonly job: string }

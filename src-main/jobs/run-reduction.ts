@@ -29,7 +29,8 @@ export interface ReductionInput extends ReductionPaths, Exclusions {
 }
 
 export interface RunOptions {
-  readonly onProgress?: (progress: Progress) => void;
+  /** Hears once of the disc as well: with everything but causes and corrections, which take the longest. */
+  readonly onProgress?: (progress: Progress, disc?: ReducedDisc) => void;
   readonly signal?: Cancellation | undefined;
   /** Reads the point file; a worker gives one that remembers. */
   readonly read?: PointsReader;
@@ -73,22 +74,27 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   });
   const points = excludeByHand(read, paths, plan.definition);
   const reduction = reducePoints(plan, points, progress, signal);
-  const { diagnosis, noDiagnosis } =
-    paths.diagnose === false
-      ? { diagnosis: null, noDiagnosis: null }
-      : diagnoseDisc(reduction, points, plan, welds, progress, signal);
-  const warnings = [...reduction.warnings, ...(noDiagnosis === null ? [] : [noDiagnosis])];
-  const result = resultDocument({ ...reduction, warnings }, diagnosis, points, plan);
-  options.onReduced?.({ plan, read, points, result });
-  progress({ stage: 'done', fraction: 1, note: 'Done' });
-  return {
-    result,
-    plan: plan.summary,
-    definition: plan.definition,
-    import: points.import,
-    welds,
-    warnings: [...plan.warnings, ...points.warnings, ...warnings],
+  const discWith = (diagnosis: Diagnosis | null, noDiagnosis: string | null): ReducedDisc => {
+    const warnings = [...reduction.warnings, ...(noDiagnosis === null ? [] : [noDiagnosis])];
+    return {
+      result: resultDocument({ ...reduction, warnings }, diagnosis, points, plan),
+      plan: plan.summary,
+      definition: plan.definition,
+      import: points.import,
+      welds,
+      warnings: [...plan.warnings, ...points.warnings, ...warnings],
+    };
   };
+  let disc = discWith(null, null);
+  if (paths.diagnose !== false) {
+    const note = 'Finding causes and corrections';
+    progress({ stage: 'blades', fraction: DIAGNOSIS_FROM, note }, disc);
+    const { diagnosis, noDiagnosis } = diagnoseDisc(reduction, points, plan, welds, signal);
+    disc = discWith(diagnosis, noDiagnosis);
+  }
+  options.onReduced?.({ plan, read, points, result: disc.result });
+  progress({ stage: 'done', fraction: 1, note: 'Done' });
+  return disc;
 }
 
 /** Causes and corrections, or why there are none. */
@@ -97,10 +103,8 @@ function diagnoseDisc(
   points: ReadPoints,
   { definition }: ReadPlan,
   welds: readonly WeldRow[] | null,
-  progress: (progress: Progress) => void,
   signal: Cancellation | undefined,
 ): { readonly diagnosis: Diagnosis | null; readonly noDiagnosis: string | null } {
-  progress({ stage: 'blades', fraction: DIAGNOSIS_FROM, note: 'Finding causes and corrections' });
   const { stations, frame } = reduction;
   const repeats = repeatPoses(points.blocks, definition, frame);
   const diagnosis = diagnose({ stations, definition, frame, welds, repeats });

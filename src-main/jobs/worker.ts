@@ -44,7 +44,8 @@ async function work({ job, input, cancelled }: Extract<ToWorker, { kind: 'reduce
     const disc = await runReduction(input, {
       signal,
       read,
-      onProgress: (progress) => say({ kind: 'progress', job, progress }),
+      onProgress: (progress, disc) =>
+        say({ kind: 'progress', job, progress, ...(disc === undefined ? {} : { disc }) }),
       onReduced: (made) => finished.set(job, made),
     });
     say(signal.aborted ? { kind: 'cancelled', job } : { kind: 'finished', job, disc });

@@ -20,7 +20,7 @@ const SHOWN_MS = 6_000;
 
 /** Says to people who hear the page what others see happen: stages of a reduction, its outcome, saving and opening. */
 export function Announcer({ session, message }: AnnouncerProps) {
-  const { disc, progress, problems, savedResults } = session;
+  const { disc, progress, problems, savedResults, before } = session;
   const stage = progress?.stage ?? null;
   const [outcome, setOutcome] = useState('');
   const [isShown, setShown] = useState(false);
@@ -38,7 +38,7 @@ export function Announcer({ session, message }: AnnouncerProps) {
     return () => clearTimeout(timer);
   }, [message]);
   // Problems speak for themselves, as an alert.
-  const words = stage !== null ? `${stages[stage]} …` : problems.length > 0 ? '' : outcome;
+  const words = stage !== null && before === null ? `${stages[stage]} …` : problems.length > 0 ? '' : outcome;
   return (
     <>
       <p className="unseen" role="status" data-testid="announcer">

@@ -92,15 +92,17 @@ export function useSessionFile(
   const [asking, setAsking] = useState<((answer: LeaveAnswer) => void) | null>(null);
   const plan = usePlan();
 
-  const { disc, files, discFiles } = session;
+  // A disc that is not whole yet is nobody's work.
+  const settled = session.before ?? session;
+  const { disc, files, discFiles } = settled;
   const work = useMemo<WorkAtHand>(
     () => ({
       files: disc === null ? files : discFiles,
-      exclusions: session.exclusions.present,
+      exclusions: settled.exclusions.present,
       notes: file.notes,
-      job: session.job,
+      job: settled.job,
     }),
-    [disc, files, discFiles, session.exclusions, session.job, file.notes],
+    [disc, files, discFiles, settled.exclusions, settled.job, file.notes],
   );
   const mark = markOf(work);
   /** The work as its file has it, or as it was before anything was done by hand. */
@@ -150,6 +152,10 @@ export function useSessionFile(
   const save = useCallback(
     async (saveAs: boolean): Promise<boolean> => {
       const before = latest.current;
+      if (before.session.before !== null) {
+        setMessage('Causes are still being looked for: save when that has ended.');
+        return false;
+      }
       const { content, draft: draftInIt } = await contentNow();
       const outcome = await api.saveSession({
         content,
@@ -277,7 +283,7 @@ export function useSessionFile(
   useEffect(() => {
     if (disc === null) return;
     const points = discFiles.points?.ticket ?? null;
-    if (session.savedResults !== null) return;
+    if (settled.savedResults !== null) return;
     if (points !== ownPoints.current) {
       const old = latest.current.file.session;
       if (old !== null) void api.endSession(old);
@@ -295,7 +301,7 @@ export function useSessionFile(
           : `Reduced again from the points: ${changed.length} stations differ from the saved results.`,
       );
     }
-  }, [api, disc, discFiles.points, session.savedResults]);
+  }, [api, disc, discFiles.points, settled.savedResults]);
 
   const keepNow = useAutosave({
     due: unsaved && !isEmpty,

@@ -73,6 +73,11 @@ export interface Session {
   readonly previous: ReductionRecord | null;
   /** A reduction that the person keeps for comparison. */
   readonly reference: ReductionRecord | null;
+  /**
+   * What was on view before a disc whose causes are still being looked for, and what comes back if that is cancelled; null
+   * where the disc on view is whole.
+   */
+  readonly before: Session | null;
   /** Null when nothing runs. */
   readonly progress: Progress | null;
   readonly problems: readonly Problem[];
@@ -81,6 +86,13 @@ export interface Session {
 type Action =
   | { readonly kind: 'files'; readonly files: GivenFiles; readonly problems: readonly Problem[] }
   | { readonly kind: 'progress'; readonly progress: Progress }
+  | {
+      readonly kind: 'reduced';
+      readonly disc: ReducedDisc;
+      readonly files: GivenFiles;
+      readonly exclusions: ExclusionHistory;
+      readonly progress: Progress;
+    }
   | {
       readonly kind: 'finished';
       readonly disc: ReducedDisc;
@@ -104,6 +116,7 @@ export const emptySession: Session = {
   exclusions: emptyHistory,
   previous: null,
   reference: null,
+  before: null,
   progress: null,
   problems: [],
 };
@@ -115,12 +128,31 @@ export function recordOf({ disc, discFiles, job, exclusions }: Session): Reducti
     : { disc, files: discFiles, exclusions: exclusions.present, job };
 }
 
+/** A disc that will not become whole leaves the view again; its files stay given. */
+function withoutHalf(session: Session): Session {
+  return session.before === null ? session : { ...session.before, files: session.files };
+}
+
 export function reduceSession(session: Session, action: Action): Session {
   switch (action.kind) {
     case 'files':
       return { ...session, files: action.files, problems: action.problems };
     case 'progress':
       return { ...session, progress: action.progress };
+    case 'reduced':
+      return {
+        ...session,
+        disc: action.disc,
+        files: action.files,
+        discFiles: action.files,
+        job: null,
+        savedResults: null,
+        exclusions: action.exclusions,
+        previous: recordOf(session) ?? session.previous,
+        before: session.before ?? session,
+        progress: action.progress,
+        problems: [],
+      };
     case 'finished':
       return {
         ...session,
@@ -131,6 +163,7 @@ export function reduceSession(session: Session, action: Action): Session {
         savedResults: null,
         exclusions: action.exclusions,
         previous: recordOf(session) ?? session.previous,
+        before: null,
         progress: null,
         problems: [],
       };
@@ -151,9 +184,9 @@ export function reduceSession(session: Session, action: Action): Session {
     case 'reference':
       return { ...session, reference: action.record };
     case 'refused':
-      return { ...session, progress: null, problems: action.problems };
+      return { ...withoutHalf(session), progress: null, problems: action.problems };
     case 'cancelled':
-      return { ...session, progress: null };
+      return { ...withoutHalf(session), progress: null };
     case 'dismiss':
       // Giving up on refused files returns to those of the disc on view.
       return { ...session, problems: [], files: session.disc === null ? session.files : session.discFiles };
@@ -222,7 +255,20 @@ export function useSession(
   files.current = session.files;
 
   const apply = useCallback((job: RunningJob, event: JobEvent) => {
-    if (event.kind === 'progress') return dispatch({ kind: 'progress', progress: event.progress });
+    if (event.kind === 'progress') {
+      const { progress, disc: reduced } = event;
+      const { disc, discFiles } = latest.current;
+      // The same disc, reduced again, stays as it is until it is whole.
+      const isOther = disc === null || !sameInput(discFiles, job.files);
+      if (reduced === undefined || !isOther) return dispatch({ kind: 'progress', progress });
+      return dispatch({
+        kind: 'reduced',
+        disc: reduced,
+        files: job.files,
+        exclusions: job.exclusions,
+        progress,
+      });
+    }
     running.current = null;
     if (event.kind === 'finished') {
       const { disc, discFiles } = latest.current;

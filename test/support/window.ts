@@ -117,4 +117,6 @@ export async function discShown(page: Page): Promise<void> {
   if ((await problems.count()) > 0)
     throw new Error(`The window lists problems:\n${await problems.textContent()}`);
   await page.locator('.dial .polar').waitFor();
+  // The map comes first; causes are looked for behind it.
+  await page.locator('.progress').waitFor({ state: 'detached' });
 }

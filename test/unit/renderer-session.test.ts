@@ -72,6 +72,41 @@ describe('a session', () => {
     });
   });
 
+  test('shows another disc before its causes are known, and the one before again if it will not become whole', () => {
+    const files = { points: file('points', 'b.csv'), plan };
+    const half = { ...disc, result: { ...disc.result, diagnosis: null } };
+    const progress = { stage: 'blades', fraction: 0.95, note: '' } as const;
+    const given = reduceSession(loaded, { kind: 'files', files, problems: [] });
+    const now = reduceSession(given, {
+      kind: 'reduced',
+      disc: half,
+      files,
+      exclusions: emptyHistory,
+      progress,
+    });
+    expect(now).toMatchObject({ disc: half, discFiles: files, job: null, previous: { job: 'first' } });
+    expect(reduceSession(now, { kind: 'cancelled' })).toEqual({ ...loaded, files });
+    expect(reduceSession(now, { kind: 'refused', problems: [problem] })).toEqual({
+      ...loaded,
+      files,
+      problems: [problem],
+    });
+    const whole = reduceSession(now, {
+      kind: 'finished',
+      disc,
+      files,
+      job: 'second',
+      exclusions: emptyHistory,
+    });
+    expect(whole).toMatchObject({
+      disc,
+      job: 'second',
+      before: null,
+      previous: { job: 'first' },
+      progress: null,
+    });
+  });
+
   test('keeps the disc on view when a job is cancelled', () => {
     const busy = reduceSession(loaded, {
       kind: 'progress',

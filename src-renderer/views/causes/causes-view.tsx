@@ -30,7 +30,13 @@ export function CausesView(props: DiscWorkspaceProps) {
   if (diagnosis === null || topic === undefined)
     return (
       <main className="causes-view">
-        <NoDiagnosis disc={disc} />
+        {props.session.before === null ? (
+          <NoDiagnosis disc={disc} />
+        ) : (
+          <section className="no-diagnosis panel" role="status" aria-label="Causes">
+            <h2>Causes and corrections are being looked for …</h2>
+          </section>
+        )}
       </main>
     );
   return (

@@ -166,7 +166,7 @@ function usePreview(
   const [state, setState] = useState<PreviewState>({ html: '', problems: [] });
   const { language = 'en', paper = 'a4', length = 'mm' } = wishes;
   useEffect(() => {
-    if (job === null) return;
+    if (job === null) return setState({ html: '', problems: [] });
     let isCurrent = true;
     void api.previewReport({ job, language, paper, length }).then((outcome) => {
       if (!isCurrent) return;
