@@ -88,6 +88,7 @@ function startTrial(
         ...lines.filter((line) => !known.has(line)).map((line) => ({ line, reason: REASON })),
       ],
       excludedFeatures: present.features,
+      diagnose: false,
     })
     .then((outcome) => {
       if (!outcome.ok) {
