@@ -4,14 +4,17 @@ import type { BudgetFinding, BudgetLine } from './findings.ts';
 /** @param planned whether the plan has a budget at all. */
 export function budgetSentence(finding: Omit<BudgetFinding, 'sentence'>, planned: boolean): string {
   const { tolerance, found, left, lines } = finding;
+  const using = lines.filter((line) => line.counted && (line.found?.value ?? 0) > 0);
   const whole =
-    `Of the position tolerance of ${micrometres(tolerance)} the causes found use ` +
-    `${micrometres(found.rootSumSquare)} by root sum of squares and ${micrometres(found.worstCase)} in the worst case; ` +
-    (left.worstCase >= 0
-      ? `${micrometres(left.worstCase)} are left even then.`
-      : left.rootSumSquare >= 0
-        ? `${micrometres(left.rootSumSquare)} are left by root sum of squares, and the worst case overspends it by ${micrometres(-left.worstCase)}.`
-        : `both overspend it, by ${micrometres(-left.rootSumSquare)} and ${micrometres(-left.worstCase)}.`);
+    using.length < 2
+      ? `Of the position tolerance of ${micrometres(tolerance)} ${using[0] === undefined || using[0].name === 'scatter' ? 'scatter alone' : named(using[0])} uses ${micrometres(found.worstCase)}; ${left.worstCase >= 0 ? `${micrometres(left.worstCase)} are left` : `it overspends it by ${micrometres(-left.worstCase)}`}.`
+      : `Of the position tolerance of ${micrometres(tolerance)} the causes found and scatter use ` +
+        `${micrometres(found.rootSumSquare)} by root sum of squares and ${micrometres(found.worstCase)} in the worst case; ` +
+        (left.worstCase >= 0
+          ? `${micrometres(left.worstCase)} are left even then.`
+          : left.rootSumSquare >= 0
+            ? `${micrometres(left.rootSumSquare)} are left by root sum of squares, and the worst case overspends it by ${micrometres(-left.worstCase)}.`
+            : `both overspend it, by ${micrometres(-left.rootSumSquare)} and ${micrometres(-left.worstCase)}.`);
   if (!planned)
     return [whole, 'The plan allocates nothing to single causes.', otherBooking(lines)].join(' ').trim();
   const over = lines.filter(({ state }) => state === 'over').map(lineWords);

@@ -57,6 +57,8 @@ export interface ComponentInput {
   readonly notExamined: ReadonlyMap<ComponentName, string>;
   readonly firstTool: string | null;
   readonly offsetIsCommon: boolean;
+  /** Tools of one single station: their step cannot be told from a slip of that blade. */
+  readonly singleWelds: readonly { readonly station: number; readonly tool: string }[];
   readonly definition: PartDefinition;
 }
 
@@ -125,7 +127,8 @@ export function describeComponents(
       significant:
         test !== null &&
         test.adjusted <= FALSE_DISCOVERY_RATE &&
-        (name !== 'outliers' || input.outliers.length > 0),
+        (name !== 'outliers' || input.outliers.length > 0) &&
+        (!isHarmonic(name) || input.harmonics.some((h) => h.significant && componentOf(h) === name)),
       test,
       share: total > 0 ? share.sumOfSquares / total : 0,
       sumOfSquares: share.sumOfSquares,
@@ -146,6 +149,14 @@ export function describeComponents(
 }
 
 const NOTHING = { size: null, at: null, rms: null, consumed: null, parameters: [], stations: [] } as const;
+
+function isHarmonic(name: ComponentName): boolean {
+  return name === 'index' || name === 'harmonics';
+}
+
+function componentOf({ channel }: Pick<Harmonic, 'channel'>): ComponentName {
+  return channel === 'index' ? 'index' : 'harmonics';
+}
 
 /**
  * Of several harmonics in the fit those that stand out make the component; where none does, all of them: adding what is only noise would
@@ -245,11 +256,31 @@ function scatterPart(s: Separation, coverage: number) {
     kept.map((k) => residuals[k]!),
     coverage,
   );
+  const largest = kept.find((k) => s.observations[k]!.station === part.at.station)!;
+  const measured = kept.map((k) => measurementAt(s.observations[k]!, residuals[k]!));
+  const alone = words.micrometres(measurementAt(s.observations[largest]!, residuals[largest]!));
+  const everywhere = Math.sqrt(measured.reduce((sum, u) => sum + u * u, 0) / measured.length);
   return {
     ...part,
-    sentence: `What no cause explains moves ${part.at.checkPoint} of station ${part.at.station} by ${words.micrometres(part.size.value / 2)}, and the blades by ${words.micrometres(part.rms / 2)} r.m.s.`,
+    sentence: `What no cause explains moves ${part.at.checkPoint} of station ${part.at.station} by ${words.micrometres(part.size.value / 2)}, and the blades by ${words.micrometres(part.rms / 2)} r.m.s.; the uncertainty of their own points alone makes ${alone} there and ${words.micrometres(everywhere)} r.m.s.`,
   };
 }
+
+/** Root mean square displacement (mm) that the own points of a station leave open at the check point that moves most. */
+function measurementAt(o: Observation, error: readonly number[]): number {
+  const { checkPoint } = worstDisplacements([o], [error])[0]!;
+  const variances = AXES.map((n) => {
+    const g = displacementGradient(n, checkPoint.at);
+    return form(g, o.own, g);
+  });
+  return Math.sqrt(variances.reduce((sum, v) => sum + v, 0));
+}
+
+const AXES = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+] as const;
 
 /** The contribution of a component at every station, scaled. */
 export function contributionsOf(s: Separation, name: DesignName): number[][] {
@@ -282,7 +313,11 @@ function sentenceOf(c: Omit<Component, 'sentence'>, input: ComponentInput): stri
         const step = words.leadingParameters(c.parameters.filter((p) => p.of === tool));
         return `the change to ${tool} made a step of ${step === '' ? 'no clear size' : step}`;
       });
-      return `${capital(words.listed(steps))}; ${size}.`;
+      const single = input.singleWelds.map(
+        ({ station, tool }) =>
+          ` Station ${station} alone was welded with ${tool}: read this as the tool, or as a slip of that blade.`,
+      );
+      return `${capital(words.listed(steps))}; ${size}.${single.join('')}`;
     }
     case 'wear':
       return `The blades drift as the tool wears: ${words.leadingParameters(c.parameters)}; ${size}.`;

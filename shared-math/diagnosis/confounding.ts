@@ -1,10 +1,15 @@
 /** Combinations of causes that the welded stations cannot tell apart, from the rank of the design, in words. */
 
 import { smallSpectrum } from '../association/small-spectrum.ts';
-import type { Component, ComponentName, Confounding } from './findings.ts';
+import { harmonicBlock } from './design.ts';
+import type { Component, ComponentName, Confounding, Harmonic, HarmonicChannel } from './findings.ts';
+import { CHANNELS } from './harmonics.ts';
+import type { PlannedBlocks } from './plan-blocks.ts';
+import { type RankedBlock, rankBlocks } from './rank.ts';
 import type { Separation } from './separation.ts';
 import { dotProduct } from './symmetric.ts';
-import { listed, TITLES } from './words.ts';
+import type { WeldOrder } from './weld-order.ts';
+import { CHANNEL_WORDS, listed, TITLES } from './words.ts';
 
 /** A pattern of which the other cause leaves less than this share is the same to it. */
 const SAME = 0.05;
@@ -16,24 +21,36 @@ const OFFSET: Confounding = {
 };
 
 /**
- * @param offsetIsCommon whether a constant offset and a common motion make the same errors at these seats.
+ * @param plan whether a constant offset and a common motion make the same errors at these seats; how many orders are examined.
+ * @param order weld order, where known.
+ * @param harmonics those that were tested.
  * @param component of a name, for whether it was examined.
  */
 export function confoundings(
   s: Separation,
-  offsetIsCommon: boolean,
+  { offsetIsCommon, orders }: Pick<PlannedBlocks, 'offsetIsCommon' | 'orders'>,
+  order: WeldOrder | null,
+  harmonics: readonly Pick<Harmonic, 'channel' | 'order'>[],
   component: (name: ComponentName) => Component,
 ): Confounding[] {
   const found: Confounding[] = offsetIsCommon ? [OFFSET] : [];
   for (const block of s.blocks)
     if (block.confounded.length > 0) {
       const others = [...new Set(block.confounded.flatMap((c) => c.with))];
-      const name = TITLES[block.name].toLowerCase();
+      const name = nameOf(block);
+      const one = block.confounded.length === 1;
       found.push({
-        between: [...others, block.name],
-        words: `${count(block.confounded.length)} of the ${block.keys.length} directions of ${name} cannot be told from ${listed(others.map((o) => TITLES[o].toLowerCase()))} with these stations. ${block.confounded.length === 1 ? 'It is' : 'They are'} counted there; read them as ${name} instead where that is known to be the cause.`,
+        between: [...others.filter((o) => o !== block.name), block.name],
+        words: `${count(block.confounded.length)} of the ${block.keys.length} directions of ${name} cannot be told from ${listed(others.map((o) => othersName(o, block)))} with these stations. ${one ? 'It is' : 'They are'} counted there; read ${one ? 'it' : 'them'} as ${name} instead where that is known to be the cause.`,
       });
     }
+  found.push(...leftOutOrders(s, harmonics, orders));
+  if (component('toolChange').notExamined === null)
+    for (const { station, tool } of singleWelds(s, order))
+      found.push({
+        between: ['toolChange', 'outliers'],
+        words: `Only station ${station} was welded with ${tool}: ${singleWeldReadings(station, tool)} It is counted as tool change.`,
+      });
   for (const name of ['toolChange', 'wear'] as const)
     if (component(name).notExamined === null && makesIndexPattern(s, name))
       found.push({
@@ -44,6 +61,73 @@ export function confoundings(
             : 'An index zero that moved with the tool makes the same errors as a step of the tool along the index direction: read it either as the tool or as the index.',
       });
   return found;
+}
+
+/** The name of a block within a sentence; of harmonics with the order. */
+function nameOf({ name, harmonic }: Pick<RankedBlock, 'name' | 'harmonic'>): string {
+  return harmonic === null
+    ? TITLES[name].toLowerCase()
+    : `${CHANNEL_WORDS[harmonic.channel]} of order ${harmonic.order}`;
+}
+
+function othersName(other: ComponentName, { name }: Pick<RankedBlock, 'name'>): string {
+  if (other !== name) return TITLES[other].toLowerCase();
+  return name === 'index' ? 'index of lower orders' : 'the harmonics before it';
+}
+
+/** Orders that were not tested, because other causes make the same errors or leave too little of them. */
+function leftOutOrders(
+  s: Separation,
+  harmonics: readonly Pick<Harmonic, 'channel' | 'order'>[],
+  orders: number,
+): Confounding[] {
+  const missing = CHANNELS.flatMap((channel) => {
+    const left = Array.from({ length: orders }, (_, i) => i + 1).filter(
+      (order) => !harmonics.some((h) => h.channel === channel && h.order === order),
+    );
+    return left.length === 0 ? [] : [{ channel, left }];
+  });
+  return (['index', 'harmonics'] as const).flatMap((name): Confounding[] => {
+    const own = missing.filter(({ channel }) => (channel === 'index') === (name === 'index'));
+    if (own.length === 0) return [];
+    const others = new Set(
+      own.flatMap(({ channel, left }) => left.flatMap((order) => sharersOf(s, channel, order))),
+    );
+    others.delete(name);
+    const what = own.map(
+      ({ channel, left }) =>
+        `${CHANNEL_WORDS[channel]} of ${left.length === 1 ? 'order' : 'orders'} ${listed(left.map(String))}`,
+    );
+    const why =
+      others.size > 0
+        ? `with these stations ${listed([...others].map((o) => TITLES[o].toLowerCase()))} can make the same errors`
+        : 'with these stations the other causes together leave too little of it';
+    return [{ between: [...others, name], words: `Not examined: ${what.join('; ')}: ${why}.` }];
+  });
+}
+
+function sharersOf(s: Separation, channel: HarmonicChannel, order: number): readonly ComponentName[] {
+  const ranked = rankBlocks([...s.blocks, harmonicBlock(s.observations, channel, order)], s.counts);
+  return ranked.at(-1)!.confounded.flatMap((c) => c.with);
+}
+
+/** Tools with which one single station of the fit was welded. */
+export function singleWelds(
+  s: Separation,
+  order: WeldOrder | null,
+): readonly { readonly station: number; readonly tool: string }[] {
+  if (order === null) return [];
+  const counted = new Set(s.observations.flatMap((o, k) => (s.counts[k] ? [o.station] : [])));
+  return order.tools.flatMap((tool, t) => {
+    const own = order.welds.filter((w) => w.toolNumber === t && counted.has(w.station));
+    return own.length === 1
+      ? [{ station: own[0]!.station, tool: tool === '' ? 'an unnamed tool' : tool }]
+      : [];
+  });
+}
+
+export function singleWeldReadings(station: number, tool: string): string {
+  return `${tool} holds the blades off, or station ${station} slipped; both make the same errors.`;
 }
 
 /** Whether the cause can turn every blade about the disc axis by an amount of its own pattern. */

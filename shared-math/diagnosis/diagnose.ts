@@ -16,7 +16,7 @@ import type { RepeatPose } from '../stations/repeat-poses.ts';
 import { budgetFinding } from './budget.ts';
 import { natural } from './component-size.ts';
 import { describeComponents, FALSE_DISCOVERY_RATE, familyTests } from './components.ts';
-import { confoundings } from './confounding.ts';
+import { confoundings, singleWelds } from './confounding.ts';
 import { corrections } from './corrections/corrections.ts';
 import { describeOutliers } from './describe-outliers.ts';
 import type { Component, ComponentName, Diagnosis, Scatter, Vec6 } from './findings.ts';
@@ -121,6 +121,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
       outliers,
       notExamined,
       offsetIsCommon: plan.offsetIsCommon,
+      singleWelds: singleWelds(s, order),
       firstTool: firstTool === '' ? null : firstTool,
       definition,
     },
@@ -137,7 +138,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
   const partial = {
     leading,
     components,
-    confounded: confoundings(s, plan.offsetIsCommon, byName),
+    confounded: confoundings(s, plan, order, harmonics, byName),
     coverage,
     falseDiscoveryRate: FALSE_DISCOVERY_RATE,
     sumOfSquares: total,
@@ -188,7 +189,7 @@ function memberSignificance(
     const at = tests.flatMap((t, i) => ((t.channel === 'index') === (name === 'index') ? [i] : []));
     const adjusted = adjustForFalseDiscoveries(at.map((i) => tests[i]!.probability));
     at.forEach((i, a) => {
-      result[i] = adjusted[a]! <= FALSE_DISCOVERY_RATE;
+      result[i] = tests[i]!.fitted && adjusted[a]! <= FALSE_DISCOVERY_RATE;
     });
   }
   return result;

@@ -223,7 +223,9 @@ export interface Outlier {
   readonly adjusted: number;
   /** Largest 2·|δ| of the remaining error, mm. */
   readonly size: number;
-  /** In words: which errors stand out. */
+  /** Turn about the disc axis nearest to the error, rad, where it explains it within scatter, or all but a little. */
+  readonly index: number | null;
+  /** In words: which errors stand out, or which error of the index explains them. */
   readonly words: string;
 }
 

@@ -8,6 +8,7 @@ import { channelDirection, channelUnit } from './design.ts';
 import type { Harmonic, HarmonicChannel, SignificanceTest } from './findings.ts';
 import { finiteDegrees, fSurvival, jointTest, tFactor } from './inference.ts';
 import { COMPONENTS } from './mixed-evaluation.ts';
+import { ALWAYS } from './plan-blocks.ts';
 import { jointOf, residualsOf, type Separation, unitRow } from './separation.ts';
 import {
   addOuter,
@@ -15,6 +16,7 @@ import {
   eigen,
   form,
   product,
+  quadratic,
   type ReadonlyRows,
   type Rows,
   times,
@@ -57,13 +59,16 @@ export function testHarmonics(s: Separation, orders: number): HarmonicTest[] {
     return Array.from({ length: orders }, (_, i) => i + 1).flatMap((order) => {
       const block = s.blocks.find((b) => b.harmonic?.channel === channel && b.harmonic.order === order);
       const test =
-        block === undefined ? addedHarmonic(s, prepared, order) : fittedHarmonic(s, block, channel, order);
+        block === undefined
+          ? addedHarmonic(s, prepared, order)
+          : testFittedHarmonic(s, block, channel, order);
       return test === null ? [] : [test];
     });
   });
 }
 
-function fittedHarmonic(
+/** By its columns in the joint fit; null where the stations do not tell it from the causes before. */
+export function testFittedHarmonic(
   s: Separation,
   block: Separation['blocks'][number],
   channel: HarmonicChannel,
@@ -72,7 +77,9 @@ function fittedHarmonic(
   if (block.dimensions === 0) return null;
   const unit = Array.from({ length: block.dimensions }, (_, i) => unitRow(s, block.first + i));
   const tested = jointOf(s, unit);
-  const { probability } = jointTest(tested.values, tested.covariance, tested.degreesOf);
+  const { statistic, numerator, denominator } = jointTest(tested.values, tested.covariance, tested.degreesOf);
+  const searched = channel !== 'index' || order > ALWAYS;
+  const single = searched ? Math.min(...unit.map((l) => singleDegrees(s, l))) : Number.POSITIVE_INFINITY;
   const rows = block.map.map((row) => {
     const l = s.fit.beta.map(() => 0);
     row.forEach((x, i) => {
@@ -81,7 +88,25 @@ function fittedHarmonic(
     return l;
   });
   const { values, covariance, degreesOf } = jointOf(s, rows);
-  return { channel, order, fitted: true, coefficients: values, covariance, degreesOf, probability };
+  return {
+    channel,
+    order,
+    fitted: true,
+    coefficients: values,
+    covariance,
+    degreesOf,
+    probability: fSurvival(statistic, numerator, Math.min(denominator ?? single, single)),
+  };
+}
+
+/**
+ * Degrees of freedom of one error in a contrast: of many harmonics searched the most extreme counts, and far out in the tail the pooling of
+ * several errors with estimated weights is worth little.
+ */
+function singleDegrees({ fit }: Separation, l: readonly number[]): number {
+  const y = times(fit.covariance, l);
+  const gradient = fit.sensitivities.map((b) => quadratic(y, b));
+  return degreesOfOneError(gradient, fit) ?? Number.POSITIVE_INFINITY;
 }
 
 /** What every order of a channel shares: of each station in the fit W·g, XᵀW·g, gᵀW·g and gᵀW·r. */
@@ -194,8 +219,7 @@ function addedHarmonic(s: Separation, { channel, stations }: Channel, order: num
  * The score test holds a harmonic against scatter that it has itself inflated: of the ν degrees of freedom, r = q·F/ν is the share of
  * the harmonic in the sum of squares. Taken out, F' = (r/q)/((1 − r)/(ν − q)), as for regression with one more term.
  *
- * @param single degrees of freedom of one error: of many harmonics the most extreme counts, and far out in the tail the pooling of
- *   several errors with estimated weights is worth little.
+ * @param single degrees of freedom of one error, see `singleDegrees`.
  * @returns the probability of F', and the factor by which the variance of the scatter falls.
  */
 function withoutItself(

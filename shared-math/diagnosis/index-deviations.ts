@@ -3,6 +3,7 @@
  * errors, mean over the stations in the fit zero, with the uncertainty of this station's own value.
  */
 import type { PartDefinition } from '../definition.ts';
+import { normalCdf } from '../uncertainty/distributions.ts';
 import { satterthwaite } from './contrast.ts';
 import type { IndexFinding, IndexStation } from './findings.ts';
 import { estimate } from './inference.ts';
@@ -27,10 +28,13 @@ export function indexFinding(
   const causes = s.blocks.flatMap((b) =>
     b.harmonic === null ? Array.from({ length: b.dimensions }, (_, i) => b.first + i) : [],
   );
+  const scatter = fit.components
+    .slice(0, 6)
+    .map((variance, i) => meanAboveZero(variance, Math.sqrt(fit.componentCovariance[i]![i]!)));
   // a_k = V0⁻¹d/(dᵀV0⁻¹d), V0 without the index's own variance.
   const rows = observations.map((o) => {
     const d = o.motions[5]!;
-    const v0 = totalCovariance(o.own, d, [...fit.components.slice(0, 6), 0]);
+    const v0 = totalCovariance(o.own, d, [...scatter, 0]);
     const w = times(inverseDefinite(v0)!.inverse, d);
     const size = dotProduct(d, w);
     return { a: w.map((x) => x / size), v0, variance: 1 / size };
@@ -96,6 +100,16 @@ export function indexFinding(
     totalCumulativePitch: pitch.totalCumulativePitch,
     repeatability: null,
   };
+}
+
+/**
+ * Mean of a normal distribution above zero. An error whose scatter comes out as zero has some all the same: taken as none, all
+ * weight would go to that error, with far too small an uncertainty.
+ */
+function meanAboveZero(value: number, standard: number): number {
+  if (!(standard > 0)) return value;
+  const score = value / standard;
+  return value * normalCdf(score) + (standard * Math.exp(-0.5 * score * score)) / Math.sqrt(2 * Math.PI);
 }
 
 /**

@@ -14,6 +14,7 @@ import type { Observation } from './observations.ts';
 import { rankBlocks } from './rank.ts';
 import { FEWEST_FREE } from './separation.ts';
 import type { OrderedWeld, WeldOrder } from './weld-order.ts';
+import { listed } from './words.ts';
 
 export interface PlannedBlocks {
   readonly blocks: readonly DesignBlock[];
@@ -25,7 +26,7 @@ export interface PlannedBlocks {
 }
 
 /** Index harmonics that every fit has: an eccentric and an oval index table. */
-const ALWAYS = 2;
+export const ALWAYS = 2;
 /**
  * Dimensions that the index direction must keep for its own scatter once mean, tools and the harmonics up to this order are taken
  * from it. An eccentric index table (order 1) must be in the fit wherever possible: left out, it would bend the ring shift.
@@ -90,12 +91,21 @@ function whyNotByWelds(
   welds: readonly OrderedWeld[] | null,
 ): string | null {
   if (order === null) return 'no welds file was given.';
-  if (name === 'toolChange' && order.tools.length < 2) return 'one tool made all welds.';
-  if (welds === null) return `the welds file lacks station ${missingWelds(observations, order).join(', ')}.`;
+  if (welds === null) return missingInWords(missingWelds(observations, order), observations.length);
+  if (name === 'toolChange' && order.tools.length < 2)
+    return order.tools[0] === '' ? 'the welds file names no tool.' : 'one tool made all welds.';
   if (name === 'wear' && welds.every((w) => w.age === welds[0]!.age))
     return 'no tool made more than one of the measured welds.';
   return null;
 }
+
+function missingInWords(missing: readonly number[], measured: number): string {
+  if (missing.length > MOST_NAMED)
+    return `the welds file lacks ${missing.length} of the ${measured} measured stations.`;
+  return `the welds file lacks ${missing.length === 1 ? 'station' : 'stations'} ${listed(missing.map(String))}.`;
+}
+
+const MOST_NAMED = 6;
 
 function weldsOf(observations: readonly Observation[], order: WeldOrder | null): OrderedWeld[] | null {
   if (order === null) return null;

@@ -56,7 +56,7 @@ export function interval({ low, high }: Pick<Estimate, 'low' | 'high'>): string 
 /** The largest displacement (half the size) with its interval, and the position that the zones of the plan see of the component. */
 export function sizeWords({ size, at, consumed }: Pick<Component, 'size' | 'at' | 'consumed'>): string {
   if (size === null || at === null) return '';
-  const seen = consumed === null ? '' : `, ${micrometres(consumed)} of position`;
+  const seen = consumed === null ? '' : ` and uses ${micrometres(consumed)} of position`;
   return `alone it moves ${at.checkPoint} of station ${at.station} by ${micrometres(size.value / 2)} (${interval({ low: size.low / 2, high: size.high / 2 })})${seen}`;
 }
 
@@ -104,7 +104,7 @@ function times(order: number): string {
 }
 
 export function outlierSentence({ station, size, words }: Outlier): string {
-  return `Station ${station} stands apart: ${words} beyond all other causes, which moves it by ${micrometres(size / 2)}; it is left out of the causes.`;
+  return `Station ${station} stands apart from all other causes: ${words}. This moves it by ${micrometres(size / 2)}; it is left out of the causes.`;
 }
 
 /** “a”, “a and b”, “a, b and c”. */

@@ -83,7 +83,9 @@ describe('the table', () => {
         1000 * (position.expanded ?? 0),
       ];
       expect(words[0]).toBe(String(station.station));
-      expect(words.slice(2, 10).map(Number)).toEqual(shown.map((value) => Number(value.toFixed(1)) + 0));
+      expect(words.slice(2, 10).map((word) => Number(word.replace('−', '-')))).toEqual(
+        shown.map((value) => Number(value.toFixed(1)) + 0),
+      );
       const chance = 100 * (position.probability ?? 0);
       if (words[10] === '>99.9%') expect(chance).toBeGreaterThanOrEqual(99.95);
       else if (words[10] === '<0.1%') expect(chance).toBeLessThan(0.05);

@@ -371,6 +371,7 @@ export function exampleDiagnosis(disc: ReducedDisc): Diagnosis {
         probability: 1e-9,
         adjusted: 2e-8,
         size: 0.168,
+        index: null,
         words: 'oscillation and rotation about upset',
       },
     ],

@@ -13,6 +13,7 @@ const disc = await runReduction({
 const diagnosis = disc.result.diagnosis!;
 const text = diagnosisText(diagnosis, { length: 'µm', angle: 'arcsec' });
 const lines = text.split('\n');
+const read = (shown: string): number => Number(shown.replace('−', '-'));
 
 describe('hubtrue diagnose', () => {
   it('begins with the leading cause and numbers its sentences', () => {
@@ -42,11 +43,27 @@ describe('hubtrue diagnose', () => {
 
   it('shows error found and setting change of opposite sign', () => {
     const rows = lines.flatMap((l) => {
-      const found = /^hub +x +([+-][\d.]+) µm +([+-][\d.]+) µm/.exec(l);
-      return found === null ? [] : [[Number(found[1]), Number(found[2])] as const];
+      const found = /^hub +x +([+−][\d.]+) µm +([+−][\d.]+) µm/.exec(l);
+      return found === null ? [] : [[read(found[1]!), read(found[2]!)] as const];
     });
     expect(rows.length).toBeGreaterThan(0);
     for (const [found, change] of rows) expect(change).toBeCloseTo(-found, 6);
+  });
+
+  it('lists the index of each station that is changed, several in a line', () => {
+    const { settings } = diagnosis.corrections.find((c) => c.kind === 'index')!;
+    const from = lines.findIndex((l) => l.startsWith('Index offsets: '));
+    const listed = lines.slice(from).join(' ');
+    for (const { of, change } of settings.filter((s) => s.change !== 0)) {
+      const found = new RegExp(`[ ,]${of}\u00a0([+−][\\d.]+)″`).exec(listed)!;
+      expect(read(found[1]!)).toBeCloseTo((change * 648000) / Math.PI, 0);
+    }
+    expect(lines.filter((l) => l.startsWith('index ')).length).toBe(0);
+  });
+
+  it('has one minus sign, in tables as in sentences', () => {
+    expect(text).not.toMatch(/(^|\s)-\d/m);
+    expect(text).toMatch(/(^|\s)−\d/m);
   });
 
   it('follows the units that were asked for', () => {

@@ -6,7 +6,7 @@ const ARC_SECOND = Math.PI / 648_000;
 
 const FREEDOM_WORDS: Readonly<Record<ErrorName | HubFreedom, string>> = {
   oscillation: 'along oscillation',
-  lateral: 'lateral',
+  lateral: 'along lateral',
   upset: 'along upset',
   rotOscillation: 'about oscillation',
   rotLateral: 'about lateral',
@@ -51,7 +51,9 @@ export function sentenceOf(
   const brings =
     conforming === conformingBefore
       ? `would leave ${count} conforming as they are`
-      : `would make ${count} conform instead of ${conformingBefore}`;
+      : conforming < conformingBefore
+        ? `would leave only ${count} conforming, fewer than the ${conformingBefore} now`
+        : `would make ${count} conform instead of ${conformingBefore}`;
   const worst = `largest position ${micrometres(after)} instead of ${micrometres(before)}, ${micrometres(interval.low)} to ${micrometres(interval.high)} when measured again`;
   return `${changes} ${brings}; ${worst}.${without}${warningOf(correction, simpler)}`;
 }

@@ -56,8 +56,20 @@ export function diagnosisText(diagnosis: Diagnosis, units: Units): string {
 /** One line a component: size with interval, share, significance, budget. */
 function componentTable(components: readonly Component[], budget: BudgetFinding, { length }: Units): string {
   const unit = lengthUnits[length];
-  const header = ['Component', 'Size', 'from', 'to', 'R.m.s.', 'Share', 'p', 'Budget', 'Used', 'Finding'];
-  const below = ['', unit.sign, unit.sign, unit.sign, unit.sign, '%', '', unit.sign, '%', ''];
+  const header = [
+    'Component',
+    '2·|δ|',
+    'from',
+    'to',
+    'R.m.s.',
+    'Position',
+    'Share',
+    'p',
+    'Budget',
+    'Used',
+    'Finding',
+  ];
+  const below = ['', unit.sign, unit.sign, unit.sign, unit.sign, unit.sign, '%', '', unit.sign, '%', ''];
   const rows = components.map((c) => {
     const line = budget.lines.find(({ components: of }) => of.includes(c.name));
     return [
@@ -66,6 +78,7 @@ function componentTable(components: readonly Component[], budget: BudgetFinding,
       inUnit(c.size?.low ?? null, unit),
       inUnit(c.size?.high ?? null, unit),
       inUnit(c.rms, unit),
+      inUnit(c.consumed, unit),
       (100 * c.share).toFixed(1),
       c.test === null ? '–' : c.test.probability < 0.001 ? '<0.001' : c.test.probability.toFixed(3),
       inUnit(line?.allocated ?? null, unit),
@@ -73,7 +86,7 @@ function componentTable(components: readonly Component[], budget: BudgetFinding,
       finding(c),
     ];
   });
-  return `${table([header, below, ...rows])}\nSize: 2·|δ|, twice the largest displacement that the component makes alone, with its coverage interval; the\nbudget is of position. Shares in the order of separation.`;
+  return `${table([header, below, ...rows])}\n2·|δ|: twice the largest displacement in space that the component makes alone, with its coverage interval; Position: the\nlargest position that it uses in the zones of the plan, to which the budget belongs. Shares in the order of separation.`;
 }
 
 function finding(c: Component): string {
@@ -89,19 +102,27 @@ function correctionText(c: Correction, { length, angle }: Units): string {
     const text = inUnit(x, unit);
     return `${x > 0 && Number(text) !== 0 ? '+' : ''}${text} ${unit.sign}`;
   };
-  const rows = c.settings.map((s) => [
-    s.kind,
-    s.of ?? '',
-    s.freedom,
-    value(s, s.found),
-    value(s, s.change),
-    s.atLimit ? 'at its limit' : '',
-  ]);
+  const rows = c.settings
+    .filter((s) => s.kind !== 'index' && s.change !== 0)
+    .map((s) => [
+      s.kind,
+      s.of ?? '',
+      s.freedom,
+      value(s, s.found),
+      value(s, s.change),
+      s.atLimit ? 'at its limit' : '',
+    ]);
+  const index = c.settings
+    .filter((s) => s.kind === 'index' && s.change !== 0)
+    .map(
+      (s) => `${s.of ?? ''}\u00a0${value(s, s.change).replace(' ', '')}${s.atLimit ? '\u00a0(limit)' : ''}`,
+    );
   return [
     wrapped(`${c.title}: ${c.sentence}`, 0),
     ...(rows.length === 0
       ? []
       : [table([['What', 'Of', 'Freedom', 'Error found', 'Setting change', ''], ...rows])]),
+    ...(index.length === 0 ? [] : [wrapped(`Index, change by station: ${index.join(', ')}`, 2)]),
   ].join('\n');
 }
 

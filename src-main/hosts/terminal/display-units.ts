@@ -24,9 +24,9 @@ export const angleUnits = {
 } as const satisfies Record<string, DisplayUnit>;
 export type AngleUnit = keyof typeof angleUnits;
 
-/** A value in the unit, or a dash where there is none. Nothing is shown as −0. */
+/** A value in the unit, or a dash where there is none; the sign is that of the sentences. Nothing is shown as −0. */
 export function inUnit(value: number | null, unit: DisplayUnit): string {
   if (value === null) return '–';
   const text = (value * unit.factor).toFixed(unit.decimals);
-  return Number(text) === 0 ? text.replace('-', '') : text;
+  return text.replace('-', Number(text) === 0 ? '' : '−');
 }

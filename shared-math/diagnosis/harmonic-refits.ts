@@ -1,0 +1,87 @@
+/**
+ * Harmonics held against the scatter that is left once they are in the fit.
+ *
+ * A harmonic that the fit does not hold swells the scatter of the errors that it moves, which then count for little: the score test
+ * sees it through the others. Those that one error alone shows as regression with one more term, by the share of that error's sum
+ * of squares that they explain, are therefore fitted for their test, with variances of their own.
+ *
+ * Source: N. R. Draper, H. Smith, Applied Regression Analysis (1998), 6 (extra sum of squares), from memory.
+ */
+import { channelDirection, harmonicBlock } from './design.ts';
+import { type HarmonicTest, testFittedHarmonic } from './harmonics.ts';
+import { residualsOf, type Separation } from './separation.ts';
+
+/** Expected number of harmonics of chance that are fitted for each error that they move: many more than ever stand out. */
+const EXPECTED_BY_CHANCE = 0.5;
+const LARGEST_LEVEL = 0.1;
+
+/**
+ * The tests with those that may stand out made anew in a fit of their own.
+ *
+ * @param fitWith fits the model with one more block, or null where too little is left for scatter; such harmonics are left out.
+ */
+export function refitted(
+  s: Separation,
+  tests: readonly HarmonicTest[],
+  fitWith: (block: ReturnType<typeof harmonicBlock>) => Separation | null,
+): HarmonicTest[] {
+  const level = Math.min(LARGEST_LEVEL, EXPECTED_BY_CHANCE / tests.length);
+  const screen = screening(s);
+  return tests.flatMap((test) => {
+    if (test.fitted || Math.min(test.probability, screen(test)) > level) return [test];
+    const separation = fitWith(harmonicBlock(s.observations, test.channel, test.order));
+    const block = separation?.blocks.find(
+      ({ harmonic }) => harmonic?.channel === test.channel && harmonic.order === test.order,
+    );
+    if (separation === null || block === undefined) return [];
+    const again = testFittedHarmonic(separation, block, test.channel, test.order);
+    if (again === null) return [];
+    // The turn of the index is seen in several errors, so that the score test is not blind to it: both must see it.
+    const probability =
+      test.channel === 'index' ? Math.max(again.probability, test.probability) : again.probability;
+    return [{ ...again, probability, fitted: false }];
+  });
+}
+
+/** Probability, for the error that shows it most, of explaining as much of the residuals of that error by chance. */
+function screening(s: Separation): (test: HarmonicTest) => number {
+  const all = residualsOf(s);
+  const counted = s.observations.flatMap((o, k) => (s.counts[k] ? [{ o, residual: all[k]! }] : []));
+  const squares = [0, 1, 2, 3, 4, 5].map((i) =>
+    counted.reduce((sum, { residual }) => sum + residual[i]! ** 2, 0),
+  );
+  return ({ channel, order }) => {
+    const rows = counted.map(({ o, residual }) => ({
+      direction: channelDirection(o, channel),
+      cos: Math.cos(order * o.angle),
+      sin: Math.sin(order * o.angle),
+      residual,
+    }));
+    return Math.min(
+      ...squares.map((whole, i) => {
+        let [cc, ss, cs, cr, sr] = [0, 0, 0, 0, 0];
+        for (const { direction, cos, sin, residual } of rows) {
+          const [c, d, r] = [direction[i]! * cos, direction[i]! * sin, residual[i]!];
+          cc += c * c;
+          ss += d * d;
+          cs += c * d;
+          cr += c * r;
+          sr += d * r;
+        }
+        // Where cos and sin are one column, half of the trace is the square of it.
+        const determinant = cc * ss - cs * cs;
+        const explained =
+          determinant > SINGLE * cc * ss
+            ? (ss * cr * cr - 2 * cs * cr * sr + cc * sr * sr) / determinant
+            : cc + ss > 0
+              ? (cr * cr + sr * sr) / (cc + ss)
+              : 0;
+        const left = Math.max(0, 1 - explained / whole);
+        // F with two and ν − 2 degrees of freedom, in closed form.
+        return whole > 0 ? left ** Math.max(0.5, (s.fit.errorDegrees[i]! - 2) / 2) : 1;
+      }),
+    );
+  };
+}
+
+const SINGLE = 1e-6;
