@@ -341,10 +341,11 @@ export function useSessionFile(
     return () => window.removeEventListener('pagehide', end);
   }, [api]);
 
+  const isWhole = session.before === null;
   return {
-    ...file,
-    unsaved,
-    isEmpty,
+    ...(isWhole ? file : newFile),
+    unsaved: isWhole && unsaved,
+    isEmpty: isEmpty || !isWhole,
     recent,
     recoverable,
     message,

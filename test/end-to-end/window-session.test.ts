@@ -171,6 +171,7 @@ test('that was not saved gives way to other files only when the person says so',
   await choose(page, () => page.keyboard.press('Control+o'), ...conforming);
   await dialog.getByRole('button', { name: 'Open without saving' }).click();
   await expect.poll(() => page.title(), { timeout: 20_000 }).toContain('trial disc 1');
+  await page.locator('.progress').waitFor({ state: 'detached' });
   expect(await page.getByLabel('On the disc as a whole').inputValue()).toBe('');
   expect(await page.title()).not.toMatch(/^●/);
 });

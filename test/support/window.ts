@@ -96,6 +96,8 @@ export async function watchedPage(browser: Browser, options: PageOptions = {}): 
     if (!isSpeedHint(message.text())) complaints.push(message.text());
   });
   page.on('pageerror', (error) => complaints.push(error.message));
+  // File pickers are kept from opening from the start: asked for only when a key is on its way, that may come too late.
+  page.on('filechooser', () => {});
   page.on('request', (request) => {
     const url = new URL(request.url());
     hosts.add(url.hostname === '' ? url.protocol : url.hostname);
