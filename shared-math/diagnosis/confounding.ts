@@ -107,7 +107,8 @@ function leftOutOrders(
 }
 
 function sharersOf(s: Separation, channel: HarmonicChannel, order: number): readonly ComponentName[] {
-  const ranked = rankBlocks([...s.blocks, harmonicBlock(s.observations, channel, order)], s.counts);
+  const block = harmonicBlock(s.observations, channel, order);
+  const ranked = rankBlocks([block], s.counts, () => true, s.blocks);
   return ranked.at(-1)!.confounded.flatMap((c) => c.with);
 }
 

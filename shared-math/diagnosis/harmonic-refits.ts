@@ -7,13 +7,16 @@
  *
  * Source: N. R. Draper, H. Smith, Applied Regression Analysis (1998), 6 (extra sum of squares), from memory.
  */
-import { channelDirection, harmonicBlock } from './design.ts';
+import { channelDirection, type DesignBlock, harmonicBlock } from './design.ts';
 import { type HarmonicTest, testFittedHarmonic } from './harmonics.ts';
 import { residualsOf, type Separation } from './separation.ts';
 
 /** Expected number of harmonics of chance that are fitted for each error that they move: many more than ever stand out. */
 const EXPECTED_BY_CHANCE = 0.5;
 const LARGEST_LEVEL = 0.1;
+
+/** Of them the most promising are enough: the others have their turn once one of these is in the fit. */
+const MOST = 6;
 
 /**
  * The tests with those that may stand out made anew in a fit of their own.
@@ -23,17 +26,17 @@ const LARGEST_LEVEL = 0.1;
 export function refitted(
   s: Separation,
   tests: readonly HarmonicTest[],
-  fitWith: (block: ReturnType<typeof harmonicBlock>) => Separation | null,
+  fitWith: (block: DesignBlock) => Separation | null,
 ): HarmonicTest[] {
   const level = Math.min(LARGEST_LEVEL, EXPECTED_BY_CHANCE / tests.length);
   const screen = screening(s);
-  return tests.flatMap((test) => {
-    if (test.fitted || Math.min(test.probability, screen(test)) > level) return [test];
+  const promise = tests.map((t) => (t.fitted ? 1 : Math.min(t.probability, screen(t))));
+  const last = [...promise].sort((a, b) => a - b)[MOST - 1] ?? 1;
+  return tests.flatMap((test, i) => {
+    if (promise[i]! > Math.min(level, last)) return [test];
     const separation = fitWith(harmonicBlock(s.observations, test.channel, test.order));
-    const block = separation?.blocks.find(
-      ({ harmonic }) => harmonic?.channel === test.channel && harmonic.order === test.order,
-    );
-    if (separation === null || block === undefined) return [];
+    const block = separation?.blocks.at(-1);
+    if (!separation || block === undefined) return [];
     const again = testFittedHarmonic(separation, block, test.channel, test.order);
     if (again === null) return [];
     // The turn of the index is seen in several errors, so that the score test is not blind to it: both must see it.

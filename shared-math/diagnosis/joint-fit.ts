@@ -7,7 +7,7 @@ import { adjustForFalseDiscoveries } from './inference.ts';
 import type { Observation } from './observations.ts';
 import { robustCandidates, type StationTest, separateOutliers, stationTests } from './outliers.ts';
 import type { PlannedBlocks } from './plan-blocks.ts';
-import { type Separation, separate } from './separation.ts';
+import { type Separation, separate, withOneMore } from './separation.ts';
 
 /** Harmonics are taken into the fit one by one; more than this many would be a description, not causes. */
 const MOST_HARMONICS = 6;
@@ -54,21 +54,18 @@ function withHarmonics(
 ) {
   let [separation, blocks] = [begin, beginBlocks];
   for (;;) {
-    const fitWith = (block: DesignBlock): Separation | null =>
-      separate(
-        separation.observations,
-        withBlock(blocks, block),
-        separation.counts,
-        hub,
-        separation.fit.components,
-      );
-    const harmonicTests = refitted(separation, testHarmonics(separation, orders), fitWith);
+    const tested = separation;
+    const harmonicTests = refitted(tested, testHarmonics(tested, orders), (block) =>
+      withOneMore(tested, block, hub),
+    );
     const taken = blocks.length - beginBlocks.length;
     const next = taken < MOST_HARMONICS ? mostSignificant(harmonicTests) : null;
     if (next === null) return { separation, blocks, harmonicTests };
     const block = harmonicBlock(separation.observations, next.channel, next.order);
-    separation = fitWith(block)!;
-    blocks = withBlock(blocks, block);
+    const more = withBlock(blocks, block);
+    const fitted = separate(separation.observations, more, separation.counts, hub, separation.fit.components);
+    if (fitted === null) return { separation, blocks, harmonicTests };
+    [separation, blocks] = [fitted, more];
   }
 }
 

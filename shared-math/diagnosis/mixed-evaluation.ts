@@ -33,14 +33,21 @@ export interface FlatModel {
 }
 
 export function flatten(stations: readonly ModelStation[]): FlatModel {
-  return {
-    count: stations.length,
-    columns: stations[0]?.design[0]?.length ?? 0,
-    error: Float64Array.from(stations.flatMap((s) => [...s.error])),
-    own: Float64Array.from(stations.flatMap((s) => s.own.flat())),
-    index: Float64Array.from(stations.flatMap((s) => [...s.index])),
-    design: Float64Array.from(stations.flatMap((s) => s.design.flat())),
-  };
+  const count = stations.length;
+  const columns = stations[0]?.design[0]?.length ?? 0;
+  const error = new Float64Array(6 * count);
+  const own = new Float64Array(36 * count);
+  const index = new Float64Array(6 * count);
+  const design = new Float64Array(6 * columns * count);
+  stations.forEach((s, k) => {
+    error.set(s.error, 6 * k);
+    index.set(s.index, 6 * k);
+    for (let i = 0; i < 6; i++) {
+      own.set(s.own[i]!, 36 * k + 6 * i);
+      design.set(s.design[i]!, (6 * k + i) * columns);
+    }
+  });
+  return { count, columns, error, own, index, design };
 }
 
 /** Generalised least squares at some variance components. */

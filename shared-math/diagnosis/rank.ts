@@ -22,6 +22,8 @@ export interface RankedBlock extends DesignBlock {
     readonly with: readonly DesignName[];
     readonly combination: readonly number[];
   }[];
+  /** Orthonormal columns over the stations that count: what this block adds to those before it. */
+  readonly basis: readonly (readonly number[])[];
 }
 
 /**
@@ -40,16 +42,20 @@ const NAMED_SHARE = 0.1;
  * @param counts which stations count; the others get rows all the same, for what the causes make there.
  * @param accept whether to keep a block, given its dimensions and those before it; a block that is not kept takes nothing from
  *   the later ones.
+ * @param before blocks that are ranked already and come first, with the same stations counting.
  */
 export function rankBlocks(
   blocks: readonly DesignBlock[],
   counts: readonly boolean[],
   accept: (block: DesignBlock, dimensions: number, before: number) => boolean = () => true,
+  before: readonly RankedBlock[] = [],
 ): RankedBlock[] {
-  const basis: { column: number[]; name: DesignName }[] = [];
+  const basis: { readonly column: readonly number[]; readonly name: DesignName }[] = before.flatMap((b) =>
+    b.basis.map((column) => ({ column, name: b.name })),
+  );
   const counting = (rows: readonly ReadonlyRows[]) => rows.filter((_, k) => counts[k]);
-  let first = 0;
-  return blocks.flatMap((block): RankedBlock[] => {
+  let first = before.reduce((sum, b) => sum + b.dimensions, 0);
+  const added = blocks.flatMap((block): RankedBlock[] => {
     const columns = block.keys.map((_, j) => flatten(counting(block.rows), j));
     const lengths = columns.map((c) => Math.sqrt(dotProduct(c, c)));
     const longest = Math.max(...lengths, 0);
@@ -79,8 +85,8 @@ export function rankBlocks(
       if (size < NO_EFFECT) return [];
       return [{ with: sharers(direction, basis, size), combination }];
     });
-    for (const k of kept)
-      basis.push({ column: images[k]!.map((x) => x / singularValues[k]!), name: block.name });
+    const own = kept.map((k) => images[k]!.map((x) => x / singularValues[k]!));
+    for (const column of own) basis.push({ column, name: block.name });
     const ranked: RankedBlock = {
       ...block,
       map,
@@ -88,10 +94,12 @@ export function rankBlocks(
       first,
       dimensions: kept.length,
       confounded,
+      basis: own,
     };
     first += kept.length;
     return [ranked];
   });
+  return [...before, ...added];
 }
 
 function flatten(rows: readonly ReadonlyRows[], column: number): number[] {
@@ -105,7 +113,10 @@ function flattenCombination(rows: readonly ReadonlyRows[], combination: readonly
   return rows.flatMap((six) => six.map((row) => dotProduct(row, combination)));
 }
 
-function rejected(column: readonly number[], basis: readonly { readonly column: number[] }[]): number[] {
+function rejected(
+  column: readonly number[],
+  basis: readonly { readonly column: readonly number[] }[],
+): number[] {
   const out = [...column];
   for (const { column: q } of basis) {
     const c = dotProduct(q, out);
@@ -116,7 +127,7 @@ function rejected(column: readonly number[], basis: readonly { readonly column: 
 
 function sharers(
   direction: readonly number[],
-  basis: readonly { readonly column: number[]; readonly name: DesignName }[],
+  basis: readonly { readonly column: readonly number[]; readonly name: DesignName }[],
   size: number,
 ): DesignName[] {
   const shares = new Map<DesignName, number>();

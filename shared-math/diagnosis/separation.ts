@@ -34,7 +34,22 @@ export function separate(
   hub: ReadonlyRows | null,
   start: readonly number[] | null = null,
 ): Separation | null {
-  const ranked = rankBlocks(blocks, counts);
+  return separateRanked(observations, rankBlocks(blocks, counts), counts, hub, start);
+}
+
+/** The fit with one more block at the end. @returns null as `separate`. */
+export function withOneMore(s: Separation, block: DesignBlock, hub: ReadonlyRows | null): Separation | null {
+  const ranked = rankBlocks([block], s.counts, () => true, s.blocks);
+  return separateRanked(s.observations, ranked, s.counts, hub, s.fit.components);
+}
+
+function separateRanked(
+  observations: readonly Observation[],
+  ranked: readonly RankedBlock[],
+  counts: readonly boolean[],
+  hub: ReadonlyRows | null,
+  start: readonly number[] | null,
+): Separation | null {
   const columns = ranked.reduce((sum, b) => sum + b.dimensions, 0);
   const counted = counts.filter((c) => c).length;
   if (6 * counted - columns < FEWEST_FREE) return null;

@@ -80,8 +80,9 @@ function centre(
   const gradient = new Float64Array(order);
   const hessian = new Float64Array(order * order);
   const cone = new Float64Array(order);
+  const movers = moversOf(problem, working);
   const trial = new Float64Array(order);
-  let height = barrier(problem, working, z, kappa, r, bounds);
+  let height = barrier(problem, working, movers, z, kappa, r, bounds);
   for (let steps = 0; steps < NEWTON_STEPS; steps++) {
     gradient.fill(0);
     hessian.fill(0);
@@ -91,25 +92,31 @@ function centre(
       const j = working[k]!;
       const length = tripleLength(r, 3 * k);
       const inverse = 2 / ((t - length) * (t + length));
-      cone.fill(0);
+      // Most unknowns move few of the vectors.
+      const own = movers[k]!;
+      for (let a = 0; a < own.length; a++) cone[own[a]!] = 0;
       cone[size] = -inverse * t;
       for (let c = 0; c < 3; c++) {
         const at = (3 * j + c) * size;
         const force = inverse * r[3 * k + c]!;
-        for (let p = 0; p < size; p++) {
+        for (let a = 0; a < own.length; a++) {
+          const p = own[a]!;
           const b = rows[at + p]!;
           if (b === 0) continue;
           cone[p]! += force * b;
           const scaled = inverse * b;
-          for (let q = 0; q <= p; q++) hessian[p * order + q]! += scaled * rows[at + q]!;
+          for (let e = 0; e <= a; e++) hessian[p * order + own[e]!]! += scaled * rows[at + own[e]!]!;
         }
       }
       hessian[size * order + size]! -= inverse;
-      for (let p = 0; p < order; p++) {
-        if (cone[p] === 0) continue;
+      for (let a = 0; a < own.length; a++) {
+        const p = own[a]!;
         gradient[p]! += cone[p]!;
-        for (let q = 0; q <= p; q++) hessian[p * order + q]! += cone[p]! * cone[q]!;
+        for (let e = 0; e <= a; e++) hessian[p * order + own[e]!]! += cone[p]! * cone[own[e]!]!;
+        hessian[size * order + p]! += cone[size]! * cone[p]!;
       }
+      gradient[size]! += cone[size]!;
+      hessian[size * order + size]! += cone[size]! * cone[size]!;
     }
     if (bounds !== null) addBounds(bounds, z, gradient, hessian);
     const direction = choleskySolve(hessian, gradient, order);
@@ -119,7 +126,7 @@ function centre(
     let length = 1;
     for (;;) {
       for (let p = 0; p < order; p++) trial[p] = z[p]! - length * direction[p]!;
-      const next = barrier(problem, working, trial, kappa, r, bounds);
+      const next = barrier(problem, working, movers, trial, kappa, r, bounds);
       if (next <= height - 0.1 * length * decrement) {
         height = next;
         z.set(trial);
@@ -128,11 +135,26 @@ function centre(
       length *= 0.5;
       // Heights no longer tell the steps apart: as central as this arithmetic gets.
       if (length < 1e-6) {
-        barrier(problem, working, z, kappa, r, bounds);
+        barrier(problem, working, movers, z, kappa, r, bounds);
         return;
       }
     }
   }
+}
+
+/** The unknowns that move each of the vectors, ascending. */
+function moversOf({ size, rows }: NormProblem, working: readonly number[]): readonly (readonly number[])[] {
+  return working.map((j) => {
+    const own: number[] = [];
+    for (let p = 0; p < size; p++)
+      if (
+        rows[3 * j * size + p] !== 0 ||
+        rows[(3 * j + 1) * size + p] !== 0 ||
+        rows[(3 * j + 2) * size + p] !== 0
+      )
+        own.push(p);
+    return own;
+  });
 }
 
 function addBounds(
@@ -154,12 +176,22 @@ function addBounds(
 function barrier(
   problem: NormProblem,
   working: readonly number[],
+  movers: readonly (readonly number[])[],
   z: Float64Array,
   kappa: number,
   r: Float64Array,
   bounds: Bounds | null,
 ): number {
-  residuals(problem, working, z, r);
+  const { size, offsets, rows } = problem;
+  for (let k = 0; k < working.length; k++) {
+    const own = movers[k]!;
+    for (let c = 0; c < 3; c++) {
+      const row = 3 * working[k]! + c;
+      let along = offsets[row]!;
+      for (let a = 0; a < own.length; a++) along += rows[row * size + own[a]!]! * z[own[a]!]!;
+      r[3 * k + c] = along;
+    }
+  }
   const t = z[problem.size]!;
   let sum = kappa * t;
   if (bounds !== null)

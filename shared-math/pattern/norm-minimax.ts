@@ -149,8 +149,11 @@ export function balanced({ count, size, rows, ...rest }: NormProblem, weights: F
       if (w === 0) continue;
       for (let c = 0; c < 3; c++) {
         const at = (3 * j + c) * size;
-        for (let p = 0; p < size; p++)
-          for (let q = 0; q <= p; q++) gram[p * size + q]! += w * rows[at + p]! * rows[at + q]!;
+        for (let p = 0; p < size; p++) {
+          const scaled = w * rows[at + p]!;
+          if (scaled === 0) continue;
+          for (let q = 0; q <= p; q++) gram[p * size + q]! += scaled * rows[at + q]!;
+        }
       }
     }
     const shift = choleskySolve(gram, off, size);

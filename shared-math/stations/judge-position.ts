@@ -43,6 +43,7 @@ export function judgePosition(
  * The position of a blade from its check points, each judged already.
  *
  * @param bounds whether the upper bound is wanted; without it `expanded` is null and the verdict comes four times as fast.
+ * @param resolution mm, see `SamplingOptions`.
  */
 export function jointPosition(
   error: RigidMotion,
@@ -51,6 +52,7 @@ export function jointPosition(
   known: Known | null,
   decision: DecisionDefinition,
   bounds = true,
+  resolution?: number,
 ): Omit<PositionResult, 'settle'> {
   const largest = results.reduce((a, b) => ((b.value ?? -1) > (a.value ?? -1) ? b : a));
   const { value, name: at, tolerance } = largest;
@@ -70,10 +72,14 @@ export function jointPosition(
   const expanded = single
     ? largest.expanded
     : bounds
-      ? largestPositionQuantile(known.coverage, checkPoints, spread, { single: quantilesOf(results, spread) })
-          .value - value
+      ? largestPositionQuantile(known.coverage, checkPoints, spread, {
+          single: quantilesOf(results, spread),
+          resolution,
+        }).value - value
       : null;
-  const probability = single ? largest.probability! : jointConformanceProbability(checkPoints, spread).value;
+  const probability = single
+    ? largest.probability!
+    : jointConformanceProbability(checkPoints, spread, { resolution }).value;
   return {
     ...base,
     expanded,

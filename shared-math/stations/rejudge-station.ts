@@ -27,6 +27,8 @@ export interface Rejudging {
    * Verdicts alone come several times as fast. Default `all`.
    */
   readonly bounds?: 'all' | 'blade' | 'none';
+  /** mm: bounds and probabilities need not be better than a table with this digit shows. Default: as good as they come. */
+  readonly resolution?: number | undefined;
   /** On the left of E, in nominal blade axes: E_new = motion · E. Null: the blade stays. */
   readonly motion: RigidMotion | null;
 }
@@ -65,7 +67,7 @@ export function errorMotion({
  * @returns null where not all six errors were observed: what is not known of a blade cannot be moved.
  */
 export function rejudgeStation(measured: StationResult, rejudged: Rejudging): StationResult | null {
-  const { station, motion, decision, coverage, bounds = 'all' } = rejudged;
+  const { station, motion, decision, coverage, bounds = 'all', resolution } = rejudged;
   const before = errorMotion(measured.error);
   if (before === null) return null;
   const error = motion === null ? before : compose(motion, before);
@@ -83,7 +85,7 @@ export function rejudgeStation(measured: StationResult, rejudged: Rejudging): St
   );
   const known = knownWith(measured.position.degreesOfFreedom);
   const position = {
-    ...jointPosition(error, results, checkPoints, known, decision, bounds !== 'none'),
+    ...jointPosition(error, results, checkPoints, known, decision, bounds !== 'none', resolution),
     settle: null,
   };
 

@@ -19,8 +19,8 @@
 import { integrate } from './quadrature.ts';
 import { findRoot } from './root.ts';
 
-/** Absolute error of P: half of what is promised, the rest is for rounding and the ends of the rays. */
-const TOLERANCE = 5e-13;
+/** Absolute error of P unless less is asked for. */
+export const FULL_ACCURACY = 1e-12;
 /** Largest tan τ, 30° from the vertical: at the saddle the integrand then still falls off as a Gaussian. */
 const LARGEST_TILT = 0.577;
 /** Share of the bound on tan²τ that is used, so that |L| does not merely stay level. */
@@ -29,8 +29,8 @@ const TILT_SHARE = 0.5;
 const SADDLE_TOLERANCE = 0.01;
 /** Ends of the first panels along a ray grow by this factor, starting from p₀, the distance of the pole. */
 const PANEL_GROWTH = 4;
-/** The ray ends where the integrand times the distance, which bounds the rest up to a small factor, is below this. */
-const NEGLIGIBLE = 1e-16;
+/** The ray ends where the integrand times the distance, which bounds the rest up to a small factor, is below this part of the error. */
+const NEGLIGIBLE = 1e-4;
 /** Below exp(−40) = 4e-18 the probability is zero to double precision. */
 const NEGLIGIBLE_EXPONENT = -40;
 /** Roundings of the exponent near the saddle point, with a margin. */
@@ -48,16 +48,18 @@ export interface PrincipalDistribution {
 }
 
 /**
- * P(Σ δ_i² ≤ r²), absolute error below 1e-12, or what a relative rounding of 1e-15 of r and the means makes of P where they are
+ * P(Σ δ_i² ≤ r²), absolute error below `accuracy`, or what a relative rounding of 1e-15 of r and the means makes of P where they are
  * many thousands of deviations.
  *
  * @param r in the unit of the deviations; 0 for r < 0.
  * @param degreesOfFreedom ν > 0, ∞ for normal components.
+ * @param accuracy no less than the default of 1e-12.
  */
 export function ballProbability(
   r: number,
   { deviations, means }: PrincipalDistribution,
   degreesOfFreedom: number,
+  accuracy = FULL_ACCURACY,
 ): number {
   const widest = deviations.at(-1)!;
   const distance = Math.hypot(...means);
@@ -132,9 +134,10 @@ export function ballProbability(
   for (let end = saddle; ; end *= PANEL_GROWTH) {
     breaks.push(end);
     integrand(end);
-    if (!(magnitude * end > NEGLIGIBLE)) break;
+    if (!(magnitude * end > NEGLIGIBLE * accuracy)) break;
   }
-  return Math.min(Math.max(integrate(integrand, breaks, TOLERANCE + noise), 0), 1);
+  // Half of what is promised, the rest is for rounding and the ends of the rays.
+  return Math.min(Math.max(integrate(integrand, breaks, accuracy / 2 + noise), 0), 1);
 }
 
 /** ln((1 + a)² + b²), with small a and b in full: where ν is large, the rounding of 1 + a would be multiplied by ν. */

@@ -169,13 +169,26 @@ function reflectToLast(row: readonly number[], direction: readonly number[]): nu
 const TABLE_STEP = 0.25;
 const TABLE_REACH = 6;
 
-/** w = √(χ²_ν/ν) as a function of its normal score, by cubic interpolation of w^(2/3) in a table of exact values. */
-function scaleQuantile(degreesOfFreedom: number): (score: number) => number {
-  const size = (2 * TABLE_REACH) / TABLE_STEP;
+/** Tables of the blades of a disc, which are asked for again and again: the last so many. */
+const MOST_TABLES = 512;
+const tables = new Map<number, readonly number[]>();
+
+function scaleTable(degreesOfFreedom: number, size: number): readonly number[] {
+  const known = tables.get(degreesOfFreedom);
+  if (known !== undefined) return known;
   const table = Array.from({ length: size + 1 }, (_, i) => {
     const score = i * TABLE_STEP - TABLE_REACH;
     return Math.cbrt(chiSquaredQuantile(normalCdf(score), degreesOfFreedom) / degreesOfFreedom);
   });
+  if (tables.size >= MOST_TABLES) tables.delete(tables.keys().next().value!);
+  tables.set(degreesOfFreedom, table);
+  return table;
+}
+
+/** w = √(χ²_ν/ν) as a function of its normal score, by cubic interpolation of w^(2/3) in a table of exact values. */
+function scaleQuantile(degreesOfFreedom: number): (score: number) => number {
+  const size = (2 * TABLE_REACH) / TABLE_STEP;
+  const table = scaleTable(degreesOfFreedom, size);
   return (score) => {
     const x = Math.min(Math.max((score + TABLE_REACH) / TABLE_STEP, 0), size);
     const i = Math.min(Math.max(Math.floor(x) - 1, 0), size - 3);

@@ -20,7 +20,7 @@ import {
   type ZonePoint,
 } from './displacement-distribution.ts';
 import { normalQuantile } from './distributions.ts';
-import { positionCdf, positionQuantile } from './position-distribution.ts';
+import { positionCdf, positionQuantile, ROUGH } from './position-distribution.ts';
 import { findRoot } from './root.ts';
 
 export interface BladeUncertainty {
@@ -37,6 +37,11 @@ export interface SamplingOptions {
   readonly seed?: number;
   /** Standard error of a probability at which sampling stops, default 4e-4. */
   readonly precision?: number;
+  /**
+   * mm: quantiles that differ by half of this need not be told apart, nor probabilities that differ by half of `precision`. Bounds
+   * that are as close then serve, where sampling would take most of the time. Default 0.
+   */
+  readonly resolution?: number | undefined;
   /** Quantiles of the single check points where the caller knows them already, for the same covariance and ν. */
   readonly single?: readonly number[] | undefined;
 }
@@ -66,6 +71,8 @@ const FIRST_STEP = 0.5;
  * check points jointly would move the result by less than a deviation, then far below a nanometre: Boole's bound serves.
  */
 const FAR_FROM_ZERO = 1e5;
+/** A single quantile is found to this part of a resolution. */
+const FINE = 1e-2;
 /** Relative; far below the standard error of a sampled quantile. */
 const QUANTILE_TOLERANCE = 1e-5;
 
@@ -81,14 +88,19 @@ export function jointConformanceProbability(
 ): JointEstimate {
   const { degreesOfFreedom = Number.POSITIVE_INFINITY } = blade;
   const distributions = distributionsOf(points, blade);
+  const accuracy = accuracyOf(options);
   const failures = distributions.map(
-    (d, i) => 1 - positionCdf(points[i]!.tolerance, d.mean, d.covariance, degreesOfFreedom),
+    (d, i) => 1 - positionCdf(points[i]!.tolerance, d.mean, d.covariance, degreesOfFreedom, accuracy),
   );
   const { deciding, others } = decidingPoint(failures);
   if (others < NEGLIGIBLE || failures[deciding]! > 1 - NEGLIGIBLE)
     return { value: 1 - failures[deciding]!, standardError: 0, trials: 0 };
   if (distributions.some(isFar))
     return { value: Math.max(0, 1 - failures.reduce((sum, f) => sum + f, 0)), standardError: 0, trials: 0 };
+  const { resolution = 0, precision = PRECISION } = options;
+  // Between the bound of Boole and the deciding check point alone.
+  if (resolution > 0 && others < precision)
+    return { value: 1 - failures[deciding]! - others / 2, standardError: others / 2, trials: 0 };
   const limits = points.map((p) => p.tolerance / 2);
   const { estimates, trials } = sampled(distributions, deciding, blade, limits, options);
   const probabilities = estimates(limits);
@@ -110,8 +122,11 @@ export function largestPositionQuantile(
 ): JointEstimate {
   const { degreesOfFreedom = Number.POSITIVE_INFINITY } = blade;
   const distributions = distributionsOf(points, blade);
-  const { lower, deciding } = largestSingleQuantile(p, distributions, degreesOfFreedom, options.single);
-  const failures = distributions.map((d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom));
+  const { lower, deciding } = largestSingleQuantile(p, distributions, degreesOfFreedom, options);
+  const accuracy = accuracyOf(options);
+  const failures = distributions.map(
+    (d) => 1 - positionCdf(lower, d.mean, d.covariance, degreesOfFreedom, accuracy),
+  );
   const others = failures.reduce((sum, f, i) => (i === deciding ? sum : sum + f), 0);
   if (others < NEGLIGIBLE) return { value: lower, standardError: 0, trials: 0 };
   if (distributions.some(isFar)) {
@@ -120,8 +135,20 @@ export function largestPositionQuantile(
     return { value: Math.max(...bounds), standardError: 0, trials: 0 };
   }
 
+  const { resolution = 0 } = options;
+  let wanted = options;
+  if (resolution > 0) {
+    const beyond = distributions.map(
+      (d) => 1 - positionCdf(lower + resolution, d.mean, d.covariance, degreesOfFreedom, accuracy),
+    );
+    // Boole: there at the latest.
+    if (beyond.reduce((sum, f) => sum + f, 0) <= 1 - p)
+      return { value: lower + resolution / 2, standardError: resolution / 4, trials: 0 };
+    const rise = failures[deciding]! - beyond[deciding]!;
+    wanted = { ...options, precision: Math.max(options.precision ?? PRECISION, rise / 4) };
+  }
   const at = (v: number): number[] => points.map(() => v / 2);
-  const { estimates, trials } = sampled(distributions, deciding, blade, at(lower), options);
+  const { estimates, trials } = sampled(distributions, deciding, blade, at(lower), wanted);
   // The search comes back to the ends of its bracket.
   const known = new Map<number, number[]>();
   const estimatesAt = (v: number): number[] => {
@@ -140,29 +167,63 @@ export function largestPositionQuantile(
   while (excess(from) > 0) from -= step;
   let to = lower + step;
   while (excess(to) < 0) to += step;
-  const value = findRoot(excess, from, to, QUANTILE_TOLERANCE);
-  const density = (mean(estimatesAt(value + step / 8)) - mean(estimatesAt(value))) / (step / 8);
+  const value =
+    resolution > 0
+      ? nearlyStraightRoot(excess, from, to, resolution / 8)
+      : findRoot(excess, from, to, QUANTILE_TOLERANCE);
+  const beyond = resolution > 0 ? to : value + step / 8;
+  const density = (mean(estimatesAt(beyond)) - mean(estimatesAt(value))) / (beyond - value);
   return { value, standardError: honestError(estimatesAt(value), others, trials) / density, trials };
 }
+
+/** Root of a function that is nearly a straight line between the ends of its bracket, to an absolute accuracy. */
+function nearlyStraightRoot(
+  f: (x: number) => number,
+  lower: number,
+  upper: number,
+  accuracy: number,
+): number {
+  let [a, b, fa, fb] = [lower, upper, f(lower), f(upper)];
+  for (let i = 0; i < MOST_SECANTS; i++) {
+    const x = a - (fa * (b - a)) / (fb - fa);
+    if (!(x > lower && x < upper)) break;
+    if (Math.min(Math.abs(x - a), Math.abs(x - b)) < accuracy) return x;
+    [a, fa, b, fb] = [b, fb, x, f(x)];
+  }
+  return findRoot(f, lower, upper, QUANTILE_TOLERANCE);
+}
+
+const MOST_SECANTS = 6;
 
 /** Largest quantile of a single check point. Most are seen to be smaller by one probability, without being found. */
 function largestSingleQuantile(
   p: number,
   distributions: readonly DisplacementDistribution[],
   degreesOfFreedom: number,
-  known: readonly number[] | undefined,
+  options: SamplingOptions,
 ): { readonly lower: number; readonly deciding: number } {
+  const { single: known, resolution = 0 } = options;
+  const accuracy = accuracyOf(options);
   const distances = distributions.map((d) => Math.hypot(...d.mean));
   const farthestFirst = distances.map((_, i) => i).sort((i, j) => distances[j]! - distances[i]!);
   let [lower, deciding] = [Number.NEGATIVE_INFINITY, 0];
   for (const i of farthestFirst) {
     const { mean, covariance } = distributions[i]!;
-    if (known === undefined && lower > 0 && positionCdf(lower, mean, covariance, degreesOfFreedom) >= p)
+    if (
+      known === undefined &&
+      lower > 0 &&
+      positionCdf(lower, mean, covariance, degreesOfFreedom, accuracy) >= p
+    )
       continue;
-    const quantile = known?.[i] ?? positionQuantile(p, mean, covariance, degreesOfFreedom);
+    const quantile = known?.[i] ?? positionQuantile(p, mean, covariance, degreesOfFreedom, FINE * resolution);
     if (quantile > lower) [lower, deciding] = [quantile, i];
   }
   return { lower, deciding };
+}
+
+/** Of the probabilities of single check points. */
+function accuracyOf({ resolution = 0 }: SamplingOptions): number | undefined {
+  return resolution > 0 ? ROUGH : undefined;
 }
 
 function isFar({ mean, covariance }: DisplacementDistribution): boolean {
@@ -193,11 +254,19 @@ function sampled(
   deciding: number,
   { covariance, degreesOfFreedom = Number.POSITIVE_INFINITY }: BladeUncertainty,
   limits: readonly number[],
-  { seed = 1, precision = PRECISION }: SamplingOptions,
+  options: SamplingOptions,
 ): { estimates: (limits: readonly number[]) => number[]; trials: number } {
+  const { seed = 1, precision = PRECISION } = options;
+  const accuracy = accuracyOf(options);
   const all = distributions.map((_, i) => i);
   const exactProbability = (i: number, radii: readonly number[]): number =>
-    positionCdf(2 * radii[i]!, distributions[i]!.mean, distributions[i]!.covariance, degreesOfFreedom);
+    positionCdf(
+      2 * radii[i]!,
+      distributions[i]!.mean,
+      distributions[i]!.covariance,
+      degreesOfFreedom,
+      accuracy,
+    );
   for (let points = FEWEST_POINTS; ; points *= 2) {
     const samples = sampleConditioned(
       distributions,

@@ -23,13 +23,15 @@
 import type { CheckPoint } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
-import { ballProbability, type PrincipalDistribution } from './ball-probability.ts';
+import { ballProbability, FULL_ACCURACY, type PrincipalDistribution } from './ball-probability.ts';
 import { principalAxes } from './covariance-factor.ts';
 import { normalQuantile, studentTCdf, studentTQuantile } from './distributions.ts';
 import { findRoot } from './root.ts';
 
 /** Relative width of the bracket of a quantile: fine enough for positions of many thousands of deviations. */
 const QUANTILE_TOLERANCE = 1e-13;
+/** Of a probability, where a quantile is not wanted to all its digits: less than any length of a part shows. */
+export const ROUGH = 1e-8;
 /** Lowers a lower bound of a quantile (in standard deviations) that rounding could put above it. */
 const BOUND_SLACK = 1e-6;
 
@@ -56,12 +58,13 @@ export function zoneDirections({ zone, direction }: Pick<CheckPoint, 'zone' | 'd
 }
 
 /**
- * P(2·|δ| ≤ limit), absolute error below 1e-12.
+ * P(2·|δ| ≤ limit), absolute error below `accuracy`.
  *
  * @param limit full zone size, mm.
  * @param mean of δ, one to three components, mm.
  * @param covariance of δ, mm², symmetric positive semidefinite; where ν is finite, the scale matrix of the t distribution.
  * @param degreesOfFreedom ν of the covariance, ∞ where it is known.
+ * @param accuracy default 1e-12.
  * @throws ReductionError `invalid-argument` for a covariance that is none, other sizes, or values that are not finite.
  */
 export function positionCdf(
@@ -69,20 +72,23 @@ export function positionCdf(
   mean: readonly number[],
   covariance: readonly (readonly number[])[],
   degreesOfFreedom = Number.POSITIVE_INFINITY,
+  accuracy = FULL_ACCURACY,
 ): number {
-  return principalCdf(limit / 2, principal(mean, covariance), degreesOfFreedom);
+  return principalCdf(limit / 2, principal(mean, covariance), degreesOfFreedom, accuracy);
 }
 
 /**
  * The position v with P(2·|δ| ≤ v) = p, relative error below 1e-9: the upper bound of the position at coverage p.
  *
  * @param p in (0, 1). The other parameters as in `positionCdf`.
+ * @param accuracy mm, where less will do than the relative error above.
  */
 export function positionQuantile(
   p: number,
   mean: readonly number[],
   covariance: readonly (readonly number[])[],
   degreesOfFreedom = Number.POSITIVE_INFINITY,
+  accuracy = 0,
 ): number {
   if (!(p > 0 && p < 1))
     throw new ReductionError('invalid-argument', `A quantile is asked for at ${p}, which is not in (0, 1).`);
@@ -93,7 +99,7 @@ export function positionQuantile(
   // On the scale of normal scores the distribution function is nearly a straight line.
   const target = normalQuantile(p);
   const excess = (r: number): number => {
-    const probability = principalCdf(r, axes, degreesOfFreedom);
+    const probability = principalCdf(r, axes, degreesOfFreedom, accuracy > 0 ? ROUGH : FULL_ACCURACY);
     return normalQuantile(Math.min(Math.max(probability, 1e-300), 1 - 1e-16)) - target;
   };
   // The ball lies on one side of its tangent plane, so the one-sided quantile along the mean is a lower bound.
@@ -108,7 +114,7 @@ export function positionQuantile(
     lower = upper;
     upper += factor * spread;
   }
-  return 2 * findRoot(excess, lower, upper, QUANTILE_TOLERANCE);
+  return 2 * findRoot(excess, lower, upper, Math.max(QUANTILE_TOLERANCE, accuracy / (2 * upper)));
 }
 
 function principal(
@@ -124,7 +130,12 @@ function principal(
   return { deviations, means: components };
 }
 
-function principalCdf(r: number, axes: PrincipalDistribution, degreesOfFreedom: number): number {
+function principalCdf(
+  r: number,
+  axes: PrincipalDistribution,
+  degreesOfFreedom: number,
+  accuracy: number,
+): number {
   if (Number.isNaN(r) || !(degreesOfFreedom > 0))
     throw new ReductionError(
       'invalid-argument',
@@ -133,7 +144,8 @@ function principalCdf(r: number, axes: PrincipalDistribution, degreesOfFreedom: 
   const far = farCdf(r, axes, degreesOfFreedom);
   if (far !== null) return far;
   const deviation = axes.deviations[0]!;
-  if (axes.means.length > 1 || deviation === 0 || r < 0) return ballProbability(r, axes, degreesOfFreedom);
+  if (axes.means.length > 1 || deviation === 0 || r < 0)
+    return ballProbability(r, axes, degreesOfFreedom, accuracy);
   const mean = Math.abs(axes.means[0]!);
   return (
     studentTCdf((r - mean) / deviation, degreesOfFreedom) -

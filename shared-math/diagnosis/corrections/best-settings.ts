@@ -86,7 +86,8 @@ export function solve(
   gap = FINE_GAP,
 ): BestSettings {
   const { blades, points, unknowns } = problem;
-  const free = unknowns.flatMap((u, p) => (open[p] && u.range.limit !== 0 ? [p] : []));
+  // Index offsets first: no two of them move the same blade, which the solution makes use of (see small-cholesky.ts).
+  const free = indexFirst(unknowns).filter((p) => open[p] && unknowns[p]!.range.limit !== 0);
   const moving = free.map((p) => unknowns[p]!);
   const wide = moving.map((u) => u.range.limit === null);
   let values = start;
@@ -111,6 +112,13 @@ export function solve(
   return { values, share, lower };
 }
 
+/** Places of the unknowns, those of index offsets before the others. */
+export function indexFirst(unknowns: readonly Unknown[]): readonly number[] {
+  const places = unknowns.map((_, p) => p);
+  const isIndex = (p: number): boolean => unknowns[p]!.kind === 'index';
+  return [...places.filter(isIndex), ...places.filter((p) => !isIndex(p))];
+}
+
 function boundsAbout(moving: readonly Unknown[], free: readonly number[], values: Float64Array): Bounds {
   const limit = (u: Unknown): number => (u.range.limit === null ? WIDE : u.range.limit / u.scale);
   return {
@@ -123,23 +131,30 @@ function boundsAbout(moving: readonly Unknown[], free: readonly number[], values
 function independentUnknowns({ blades, points, unknowns }: SettingProblem): readonly boolean[] {
   const nominal = blades.map((b) => ({ ...b, error: AT_NOMINAL }));
   const { rows, size } = linearised(nominal, points, unknowns, new Float64Array(unknowns.length));
-  const basis: Float64Array[] = [];
-  return unknowns.map((_, p) => {
-    const column = Float64Array.from({ length: rows.length / size }, (_, row) => rows[row * size + p]!);
-    const before = Math.hypot(...column);
-    // Twice: the first pass leaves its rounding.
-    for (let pass = 0; pass < 2; pass++)
-      for (const direction of basis) {
-        const along = dotted(direction, column);
-        direction.forEach((x, i) => {
-          column[i]! -= along * x;
-        });
-      }
-    const left = Math.hypot(...column);
-    if (!(left > MADE_UP * before) || left < MADE_UP) return false;
-    basis.push(column.map((x) => x / left));
-    return true;
-  });
+  // Cholesky of the Gram matrix: what is left of a column is the root of its pivot.
+  const gram = new Float64Array(size * size);
+  for (let row = 0; row < rows.length; row += size)
+    for (let p = 0; p < size; p++) {
+      const x = rows[row + p]!;
+      if (x !== 0) for (let q = 0; q <= p; q++) gram[p * size + q]! += x * rows[row + q]!;
+    }
+  const kept = new Array<boolean>(size).fill(false);
+  for (let p = 0; p < size; p++) {
+    const before = Math.sqrt(gram[p * size + p]!);
+    let pivot = gram[p * size + p]!;
+    for (let q = 0; q < p; q++) {
+      if (!kept[q]) continue;
+      let sum = gram[p * size + q]!;
+      for (let k = 0; k < q; k++) if (kept[k]) sum -= gram[p * size + k]! * gram[q * size + k]!;
+      const entry = sum / gram[q * size + q]!;
+      gram[p * size + q] = entry;
+      pivot -= entry * entry;
+    }
+    const left = Math.sqrt(Math.max(0, pivot));
+    kept[p] = left > MADE_UP * before && left >= MADE_UP;
+    gram[p * size + p] = left;
+  }
+  return kept;
 }
 
 const AT_NOMINAL: Blade['error'] = {
@@ -150,12 +165,6 @@ const AT_NOMINAL: Blade['error'] = {
   ],
   translation: [0, 0, 0],
 };
-
-function dotted(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
-}
 
 /**
  * The same blades with the mean of the index offsets of each tool's stations moved into the tool, or that of all stations into the

@@ -216,44 +216,77 @@ function fitter(
       return own[i]![j]! + inflation * (process + scatter.index ** 2 * d[i]! * d[j]!);
     }),
   );
-  const solved = (k: number, y: ArrayLike<number>): Float64Array =>
-    choleskySolve(variances[k]!, Float64Array.from(y), 6);
-  /** V⁻¹·X, columns of each blade. */
-  const weighted = columns.map((list, k) => list.map((column) => solved(k, column)));
+  const inverses = variances.map((v) => inverseOf(v, 6));
+  /** V⁻¹·X, columns of each blade, six numbers each. */
+  const flat = columns.map((list) => Float64Array.from(list.flatMap((column) => [...column])));
+  const weighted = flat.map((list, k) => {
+    const out = new Float64Array(list.length);
+    for (let p = 0; p < size; p++) multiplyInto(inverses[k]!, list, 6 * p, out, 6 * p);
+    return out;
+  });
   const gram = new Float64Array(size * size);
-  columns.forEach((list, k) => {
+  flat.forEach((list, k) => {
     for (let p = 0; p < size; p++)
       for (let q = 0; q <= p; q++)
-        for (let i = 0; i < 6; i++) gram[p * size + q]! += list[p]![i]! * weighted[k]![q]![i]!;
+        for (let i = 0; i < 6; i++) gram[p * size + q]! += list[6 * p + i]! * weighted[k]![6 * q + i]!;
   });
-  /** V⁻¹·(y − X·β). */
-  const rest = (y: Float64Array): readonly Float64Array[] => {
+  const inverse = inverseOf(gram, size);
+  const own = blades.map((b) => Float64Array.from(b.own.flatMap((row) => [...row])));
+  /** V⁻¹·(y − X·β) of each blade. */
+  const rest = (y: Float64Array): Float64Array => {
     const side = new Float64Array(size);
     weighted.forEach((list, k) => {
-      for (let p = 0; p < size; p++) for (let i = 0; i < 6; i++) side[p]! += list[p]![i]! * y[6 * k + i]!;
+      for (let p = 0; p < size; p++) for (let i = 0; i < 6; i++) side[p]! += list[6 * p + i]! * y[6 * k + i]!;
     });
-    const beta = choleskySolve(gram, side, size);
-    return blades.map((_, k) => {
-      const left = y.slice(6 * k, 6 * k + 6);
-      for (let p = 0; p < size; p++) for (let i = 0; i < 6; i++) left[i]! -= columns[k]![p]![i]! * beta[p]!;
-      return solved(k, left);
+    const beta = new Float64Array(size);
+    for (let p = 0; p < size; p++)
+      for (let q = 0; q < size; q++) beta[p]! += inverse[p * size + q]! * side[q]!;
+    const out = new Float64Array(y.length);
+    const left = new Float64Array(6);
+    flat.forEach((list, k) => {
+      for (let i = 0; i < 6; i++) {
+        left[i] = y[6 * k + i]!;
+        for (let p = 0; p < size; p++) left[i]! -= list[6 * p + i]! * beta[p]!;
+      }
+      multiplyInto(inverses[k]!, left, 0, out, 6 * k);
     });
+    return out;
   };
   return {
     pull: (y) => {
       const pulled = new Float64Array(y.length);
-      rest(y).forEach((v, k) => {
-        for (let i = 0; i < 6; i++)
-          for (let j = 0; j < 6; j++) pulled[6 * k + i]! += blades[k]!.own[i]![j]! * v[j]!;
+      const v = rest(y);
+      own.forEach((matrix, k) => {
+        multiplyInto(matrix, v, 6 * k, pulled, 6 * k);
       });
       return pulled;
     },
-    squares: (y) => {
-      let sum = 0;
-      rest(y).forEach((v, k) => {
-        for (let i = 0; i < 6; i++) sum += v[i]! * y[6 * k + i]!;
-      });
-      return sum;
-    },
+    squares: (y) => rest(y).reduce((sum, v, i) => sum + v * y[i]!, 0),
   };
+}
+
+/** 6 × 6 times six numbers. */
+function multiplyInto(
+  matrix: Float64Array,
+  from: Float64Array,
+  at: number,
+  to: Float64Array,
+  toAt: number,
+): void {
+  for (let i = 0; i < 6; i++) {
+    let sum = 0;
+    for (let j = 0; j < 6; j++) sum += matrix[6 * i + j]! * from[at + j]!;
+    to[toAt + i] = sum;
+  }
+}
+
+/** Inverse of a symmetric matrix by its lower triangle; zero for what it does not determine. */
+function inverseOf(lower: Float64Array, n: number): Float64Array {
+  const inverse = new Float64Array(n * n);
+  for (let c = 0; c < n; c++) {
+    const unit = new Float64Array(n);
+    unit[c] = 1;
+    inverse.set(choleskySolve(lower, unit, n), c * n);
+  }
+  return inverse;
 }

@@ -8,7 +8,7 @@
  * Source: C. L. Lawson (1961), in J. R. Rice, The Approximation of Functions 2 (1969), 13-2.
  */
 import { choleskySolve } from '../../pattern/small-cholesky.ts';
-import type { SettingProblem } from './best-settings.ts';
+import { indexFirst, type SettingProblem } from './best-settings.ts';
 import { errorSlopes, quantile } from './re-measured.ts';
 import { linearised } from './setting-motion.ts';
 
@@ -16,6 +16,8 @@ const DISCS = 150;
 const ROUNDS = 8;
 
 const STIFFNESS = 1e-6;
+/** A third of a percent above the optimum is close enough for what differs from disc to disc by half. */
+const CLOSE = 1.003;
 
 /** A block with its structure ready for many solutions. */
 interface Block {
@@ -23,9 +25,10 @@ interface Block {
   /** mm of position that a share of 1 is. */
   readonly sizes: readonly number[];
   readonly size: number;
-  readonly rows: Float64Array;
+  /** Three a point: the entries of its `columns`. */
+  readonly rows: readonly Float64Array[];
   /** Unknowns that move each point. */
-  readonly columns: readonly (readonly number[])[];
+  readonly columns: readonly Int32Array[];
   /** Largest change of each unknown, in its scale. */
   readonly limits: readonly number[];
 }
@@ -45,7 +48,7 @@ export function gainFromScatter(
   const gains = scattered.slice(0, DISCS).map((errors) => {
     let [before, after] = [0, 0];
     for (const block of prepared) {
-      const found = approach(block, errors);
+      const found = approach(block, errors, after);
       before = Math.max(before, found.before);
       after = Math.max(after, found.after);
     }
@@ -57,8 +60,12 @@ export function gainFromScatter(
   );
 }
 
-function prepare({ blades, points, unknowns }: SettingProblem): Block {
+function prepare({ blades, points, unknowns: given }: SettingProblem): Block {
+  const unknowns = indexFirst(given).map((p) => given[p]!);
   const { rows, size } = linearised(blades, points, unknowns, new Float64Array(unknowns.length));
+  const columns = points.map((point) =>
+    Int32Array.from(unknowns.flatMap((u, p) => (u.moves(blades[point.blade]!) ? [p] : []))),
+  );
   return {
     points: points.map(({ blade, at, directions }) => ({
       blade,
@@ -66,16 +73,26 @@ function prepare({ blades, points, unknowns }: SettingProblem): Block {
     })),
     sizes: points.map((p) => p.tolerance),
     size,
-    rows,
-    columns: points.map((point) => unknowns.flatMap((u, p) => (u.moves(blades[point.blade]!) ? [p] : []))),
+    rows: Array.from({ length: 3 * points.length }, (_, row) =>
+      Float64Array.from(columns[Math.floor(row / 3)]!, (p) => rows[row * size + p]!),
+    ),
+    columns,
     limits: unknowns.map(({ range, scale }) =>
       range.limit === null ? Number.POSITIVE_INFINITY : range.limit / scale,
     ),
   };
 }
 
-/** Largest position (mm) before, and with the best settings found. */
-function approach(block: Block, errors: Float64Array): { readonly before: number; readonly after: number } {
+/**
+ * Largest position (mm) before, and with the best settings found.
+ *
+ * @param enough a position that other blades keep anyway: less need not be looked for.
+ */
+function approach(
+  block: Block,
+  errors: Float64Array,
+  enough: number,
+): { readonly before: number; readonly after: number } {
   const { points, sizes, size, rows, columns, limits } = block;
   const offsets = new Float64Array(3 * points.length);
   points.forEach(({ blade, slopes }, j) => {
@@ -93,19 +110,20 @@ function approach(block: Block, errors: Float64Array): { readonly before: number
   const clamped = (value: number, p: number): number => Math.min(Math.max(value, -limits[p]!), limits[p]!);
   const gram = new Float64Array(size * size);
   const pull = new Float64Array(size);
-  for (let round = 0; round < ROUNDS; round++) {
+  for (let round = 0; round < ROUNDS && after > enough; round++) {
     gram.fill(0);
     pull.fill(0);
     for (let j = 0; j < points.length; j++) {
       const moving = columns[j]!;
       const w = weights[j]!;
       for (let c = 0; c < points[j]!.slopes.length; c++) {
-        const at = (3 * j + c) * size;
+        const own = rows[3 * j + c]!;
+        const offset = offsets[3 * j + c]!;
         for (let a = 0; a < moving.length; a++) {
           const p = moving[a]!;
-          const scaled = w * rows[at + p]!;
-          pull[p]! -= scaled * offsets[3 * j + c]!;
-          for (let b = 0; b <= a; b++) gram[p * size + moving[b]!]! += scaled * rows[at + moving[b]!]!;
+          const scaled = w * own[a]!;
+          pull[p]! -= scaled * offset;
+          for (let b = 0; b <= a; b++) gram[p * size + moving[b]!]! += scaled * own[b]!;
         }
       }
     }
@@ -126,13 +144,20 @@ function approach(block: Block, errors: Float64Array): { readonly before: number
     }
     after = Math.min(after, largest * longest);
     if (!(longest > 0)) break;
+    // No settings make the largest smaller than the weighted root mean square at its own best settings.
+    let [squares, whole] = [0, 0];
+    for (let j = 0; j < points.length; j++) {
+      squares += weights[j]! * lengths[j]! * lengths[j]!;
+      whole += weights[j]!;
+    }
+    if (longest < CLOSE * Math.sqrt(squares / whole)) break;
     for (let j = 0; j < points.length; j++) weights[j]! *= lengths[j]! / longest;
   }
   return { before, after };
 }
 
 function longestAt(
-  { points, size, rows, columns }: Block,
+  { points, rows, columns }: Block,
   offsets: Float64Array,
   x: Float64Array,
   lengths: Float64Array,
@@ -141,8 +166,10 @@ function longestAt(
   for (let j = 0; j < points.length; j++) {
     let squares = 0;
     for (let c = 0; c < points[j]!.slopes.length; c++) {
+      const own = rows[3 * j + c]!;
+      const moving = columns[j]!;
       let along = offsets[3 * j + c]!;
-      for (const p of columns[j]!) along += rows[(3 * j + c) * size + p]! * x[p]!;
+      for (let a = 0; a < moving.length; a++) along += own[a]! * x[moving[a]!]!;
       squares += along * along;
     }
     lengths[j] = Math.sqrt(squares);

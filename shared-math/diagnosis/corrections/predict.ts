@@ -8,6 +8,9 @@ import type { Blade } from './blades.ts';
 import { motionBySettings } from './setting-motion.ts';
 import type { Unknown } from './settings.ts';
 
+/** mm: the last digit of µm that the predicted table shows. */
+const SHOWN = 1e-4;
+
 export function predictStations(
   blades: readonly Blade[],
   definition: PartDefinition,
@@ -23,6 +26,7 @@ export function predictStations(
       : rejudgeStation(blade.measured, {
           ...rejudging(definition, blade.definition, motion),
           bounds: 'blade',
+          resolution: SHOWN,
         })!;
   });
 }

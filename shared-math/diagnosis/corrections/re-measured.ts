@@ -38,20 +38,25 @@ export function intervalAgain(
     })),
   );
   const squares = new Float64Array(points.length);
-  const largest = (proportion: number): readonly number[] =>
-    again
-      .map((change) => {
-        squares.fill(0);
-        for (const { point, blade, mean, slopes } of parts) {
-          let sum = 0;
-          for (let i = 0; i < 6; i++) sum += slopes[i]! * change[6 * blade + i]!;
-          squares[point]! += (mean + proportion * sum) ** 2;
-        }
-        return 2 * Math.sqrt(Math.max(...squares));
-      })
-      .sort((a, b) => a - b);
-  const draws = PROPORTIONS.map(largest);
-  const undisturbed = largest(0)[0]!;
+  const largest = (changes: Float64Array, proportion: number): number => {
+    squares.fill(0);
+    for (let j = 0; j < parts.length; j++) {
+      const { point, mean } = parts[j]!;
+      squares[point]! += (mean + proportion * changes[j]!) ** 2;
+    }
+    return 2 * Math.sqrt(squares.reduce((most, s) => Math.max(most, s), 0));
+  };
+  const changed = again.map((change) =>
+    Float64Array.from(parts, ({ blade, slopes }) => {
+      let sum = 0;
+      for (let i = 0; i < 6; i++) sum += slopes[i]! * change[6 * blade + i]!;
+      return sum;
+    }),
+  );
+  const draws = PROPORTIONS.map((proportion) =>
+    changed.map((changes) => largest(changes, proportion)).sort((a, b) => a - b),
+  );
+  const undisturbed = largest(new Float64Array(parts.length), 0);
   return {
     low: Math.min(undisturbed, ...draws.map((d) => quantile(d, (1 - coverage) / 2))),
     high: quantile(draws[0]!, (1 + coverage) / 2),

@@ -67,9 +67,17 @@ export function sharesAfter(
   unknowns: readonly Unknown[],
   values: ArrayLike<number>,
 ): Float64Array {
-  const moved = blades.map((b) => compose(motionBySettings(b, unknowns, values), b.error));
+  // Only of blades that have points here: one station's index is looked for among the points of one blade.
+  const moved = new Map<number, RigidMotion>();
+  const motionOfBlade = (k: number): RigidMotion => {
+    const known = moved.get(k);
+    if (known !== undefined) return known;
+    const motion = compose(motionBySettings(blades[k]!, unknowns, values), blades[k]!.error);
+    moved.set(k, motion);
+    return motion;
+  };
   return Float64Array.from(points, ({ blade, at, directions, tolerance }) => {
-    const delta = subtract(applyToPoint(moved[blade]!, at), at);
+    const delta = subtract(applyToPoint(motionOfBlade(blade), at), at);
     return (2 / tolerance) * Math.hypot(...directions.map((d) => dot(d, delta)));
   });
 }
@@ -93,11 +101,13 @@ export function linearised(
   const size = unknowns.length;
   const offsets = new Float64Array(3 * points.length);
   const rows = new Float64Array(3 * points.length * size);
-  const parts = blades.map((b) => partsOf(b, unknowns, values));
+  const parts = new Map<number, SettingParts>();
   points.forEach((point, j) => {
     const blade = blades[point.blade]!;
     const { nominal } = blade;
-    const { tool, hub, index } = parts[point.blade]!;
+    const part = parts.get(point.blade) ?? partsOf(blade, unknowns, values);
+    parts.set(point.blade, part);
+    const { tool, hub, index } = part;
     const [toolMotion, hubMotion, indexMotion] = [motionOf(tool), motionOf(hub), turned(index)];
     const inBlade = applyToPoint(toolMotion, applyToPoint(blade.error, point.at));
     const indexed = applyToPoint(indexMotion, applyToPoint(nominal, inBlade));
