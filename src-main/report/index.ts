@@ -47,10 +47,11 @@ export function reportPdf(input: ReportInput): Promise<Uint8Array> {
 
 function documentOf(input: ReportInput): ReportDocument {
   const { language, paper, length } = input;
+  const { rule, probability } = input.result.decision;
   return buildDocument({
     ...input,
     m: messagesIn(language),
-    f: numberFormat(decimalSigns[language], length),
+    f: numberFormat(decimalSigns[language], length, rule === 'guarded' ? probability : null),
     width: textWidth(paper),
     height: textHeight(paper),
   });

@@ -174,7 +174,7 @@ function requirementsOf(context: Context): readonly Requirement[] {
           ? null
           : {
               requirement: words.atMost(zoneSize(context, point)),
-              result: f.lengthWith(point.value),
+              result: f.againstWith('position', point.value, point.tolerance),
               expanded: f.lengthWith(point.expanded),
               probability: f.probability(point.probability),
               verdict: point.verdict,
@@ -190,8 +190,8 @@ function requirementsOf(context: Context): readonly Requirement[] {
             names: ['position'],
             over: positions,
             accounts: accountsOf(context, words.position, ({ position }) => ({
-              requirement: words.atMost(f.lengthWith(position.tolerance)),
-              result: f.lengthWith(position.value),
+              requirement: words.atMost(f.limitWith('position', position.tolerance)),
+              result: f.againstWith('position', position.value, position.tolerance),
               expanded: f.lengthWith(position.expanded),
               probability: f.probability(position.probability),
               verdict: position.verdict,
@@ -216,8 +216,8 @@ function requirementsOf(context: Context): readonly Requirement[] {
               {
                 quantity: capital(words.relative),
                 station: words.all,
-                requirement: words.atMost(f.lengthWith(pattern.tolerance)),
-                result: f.lengthWith(pattern.value),
+                requirement: words.atMost(f.limitWith('position', pattern.tolerance)),
+                result: f.againstWith('position', pattern.value, pattern.tolerance),
                 expanded: f.lengthWith(pattern.expanded),
                 probability: f.probability(pattern.probability),
                 verdict: pattern.verdict,
@@ -232,8 +232,8 @@ function limitAccount({ m, f }: Context, { limits }: StationResult, name: LimitN
   const limit = limits.find((entry) => entry.name === name);
   if (limit === undefined) return null;
   return {
-    requirement: m.characteristics.amount(f.errorWith(name, limit.limit)),
-    result: f.errorWith(name, limit.value),
+    requirement: m.characteristics.amount(f.limitWith(name, limit.limit)),
+    result: f.againstWith(name, limit.value, limit.limit),
     expanded: f.errorWith(name, limit.expanded),
     probability: f.probability(limit.probability),
     verdict: limit.verdict,

@@ -68,7 +68,7 @@ export function zoneSize(
   { m, f }: Context,
   { zone, tolerance }: Pick<CheckPointResult, 'zone' | 'tolerance'>,
 ): string {
-  return m.zoneSize[zone](f.lengthWith(tolerance));
+  return m.zoneSize[zone](f.limitWith('position', tolerance));
 }
 
 /** `2026-05-20 14:30:00 UTC`: the same in every language. */

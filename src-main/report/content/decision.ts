@@ -52,7 +52,8 @@ function statedTable({ m, f, plan }: Context): Block {
     pairs: [
       {
         key: words.probing,
-        value: uncertainty.probing === null ? words.probingNone : f.lengthWith(uncertainty.probing),
+        value:
+          uncertainty.probing === null ? words.probingNone : f.limitWith('position', uncertainty.probing),
       },
       { key: words.scale, value: perMetre(f.significant(1e6 * uncertainty.scale, 4)) },
       ...(uncertainty.formCorrelation === 0

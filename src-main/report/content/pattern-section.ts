@@ -16,7 +16,7 @@ export function patternSection(context: Context): readonly Block[] {
     heading(2, words.title),
     paragraph(
       words.text(
-        f.lengthWith(pattern.tolerance),
+        f.limitWith('position', pattern.tolerance),
         pattern.free.map((freedom) => words.freedoms[freedom]),
       ),
     ),
@@ -25,8 +25,11 @@ export function patternSection(context: Context): readonly Block[] {
       columns: 1,
       pairs: [
         { key: words.verdict, value: verdictText(context, pattern.verdict) },
-        { key: words.value, value: `${f.lengthWith(pattern.value)}${u}${p}${at}` },
-        { key: words.tolerance, value: f.lengthWith(pattern.tolerance) },
+        {
+          key: words.value,
+          value: `${f.againstWith('position', pattern.value, pattern.tolerance)}${u}${p}${at}`,
+        },
+        { key: words.tolerance, value: f.limitWith('position', pattern.tolerance) },
         { key: words.motion, value: motionText(context, pattern) },
       ],
     },
@@ -64,7 +67,7 @@ function patternTable(context: Context, pattern: PatternResult): TableBlock {
       ...(verdict === 'conforming' ? {} : { tone: verdict }),
       cells: [
         String(station),
-        marked(f.length(value), verdict),
+        marked(f.against('position', value, pattern.tolerance), verdict),
         f.length(expanded),
         f.probability(probability),
         at ?? '–',

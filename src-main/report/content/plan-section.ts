@@ -39,7 +39,7 @@ export function planSection(context: Context): readonly Block[] {
         { key: capital(words.limits), value: limitsText(context) },
         ...(result.pattern === null
           ? []
-          : [{ key: words.relative, value: f.lengthWith(result.pattern.tolerance) }]),
+          : [{ key: words.relative, value: f.limitWith('position', result.pattern.tolerance) }]),
       ],
     },
     checkPointTable(context),
@@ -54,7 +54,7 @@ export function planSection(context: Context): readonly Block[] {
 function limitsText({ m, f, plan }: Context): string {
   const stated = limitNames.flatMap((name) => {
     const limit = plan.limits[name];
-    return limit === undefined ? [] : [`${m.errors[name]} ${f.errorWith(name, limit)}`];
+    return limit === undefined ? [] : [`${m.errors[name]} ${f.limitWith(name, limit)}`];
   });
   return stated.length === 0 ? m.plan.noLimits : stated.join(', ');
 }

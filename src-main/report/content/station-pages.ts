@@ -113,10 +113,10 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
 }
 
 function positionText({ f }: Context, { position }: StationResult): string {
-  const { value, expanded, probability, at } = position;
+  const { value, expanded, probability, at, tolerance } = position;
   const u = expanded === null ? '' : `, U ${f.lengthWith(expanded)}`;
   const p = probability === null ? '' : `, P ${f.probability(probability)}`;
-  return `${f.lengthWith(value)}${u}${p} (${at})`;
+  return `${f.againstWith('position', value, tolerance)}${u}${p} (${at})`;
 }
 
 function bars({ m, f }: Context, station: StationResult, width: number) {
@@ -125,7 +125,7 @@ function bars({ m, f }: Context, station: StationResult, width: number) {
     const value = station.error[name];
     return {
       name: m.errorsShort[name],
-      text: f.errorWith(name, value),
+      text: f.againstWith(name, value, limit?.limit ?? null),
       value,
       expanded: station.uncertainty?.expanded[name] ?? null,
       limit: limit?.limit ?? null,
@@ -155,7 +155,7 @@ function checkPointTable(context: Context, { position }: StationResult): TableBl
         point.name,
         point.displacement === null ? '–' : point.displacement.map((value) => f.length(value)).join(' / '),
         zoneSize(context, point),
-        f.length(point.value),
+        f.against('position', point.value, point.tolerance),
         f.length(point.expanded),
         f.probability(point.probability),
         verdictText(context, point.verdict),
@@ -173,8 +173,8 @@ function limitTable(context: Context, station: StationResult): TableBlock {
       ...(verdict === 'conforming' ? {} : { tone: verdict }),
       cells: [
         capital(m.errors[name]),
-        f.errorWith(name, value),
-        `±${f.errorWith(name, limit)}`,
+        f.againstWith(name, value, limit),
+        `±${f.limitWith(name, limit)}`,
         f.errorWith(name, expanded),
         f.probability(probability),
         verdictText(context, verdict),

@@ -41,9 +41,9 @@ function stationTable(context: Context): TableBlock {
       '',
       ...errorNames.map((name, i) => {
         const limit = limits[i] as Limit;
-        return limit === null ? nothing : limit === 'varies' ? words.varies : `±${f.error(name, limit)}`;
+        return limit === null ? nothing : limit === 'varies' ? words.varies : `±${f.limit(name, limit)}`;
       }),
-      tolerances.size === 1 ? f.length(tolerance ?? null) : words.varies,
+      tolerances.size === 1 ? f.limit('position', tolerance ?? null) : words.varies,
       '',
       '',
       '',
@@ -82,9 +82,12 @@ function stationRows(context: Context): readonly TableRow[] {
           String(station.station),
           angleText(context, station.angle),
           ...errorNames.map((name) =>
-            marked(f.error(name, station.error[name]), limitVerdict(station, name)),
+            marked(f.against(name, station.error[name], limitOf(station, name)), limitVerdict(station, name)),
           ),
-          marked(f.length(station.position.value), station.position.verdict),
+          marked(
+            f.against('position', station.position.value, station.position.tolerance),
+            station.position.verdict,
+          ),
           f.length(station.position.expanded),
           f.probability(station.position.probability),
           station.position.at,
@@ -116,13 +119,15 @@ function limitVerdict({ limits }: StationResult, name: LimitName): Verdict | nul
   return limits.find((limit) => limit.name === name)?.verdict ?? null;
 }
 
+function limitOf({ limits }: StationResult, name: LimitName): number | null {
+  return limits.find((limit) => limit.name === name)?.limit ?? null;
+}
+
 type Limit = number | null | 'varies';
 
 /** The limit that all stations share; null where none has one. */
 function commonLimit(stations: readonly StationResult[], name: LimitName): Limit {
-  const found = new Set(
-    stations.map(({ limits }) => limits.find((limit) => limit.name === name)?.limit ?? null),
-  );
+  const found = new Set(stations.map((station) => limitOf(station, name)));
   if (found.size > 1) return 'varies';
   const [limit = null] = found;
   return limit;
@@ -135,7 +140,7 @@ function errorFigure(context: Context): Block {
     return {
       title: `${capital(m.errors[name])}, ${f.errorSign(name)}`,
       limit: limit === 'varies' ? null : limit,
-      text: (value: number) => f.error(name, value),
+      text: (value: number) => f.limit(name, value),
       points: result.stations.map((station) => ({
         station: station.station,
         value: station.error[name],
@@ -168,7 +173,7 @@ function discTable({ m, f, result }: Context): TableBlock {
       cells: [
         String(station.station),
         ...discErrorNames.flatMap((name) => [
-          marked(f.error(name, station.disc[name]), limitVerdict(station, name)),
+          marked(f.against(name, station.disc[name], limitOf(station, name)), limitVerdict(station, name)),
           f.error(name, station.uncertainty?.expanded[name] ?? null),
         ]),
       ],

@@ -33,11 +33,11 @@ export function verdictNotice(context: Context): Block {
     worst === undefined || summary.worst === null
       ? m.banner.noPosition
       : m.banner.worst(
-          f.lengthWith(worst.value),
+          f.againstWith('position', worst.value, worst.tolerance),
           worst.expanded === null ? null : f.lengthWith(worst.expanded),
           summary.worst.station,
           worst.at,
-          f.lengthWith(worst.tolerance),
+          f.limitWith('position', worst.tolerance),
         ),
     ...(pattern === null ? [] : [m.banner.pattern(m.verdicts[pattern.verdict])]),
   ];
