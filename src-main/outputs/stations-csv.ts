@@ -102,7 +102,15 @@ export function stationsCsv(result: ResultDocument): string {
     .join('');
 }
 
+/**
+ * A text that a spreadsheet program would take for a formula (names of check points come from the plan) gets an apostrophe in
+ * front, which such programs take as the sign of a text. Numbers stand as they are.
+ */
+function guarded(text: string): string {
+  return /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+}
+
 function quoted(cell: Cell): string {
-  const text = cell === null ? '' : String(cell);
+  const text = cell === null ? '' : typeof cell === 'string' ? guarded(cell) : String(cell);
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -80,6 +80,19 @@ describe('stations.csv', () => {
     expect(bare?.['U_oscillation_mm']).toBe('');
   });
 
+  it('holds no text that a spreadsheet program would calculate, and negative numbers as they are', () => {
+    const named = (at: string) => ({
+      ...result,
+      stations: result.stations.map((s) => ({ ...s, position: { ...s.position, at } })),
+    });
+    const first = (at: string) =>
+      Papa.parse<Record<string, string>>(stationsCsv(named(at)), { header: true }).data[0];
+    for (const at of ['=1+1', '+X', '-X', '@sum', '\tx', "=cmd|' /C calc'!A0"])
+      expect(first(at)?.['position_at']).toBe(`'${at}`);
+    expect(first('tip +X')?.['position_at']).toBe('tip +X');
+    expect(stationsCsv(result)).toMatch(/,-\d/);
+  });
+
   it('quotes texts by RFC 4180', () => {
     const [first] = result.summary.missing;
     const odd = {
