@@ -16,7 +16,7 @@ import { listed, signed } from './words.ts';
 const STANDS_OUT = 3;
 /** A wrong index explains an error where what it leaves is within scatter at this probability, or less than this share of it. */
 const WITHIN_SCATTER = 0.99;
-const LEAVES = 0.05;
+const LEAVES = 0.2;
 
 /** @param significant whether the component of outliers is; else there are none. */
 export function describeOutliers(

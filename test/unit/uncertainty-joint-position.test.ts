@@ -45,6 +45,25 @@ const CASES: [string, ZonePoint[], RigidMotion][] = [
 ];
 
 describe.each(CASES)('%s', (_, points, error) => {
+  test.each([Number.POSITIVE_INFINITY, 12])(
+    'to a resolution: within half of it, ν = %d',
+    (degreesOfFreedom) => {
+      const blade = { error, covariance: COVARIANCE, degreesOfFreedom };
+      for (const resolution of [1e-4, 1e-3]) {
+        const fine = largestPositionQuantile(0.95, points, blade, { precision: 1e-4 });
+        const rough = largestPositionQuantile(0.95, points, blade, { resolution });
+        expect(Math.abs(rough.value - fine.value)).toBeLessThan(
+          resolution / 2 + 4 * (fine.standardError + rough.standardError),
+        );
+        const probability = jointConformanceProbability(points, blade, { precision: 1e-4 });
+        const near = jointConformanceProbability(points, blade, { resolution });
+        expect(Math.abs(near.value - probability.value)).toBeLessThan(
+          4 * (probability.standardError + near.standardError) + 1e-7,
+        );
+      }
+    },
+  );
+
   test.each([Number.POSITIVE_INFINITY, 12])('two routes agree, ν = %d', (degreesOfFreedom) => {
     const blade = { error, covariance: COVARIANCE, degreesOfFreedom };
     const options = { seed: 3, motion: 'linear', mostTrials: 40_000, tolerance: 1e-9 } as const;

@@ -102,8 +102,10 @@ function correctionText(c: Correction, { length, angle }: Units): string {
     const text = inUnit(x, unit);
     return `${x > 0 && Number(text) !== 0 ? '+' : ''}${text} ${unit.sign}`;
   };
-  const rows = c.settings
-    .filter((s) => s.kind !== 'index' && s.change !== 0)
+  // Settings that stay as they are have no line.
+  const changed = c.settings.filter((s) => /[1-9]/.test(value(s, s.change)));
+  const rows = changed
+    .filter((s) => s.kind !== 'index')
     .map((s) => [
       s.kind,
       s.of ?? '',
@@ -112,8 +114,8 @@ function correctionText(c: Correction, { length, angle }: Units): string {
       value(s, s.change),
       s.atLimit ? 'at its limit' : '',
     ]);
-  const index = c.settings
-    .filter((s) => s.kind === 'index' && s.change !== 0)
+  const index = changed
+    .filter((s) => s.kind === 'index')
     .map(
       (s) => `${s.of ?? ''}\u00a0${value(s, s.change).replace(' ', '')}${s.atLimit ? '\u00a0(limit)' : ''}`,
     );
