@@ -158,6 +158,23 @@ describe('the plan’s characteristics', () => {
     expect(text.match(/ – \d+ Lateral ±25\.0 µm /g)).toHaveLength(18);
   });
 
+  it('of a single station leave no other station unaccounted for', async () => {
+    const text = await textOf(
+      withCharacteristics(conforming, [
+        { number: '13', reference: '', quantity: 'lateral, station 7', requirement: '' },
+        { number: '14', reference: '', quantity: 'position station 2', requirement: '' },
+      ]),
+    );
+    expect(text.match(/ 13 7 Lateral /g)).toHaveLength(1);
+    expect(text.match(/ – \d+ Lateral /g)).toHaveLength(17);
+    expect(text).not.toContain(' – 7 Lateral ');
+    expect(text.match(/ 14 2 Position ≤/g)).toHaveLength(1);
+    for (const point of ['root', 'tip']) {
+      expect(text.match(new RegExp(` – \\d+ Position, ${point} `, 'g'))).toHaveLength(17);
+      expect(text).not.toContain(` – 2 Position, ${point} `);
+    }
+  });
+
   it('may name a check point', async () => {
     const text = await textOf(
       withCharacteristics(conforming, [

@@ -72,13 +72,13 @@ function generatedRows(context: Context, requirements: readonly Requirement[]): 
     );
 }
 
-/** The plan's characteristics with what they ask for, then the requirements that none of them numbers. */
+/** The plan's characteristics with what they ask for, then, station by station, the requirements that none of them numbers. */
 function plannedRows(context: Context, requirements: readonly Requirement[]): readonly TableRow[] {
   const { m, plan } = context;
   const { characteristics } = plan.details;
   const withReference = characteristics.some(({ reference }) => reference !== '');
   const lead = (number: string, reference: string) => (withReference ? [number, reference] : [number]);
-  const used = new Set<Requirement>();
+  const used = new Set<Account>();
   const rows = characteristics.flatMap(({ number, reference, quantity, requirement }): TableRow[] => {
     const found = requirementNamed(requirements, quantity);
     if (found === null)
@@ -97,7 +97,9 @@ function plannedRows(context: Context, requirements: readonly Requirement[]): re
           ],
         },
       ];
-    for (const requirement of [found.requirement, ...(found.requirement.over ?? [])]) used.add(requirement);
+    const stations = new Set(found.accounts.map((account) => account.station));
+    for (const { accounts } of [found.requirement, ...(found.requirement.over ?? [])])
+      for (const account of accounts) if (stations.has(account.station)) used.add(account);
     return found.accounts.map((account) =>
       accountRow(context, lead(number, reference), {
         ...account,
@@ -106,8 +108,9 @@ function plannedRows(context: Context, requirements: readonly Requirement[]): re
     );
   });
   const rest = requirements
-    .filter((requirement) => !used.has(requirement) && requirement.over === undefined)
-    .flatMap(({ accounts }) => accounts.map((account) => accountRow(context, lead('–', ''), account)));
+    .filter(({ over }) => over === undefined)
+    .flatMap(({ accounts }) => accounts.filter((account) => !used.has(account)))
+    .map((account) => accountRow(context, lead('–', ''), account));
   return [...rows, ...rest];
 }
 
