@@ -5,6 +5,7 @@ import { list } from '../nearest.ts';
 import type { ColumnRole } from '../plan/plan-schema.ts';
 import { describe, RefusedInput, shorten } from '../problems.ts';
 import { encodingName } from '../text-encoding.ts';
+import type { Dialect } from './dialect.ts';
 import type { GrowingBlock } from './growing-block.ts';
 import { type LengthUnit, millimetresIn, unitBySize, unitOf } from './length-unit.ts';
 import { delimiterName, type ImportContext, type PreparedImport } from './prepare-import.ts';
@@ -226,7 +227,7 @@ function importSummary(
   const sentence =
     `Read as ${encodingName(encoding)} text with ${delimiterName(dialect.delimiter)} between cells, ` +
     `decimal ${dialect.decimal === ',' ? 'comma' : 'point'}, ` +
-    `${dialect.header === null ? 'no header' : 'a header'}, lengths in ${unit} (${because}), columns ${mapping}` +
+    `${headerWords(dialect)}, lengths in ${unit} (${because}), columns ${mapping}` +
     (labelPattern === null ? '' : `, labels as ${labelPattern}`) +
     '.' +
     (idle.length === 0 ? '' : ` Not used yet: ${list(idle)}.`) +
@@ -242,4 +243,10 @@ function importSummary(
     fromPlan: [...fromPlan, ...columns.fromPlan.map((role) => `columns.${role}`)],
     sentence,
   };
+}
+
+function headerWords({ header, titleRows }: Dialect): string {
+  if (header === null) return 'no header';
+  if (titleRows === 0) return 'a header';
+  return `a header below ${titleRows} title ${titleRows === 1 ? 'line' : 'lines'}`;
 }

@@ -85,11 +85,9 @@ export class PointCollector {
     )
       return;
     if (this.#headerPending) {
-      if (this.#titleRowsPending > 0) {
-        this.#titleRowsPending -= 1;
-        this.rows += 1;
-        this.faults.exclude(line, 'a line above the header');
-      } else this.#headerPending = false;
+      // Titles are no points: the sentence on the reading counts them.
+      if (this.#titleRowsPending > 0) this.#titleRowsPending -= 1;
+      else this.#headerPending = false;
       return;
     }
     this.rows += 1;

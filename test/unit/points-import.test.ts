@@ -273,13 +273,11 @@ describe('columns', () => {
     expect(points.blocks.every((block) => block.normals !== null)).toBe(true);
   });
 
-  it('by a header below title lines, which are counted and listed', async () => {
+  it('by a header below title lines, which are no points and are named', async () => {
     const points = await read(`# part programme 12, first shift\nDate;2026-03-04\n\n${csv(disc)}`);
-    expect(points.excluded).toEqual([
-      { line: 1, reason: 'a line above the header' },
-      { line: 2, reason: 'a line above the header' },
-    ]);
-    expect(points.rows).toBe(canonical.rows + 2);
+    expect(points.excluded).toEqual([]);
+    expect(points.import.sentence).toContain('a header below 2 title lines');
+    expect(points.rows).toBe(canonical.rows);
     expect(points.used).toBe(canonical.used);
     expect(points.import).toMatchObject({ header: true, columns: { station: 'station', x: 'x' } });
     expect(plain(points.blocks)).toEqual(plain(canonical.blocks));
