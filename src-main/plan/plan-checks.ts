@@ -27,23 +27,33 @@ export function planFaults(plan: PlanFile): PlanFault[] {
   ];
 }
 
-function stationFaults({ disc, overrides }: PlanFile): PlanFault[] {
-  const faults: PlanFault[] = [];
+/**
+ * What is missing of the station numbering. The schema cannot ask for it, since a list of angles stands for it; a plan
+ * that the schema refuses lacks it all the same, and should say so at once.
+ */
+export function numberingFaults(plan: unknown): PlanFault[] {
+  const { disc } = (plan ?? {}) as { disc?: Partial<PlanFile['disc']> | null };
+  if (typeof disc !== 'object' || disc === null || (disc.angles !== null && disc.angles !== undefined))
+    return [];
+  return (['firstAngle', 'sense'] as const)
+    .filter((key) => disc[key] === undefined)
+    .map((key) => ({
+      code: 'missing-key',
+      path: ['disc', key],
+      says: `the key "${key}" is missing`,
+      expected:
+        key === 'sense'
+          ? '"counterclockwise" or "clockwise", seen from +Z'
+          : 'the angle of station 1 in degrees',
+      remedy: `add "${key}", or list every station angle under "angles"`,
+    }));
+}
+
+function stationFaults(plan: PlanFile): PlanFault[] {
+  const { disc, overrides } = plan;
+  const faults = numberingFaults(plan);
   const { angles, stations } = disc;
-  if (angles === null || angles === undefined) {
-    for (const key of ['firstAngle', 'sense'] as const)
-      if (disc[key] === undefined)
-        faults.push({
-          code: 'missing-key',
-          path: ['disc', key],
-          says: `the key "${key}" is missing`,
-          expected:
-            key === 'sense'
-              ? '"counterclockwise" or "clockwise", seen from +Z'
-              : 'the angle of station 1 in degrees',
-          remedy: `add "${key}", or list every station angle under "angles"`,
-        });
-  } else {
+  if (angles !== null && angles !== undefined) {
     if (angles.length !== stations)
       faults.push({
         code: 'wrong-length',

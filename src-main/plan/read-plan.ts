@@ -6,7 +6,7 @@ import { readSmallInput } from '../input-file.ts';
 import { type Cancellation, describe, RefusedInput, refuse, throwIfCancelled } from '../problems.ts';
 import { decodeText } from '../text-encoding.ts';
 import { JsonSyntaxError, type LocatedJson, pathText, readJson } from './json-positions.ts';
-import { planFaults } from './plan-checks.ts';
+import { numberingFaults, planFaults } from './plan-checks.ts';
 import { type PlanFile, planSchema } from './plan-schema.ts';
 import { type PlanFault, schemaFaults } from './schema-faults.ts';
 import { summarise } from './summarise.ts';
@@ -63,7 +63,11 @@ function checkLocated(located: LocatedJson, name: string): PlanFile {
       },
     ]);
   const parsed = planSchema.safeParse(located.value);
-  if (!parsed.success) refuseAll(name, located, schemaFaults(parsed.error.issues, located.value));
+  if (!parsed.success)
+    refuseAll(name, located, [
+      ...schemaFaults(parsed.error.issues, located.value),
+      ...numberingFaults(located.value),
+    ]);
   const faults = planFaults(parsed.data as PlanFile);
   if (faults.length > 0) refuseAll(name, located, faults);
   return parsed.data as PlanFile;

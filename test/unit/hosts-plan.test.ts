@@ -57,6 +57,13 @@ describe('a plan made in the window', () => {
     expect(value(service.checkPlan({ text: wrong }))).toMatchObject([
       { code: 'wrong-value', path: 'disc.stations' },
     ]);
+    // What the schema cannot ask for is missed together with what it asks for.
+    const unnumbered = wrong.replace('"firstAngle": 0,', '').replace('"sense": "counterclockwise",', '');
+    expect(value(service.checkPlan({ text: unnumbered }))).toMatchObject([
+      { code: 'wrong-value', path: 'disc.stations' },
+      { code: 'missing-key', path: 'disc.firstAngle' },
+      { code: 'missing-key', path: 'disc.sense' },
+    ]);
   });
 
   test('becomes a ticket that a reduction takes, and is gone when the service closes', async () => {
