@@ -67,7 +67,7 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   }, [actions, firstSample]);
 
   useEffect(() => {
-    const names = [work.name, disc?.plan.title].filter((name) => name != null);
+    const names = [work.name, disc?.plan.title].filter((name) => name != null && name !== '');
     const state = session.savedResults !== null && work.absent.length > 0 ? ' (results only)' : '';
     document.title = `${work.unsaved ? '● ' : ''}${[...names, 'Hubtrue'].join(' – ')}${state}`;
   }, [disc, session.savedResults, work.name, work.unsaved, work.absent]);
