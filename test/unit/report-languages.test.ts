@@ -1,5 +1,8 @@
 /** The three languages: every glyph there, the decimal sign of the language, and the recorded English sentences translated. */
 import { describe, expect, it } from 'vitest';
+import type { Datum } from '../../shared-math/definition.ts';
+import type { ReductionError } from '../../shared-math/errors.ts';
+import { indexPoints } from '../../shared-math/frame/point-index.ts';
 import { ruleRisk } from '../../shared-math/uncertainty/decision.ts';
 import { normalCdf } from '../../shared-math/uncertainty/distributions.ts';
 import { whatWouldSettle } from '../../shared-math/uncertainty/what-would-settle.ts';
@@ -100,6 +103,42 @@ describe('words that the result holds in English', () => {
       expect(freedomIn(messagesIn('en'), words)).toBe(words);
       expect(freedomIn(messagesIn('de'), words)).not.toBe(words);
     }
+  });
+
+  it('agree with the word that they are joined to', () => {
+    expect(freedomIn(messagesIn('fr'), 'rotation about upset')).toBe('rotation autour du refoulement');
+    expect(freedomIn(messagesIn('fr'), 'rotation about lateral')).toBe('rotation autour de la latérale');
+    expect(freedomIn(messagesIn('fr'), 'the two rotations that tilt upset')).toBe(
+      'les deux rotations qui inclinent le refoulement',
+    );
+    expect(languages.map((language) => messagesIn(language).banner.counts(14, 0, 10, 0, 4))).toEqual([
+      'Of 14 planned stations, none conforms, 10 do not conform, 4 are missing.',
+      'Von 14 geplanten Stationen ist keine konform, 10 nicht konform; 4 fehlen.',
+      'Sur 14 stations prévues, aucune n’est conforme, 10 ne sont pas conformes, 4 manquent.',
+    ]);
+  });
+
+  it('on a feature without points are translated in the form that the reduction writes', () => {
+    const datum = { label: 'F', features: ['END'] } as unknown as Datum;
+    let words = '';
+    try {
+      indexPoints([]).blocksOf(7, datum);
+    } catch (error) {
+      const { message, remedy } = error as ReductionError;
+      words = `${message} ${remedy}`;
+    }
+    expect(reasonIn(messagesIn('en'), words)).toBe(words);
+    expect(reasonIn(messagesIn('de'), words)).toMatch(
+      /^Station 7 hat keine Punkte des Elements END \(Bezug F\)\./,
+    );
+    expect(reasonIn(messagesIn('fr'), words)).toMatch(/^La station 7 n’a aucun point de l’élément END/);
+  });
+
+  it('keep to the unit of length of the report', () => {
+    expect(numberFormat(',', 'µm').rewrite('2.6 µm')).toBe('2,6\u00a0µm');
+    expect(numberFormat('.', 'mm').rewrite('2.6 µm')).toBe('0.0026\u00a0mm');
+    expect(numberFormat('.', 'inch').rewrite('2.54 µm')).toBe('0.0001\u00a0inch');
+    expect(numberFormat('.', 'inch').rewrite('12″')).toBe('12″');
   });
 
   it('on points left out are translated, and kept where they are unknown', () => {

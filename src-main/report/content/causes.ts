@@ -199,7 +199,7 @@ function budgetTable({ m, f }: Context, { budget }: Diagnosis): readonly Block[]
           f.length(found?.value ?? null),
           interval(f.length, found),
           used === null ? '–' : f.percent(used, 0),
-          words.states[state],
+          allocated === null ? '–' : words.states[state],
         ],
       })),
     },
@@ -244,12 +244,9 @@ function settingsText(context: Context, { settings, chasesNoise }: Correction): 
     ...single.filter(({ change }) => change !== 0).map((setting) => settingText(context, setting)),
     ...(stations.length === 0
       ? []
-      : [
-          `${m.causes.index}: ${m.summary.stations} ${numberRanges(stations.map(({ of }) => Number(of)).filter(Number.isFinite))}`,
-        ]),
-    ...(chasesNoise ? [`(${m.causes.noise})`] : []),
+      : [m.causes.indexStations(numberRanges(stations.map(({ of }) => Number(of)).filter(Number.isFinite)))]),
   ];
-  return parts.join(', ');
+  return [parts.join(', '), ...(chasesNoise ? [`(${m.causes.noise})`] : [])].join(' ');
 }
 
 function settingText({ m, f }: Context, { freedom, of, change }: Setting): string {

@@ -55,7 +55,11 @@ function statedTable({ m, f, plan }: Context): Block {
         value:
           uncertainty.probing === null ? words.probingNone : f.limitWith('position', uncertainty.probing),
       },
-      { key: words.scale, value: perMetre(f.significant(1e6 * uncertainty.scale, 4)) },
+      {
+        key: words.scale,
+        value:
+          uncertainty.scale === 0 ? words.scaleNone : perMetre(f.significant(1e6 * uncertainty.scale, 4)),
+      },
       ...(uncertainty.formCorrelation === 0
         ? []
         : [{ key: words.form, value: f.significant(uncertainty.formCorrelation, 4) }]),

@@ -5,7 +5,7 @@ import { polarMap } from '../figures/polar-map.ts';
 import { reasonIn } from '../messages/recorded.ts';
 import { type Context, capital, errorNames, verdictText, zoneSize } from './context.ts';
 
-/** The disc as a whole: nonconforming before not proven before incomplete before conforming. */
+/** The disc as a whole: nonconforming before incomplete before not proven before conforming. */
 export function discVerdict({ summary, pattern }: ResultDocument): Exclude<Tone, 'quiet' | 'caution'> {
   if (summary.nonconforming > 0 || pattern?.verdict === 'nonconforming') return 'nonconforming';
   if (summary.missing.length > 0) return 'missing';

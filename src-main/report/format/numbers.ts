@@ -166,7 +166,11 @@ export function numberFormat(
     degrees: (value) => `${significant(value, 7)}°`,
     percent,
     probability: (value) => (value === null ? nothing : probability(value)),
-    rewrite: (text) => sign(text).replace(' ', '\u00a0'),
+    rewrite: (text) => {
+      const micrometres = length.sign === 'µm' ? undefined : /^(\d[\d.]*) µm$/.exec(text)?.[1];
+      if (micrometres === undefined) return sign(text).replace(' ', '\u00a0');
+      return withSign(significant((Number(micrometres) / 1000) * length.factor, 2), length);
+    },
     vector: (components) =>
       `(${components.map((component) => significant(component, 6)).join(decimal === ',' ? '; ' : ', ')})`,
   };

@@ -86,7 +86,7 @@ export const de: Messages = {
     missing: 'Unvollständig',
     all: (count) => `Alle ${count} geplanten Stationen wurden ausgewertet und sind konform.`,
     counts: (of, conforming, nonconforming, unproven, missing) =>
-      `Von ${plural(of, 'geplanten Station', 'geplanten Stationen')} ${conforming === 1 ? 'ist' : 'sind'} ${conforming} konform` +
+      `Von ${plural(of, 'geplanten Station', 'geplanten Stationen')} ${conforming === 0 ? 'ist keine' : conforming === 1 ? 'ist 1' : `sind ${conforming}`} konform` +
       `${nonconforming > 0 ? `, ${nonconforming} nicht konform` : ''}` +
       `${unproven > 0 ? `, ${unproven} nicht nachgewiesen` : ''}` +
       `${missing > 0 ? `; ${missing} ${missing === 1 ? 'fehlt' : 'fehlen'}` : ''}.`,
@@ -192,6 +192,7 @@ export const de: Messages = {
     probing: 'Standardunsicherheit eines Punkts',
     probingNone: 'keine Angabe: aus der Datei, sonst allein aus den Residuen der Einpassungen',
     scale: 'Relative Standardunsicherheit des Maßstabs',
+    scaleNone: 'keine Angabe oder null: nicht berücksichtigt',
     form: 'Korrelation der Formabweichung zwischen Punkten',
     temperature: 'Temperatur',
     applied: 'die Datei enthält Werte für 20 °C; sie werden nicht noch einmal umgerechnet',
@@ -389,6 +390,7 @@ export const de: Messages = {
       'Für diese Scheibe aus ihren gemessenen Abweichungen vorhergesagt, größte Position über die Stationen, denen die Korrektur dient. Die nächste Scheibe hat ihre eigene Streuung.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'um X', rotY: 'um Y', rotZ: 'um Z' },
     index: 'Teilung',
+    indexStations: (stations) => `Teilung: Stationen ${stations}`,
     parameterNames: {
       x: 'Versatz längs X',
       y: 'Versatz längs Y',
@@ -436,6 +438,8 @@ export const de: Messages = {
     verbatim: 'Meldungen der Software stehen hier, wo keine Übersetzung vorliegt, im englischen Wortlaut.',
     recorded: {
       noPoints: 'Die Datei enthält keine Punkte dieser Station.',
+      noFeature: (station, feature, datum) =>
+        `Station ${station} hat keine Punkte des Elements ${feature} (Bezug ${datum}). Element messen oder seinen Namen in der Datei oder im Plan berichtigen.`,
       byHand: (reason) => `von Hand ausgeschlossen: ${reason}`,
       hubFeature: (feature) => `Nabenelement „${feature}“ steht nicht im Plan`,
       bladeFeature: (feature) => `Schaufelelement „${feature}“ steht nicht im Plan`,
@@ -472,7 +476,7 @@ export const de: Messages = {
     heading: 'Nur Entscheidungshilfe',
     items: [
       'Dieser Bericht unterstützt eine Entscheidung und trifft sie nicht. Es gelten Zeichnung, Vertrag, örtliche Vorschriften und die zugelassene Prüfstelle; nichts hierin gibt ein Teil frei oder ersetzt einen befähigten Prüfer.',
-      'Prüfen Sie das Verfahren an eigenen Prüfkörpern und auf dem eigenen Messgerät, bevor Sie sich darauf verlassen: Messen Sie eine Scheibe oder einen Meister bekannten Zustands, vergleichen Sie mit dem bisher bewährten Verfahren, bewahren Sie den Nachweis auf und wiederholen Sie ihn nach jeder Aktualisierung.',
+      'Prüfen Sie das Verfahren an eigenen Prüfkörpern und auf dem eigenen Messgerät, bevor Sie sich darauf verlassen: Messen Sie eine Scheibe oder ein Meisterteil bekannten Zustands, vergleichen Sie mit dem bisher bewährten Verfahren, bewahren Sie den Nachweis auf und wiederholen Sie ihn nach jeder Aktualisierung.',
     ],
   },
 

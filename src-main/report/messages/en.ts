@@ -86,7 +86,7 @@ export const en = {
     missing: 'Incomplete',
     all: (count: number) => `All ${count} planned stations were reduced and conform.`,
     counts: (of: number, conforming: number, nonconforming: number, unproven: number, missing: number) =>
-      `Of ${plural(of, 'planned station', 'planned stations')}, ${conforming} conform${conforming === 1 ? 's' : ''}` +
+      `Of ${plural(of, 'planned station', 'planned stations')}, ${conforming === 0 ? 'none conforms' : `${conforming} conform${conforming === 1 ? 's' : ''}`}` +
       `${nonconforming > 0 ? `, ${nonconforming} ${nonconforming === 1 ? 'does' : 'do'} not conform` : ''}` +
       `${unproven > 0 ? `, ${unproven} ${unproven === 1 ? 'is' : 'are'} not proven` : ''}` +
       `${missing > 0 ? `, ${missing} ${missing === 1 ? 'is' : 'are'} missing` : ''}.`,
@@ -191,6 +191,7 @@ export const en = {
     probing: 'Standard uncertainty of a point',
     probingNone: 'not stated: taken from the file, or else from the residuals of the fits alone',
     scale: 'Relative standard uncertainty of the scale',
+    scaleNone: 'not stated or zero: not counted',
     form: 'Correlation of form error between points',
     temperature: 'Temperature',
     applied: 'the file holds values for 20 °C; they are not scaled again',
@@ -385,6 +386,7 @@ export const en = {
       'Predicted for this disc from its measured errors, largest position over the stations that the correction serves. The next disc will have its own scatter.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'about X', rotY: 'about Y', rotZ: 'about Z' },
     index: 'index',
+    indexStations: (stations: string) => `index: stations ${stations}`,
     parameterNames: {
       x: 'shift along X',
       y: 'shift along Y',
@@ -432,6 +434,8 @@ export const en = {
     verbatim: '',
     recorded: {
       noPoints: 'The file has no points of this station.',
+      noFeature: (station: string, feature: string, datum: string) =>
+        `Station ${station} has no points of feature ${feature} (datum ${datum}). Measure the feature, or correct its name in the file or in the plan.`,
       byHand: (reason: string) => `excluded by hand: ${reason}`,
       hubFeature: (feature: string) => `hub feature “${feature}” is not in the plan`,
       bladeFeature: (feature: string) => `blade feature “${feature}” is not in the plan`,

@@ -86,7 +86,7 @@ export const fr: Messages = {
     missing: 'Incomplet',
     all: (count) => `Les ${count} stations prévues ont toutes été évaluées et sont conformes.`,
     counts: (of, conforming, nonconforming, unproven, missing) =>
-      `Sur ${plural(of, 'station prévue', 'stations prévues')}, ${conforming} ${conforming < 2 ? 'est conforme' : 'sont conformes'}` +
+      `Sur ${plural(of, 'station prévue', 'stations prévues')}, ${conforming === 0 ? 'aucune n’est conforme' : conforming === 1 ? '1 est conforme' : `${conforming} sont conformes`}` +
       `${nonconforming > 0 ? `, ${nonconforming} ${nonconforming === 1 ? 'n’est pas conforme' : 'ne sont pas conformes'}` : ''}` +
       `${unproven > 0 ? `, ${unproven} ${unproven === 1 ? 'n’est pas démontrée' : 'ne sont pas démontrées'}` : ''}` +
       `${missing > 0 ? `, ${missing} ${missing === 1 ? 'manque' : 'manquent'}` : ''}.`,
@@ -179,7 +179,7 @@ export const fr: Messages = {
   decision: {
     title: 'Règle de décision et incertitude de mesure',
     simple:
-      'Règle\u00a0: simple. La valeur est comparée à sa limite\u00a0; l’incertitude est indiquée à côté et n’entre pas dans le verdict. Plus une valeur acceptée est proche de sa limite, plus le risque que la valeur vraie soit au-delà s’approche de un demi.',
+      'Règle\u00a0: simple. La valeur est comparée à sa limite\u00a0; l’incertitude est indiquée à côté et n’entre pas dans le verdict. Plus une valeur acceptée est proche de sa limite, plus le risque que la valeur vraie soit au-delà s’approche d’un demi.',
     guarded: (probability, risk) =>
       `Règle\u00a0: avec démonstration (ISO 14253-1, JCGM 106). Une valeur est conforme si la conformité est démontrée avec une probabilité de ${probability}, et non conforme si la non-conformité l’est avec ${probability}\u00a0; sinon elle est dite non démontrée. Pour aucune pièce acceptée le risque du client ne dépasse ${risk}, pour aucune pièce rejetée celui du fournisseur.`,
     factor: (factor, error, position) =>
@@ -192,6 +192,7 @@ export const fr: Messages = {
     probing: 'Incertitude-type d’un point',
     probingNone: 'non indiquée\u00a0: prise du fichier, sinon des seuls résidus des ajustements',
     scale: 'Incertitude-type relative de l’échelle',
+    scaleNone: 'non indiquée ou nulle\u00a0: non comptée',
     form: 'Corrélation du défaut de forme entre points',
     temperature: 'Température',
     applied: 'le fichier contient des valeurs à 20 °C\u00a0; elles ne sont pas converties de nouveau',
@@ -392,6 +393,7 @@ export const fr: Messages = {
       'Prédit pour ce disque d’après ses écarts mesurés, plus grande localisation sur les stations que sert la correction. Le prochain disque aura sa propre dispersion.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'autour de X', rotY: 'autour de Y', rotZ: 'autour de Z' },
     index: 'division',
+    indexStations: (stations) => `division\u00a0: stations ${stations}`,
     parameterNames: {
       x: 'décalage selon X',
       y: 'décalage selon Y',
@@ -439,6 +441,8 @@ export const fr: Messages = {
     verbatim: 'Faute de traduction, les messages du logiciel sont cités ici en anglais.',
     recorded: {
       noPoints: 'Le fichier n’a aucun point de cette station.',
+      noFeature: (station, feature, datum) =>
+        `La station ${station} n’a aucun point de l’élément ${feature} (référence ${datum}). Mesurer l’élément, ou corriger son nom dans le fichier ou dans le plan.`,
       byHand: (reason) => `écarté à la main\u00a0: ${reason}`,
       hubFeature: (feature) => `l’élément de moyeu «\u00a0${feature}\u00a0» n’est pas dans le plan`,
       bladeFeature: (feature) => `l’élément d’aube «\u00a0${feature}\u00a0» n’est pas dans le plan`,
@@ -491,7 +495,7 @@ export const fr: Messages = {
     translation: (axes) => `translation selon ${and(axes)}`,
     tilt: (axis) => `les deux rotations qui inclinent ${axis}`,
     allRotations: 'les trois rotations',
-    rotation: (axis) => `rotation autour de ${axis}`,
+    rotation: (axis) => `rotation autour de ${axis}`.replace('de le ', 'du '),
     axes: {
       'disc X': 'X',
       'disc Y': 'Y',

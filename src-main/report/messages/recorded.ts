@@ -40,6 +40,11 @@ export function settleIn({ settle: m }: Messages, f: NumberFormat, words: string
 /** Why a row was left out, or a station is missing. */
 export function reasonIn({ exclusions: { recorded: m } }: Messages, words: string): string {
   if (words === 'The file has no points of this station.') return m.noPoints;
+  const absent =
+    /^Station (\d+) has no points of feature (.+) \(datum (.+)\)\. Measure the feature, or correct its name in the file or in the plan\.$/s.exec(
+      words,
+    );
+  if (absent !== null) return m.noFeature(absent[1] ?? '', absent[2] ?? '', absent[3] ?? '');
   const byHand = /^excluded by hand: (.+)$/s.exec(words)?.[1];
   if (byHand !== undefined) return m.byHand(byHand);
   const feature =
