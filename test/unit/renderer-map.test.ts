@@ -140,7 +140,10 @@ describe('the scale', () => {
     const { data, scale } = traces('position', far);
     const mark = points(data).find((trace) => trace.customdata?.includes(7));
     expect(mark?.r[mark.customdata?.indexOf(7) ?? -1]).toBeLessThan(scale.to);
-    expect(data.find((trace) => trace.mode === 'text')?.text).toEqual(['0.4000']);
+    const words = data.filter((trace) => trace.mode === 'text');
+    expect(words.map(({ text }) => text)).toContainEqual(['0.4000']);
+    // The name of the axis stands at 0°, whatever the sense of the stations.
+    expect(words.find(({ text }) => String(text).includes('+X'))?.theta).toEqual([0]);
   });
 
   test('of signed quantities is symmetric, and of nothing is not empty', () => {

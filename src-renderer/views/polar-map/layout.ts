@@ -59,7 +59,7 @@ function ringNote(marks: readonly MapMark[], kind: QuantityKind, units: Units): 
   const { common } = limitRings(marks);
   return common === null
     ? ''
-    : `, dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units)}`;
+    : `<br>dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units)}`;
 }
 
 export function mapLayout({
@@ -150,24 +150,13 @@ export function mapLayout({
       },
       { ...centre, yshift: -22, text: foot, font: { size: 11, color: colours.ink2, family: face } },
       {
-        x: 1,
-        y: 0.5,
-        xref: 'paper',
-        yref: 'paper',
-        xanchor: 'left',
-        xshift: 10,
-        yshift: -16,
-        showarrow: false,
-        text: '+X',
-        font: { size: 11, color: colours.brass, family: face },
-      },
-      {
         x: 0,
         y: 0,
         xref: 'paper',
         yref: 'paper',
         xanchor: 'left',
         yanchor: 'bottom',
+        align: 'left',
         xshift: -20,
         yshift: -22,
         showarrow: false,

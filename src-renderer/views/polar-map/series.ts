@@ -33,6 +33,21 @@ function graduation(from: number, to: number, colour: string): Data {
   };
 }
 
+/** Names the direction of 0° outside the rim, a line lower than the number of a station that lies there. */
+function axisName(to: number, colour: string): Data {
+  return {
+    type: 'scatterpolar',
+    mode: 'text',
+    r: [to],
+    theta: [0],
+    text: ['\u00a0<br>\u00a0+X'],
+    textposition: 'bottom right',
+    textfont: { size: 11, color: colour },
+    cliponaxis: false,
+    hoverinfo: 'skip',
+  } as Data;
+}
+
 const ringAngles = Array.from({ length: 181 }, (_, index) => index * 2);
 
 function ring(r: number, colour: string, dash: 'solid' | 'dash', width: number): Data {
@@ -125,7 +140,7 @@ export function mapData({ marks, name, units, scale, colours, selected, marked =
     });
   }
 
-  data.push(graduation(from, to, colours.ink2));
+  data.push(graduation(from, to, colours.ink2), axisName(to, colours.brass));
   const rings = limitRings(marks);
   const signs = kind === 'size' ? [1] : [1, -1];
   if (kind !== 'size') data.push(ring(0, colours.ink2, 'solid', 1.2));
