@@ -1,6 +1,8 @@
+import { flushSync } from 'react-dom';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { stationNote } from '../../state/work.ts';
 import { PolarMap } from '../polar-map/polar-map.tsx';
+import { STATION_NOTE } from '../session/session-view.tsx';
 import { StationCard } from '../station-card/station-card.tsx';
 import { StationTable } from '../station-table/station-table.tsx';
 import { Summary } from '../summary/summary.tsx';
@@ -43,7 +45,10 @@ export function DiscView(props: DiscWorkspaceProps) {
         selected={selected}
         onStep={props.onStep}
         note={stationNote(props.work.notes, selected)}
-        onNote={() => props.onWorkspace('session')}
+        onNote={() => {
+          flushSync(() => props.onWorkspace('session'));
+          document.getElementById(STATION_NOTE)?.focus();
+        }}
       />
     </main>
   );

@@ -12,6 +12,9 @@ import { Recovery } from './recovery.tsx';
 import { localTime } from './times.ts';
 import './session.css';
 
+/** Id of the field for the note on the selected station, for those who lead there. */
+export const STATION_NOTE = 'station-note';
+
 /** The work as a file: where it is kept, what it holds, what is noted on it. */
 export function SessionView({ session, disc, work, selected, onSelect, onWorkspace }: WorkspaceProps) {
   const files = disc === null ? session.files : session.discFiles;
@@ -130,6 +133,7 @@ export function SessionView({ session, disc, work, selected, onSelect, onWorkspa
             </label>
             {selected !== null && (
               <NoteField
+                id={STATION_NOTE}
                 label={`On station ${selected}`}
                 value={stationNote(work.notes, selected)}
                 rows={4}
@@ -184,6 +188,7 @@ function FileRow({ title, file, sha256, absent }: FileRowProps) {
 }
 
 interface NoteFieldProps {
+  readonly id?: string;
   readonly label: string;
   readonly value: string;
   readonly rows: number;
@@ -191,8 +196,9 @@ interface NoteFieldProps {
   readonly onChange: (text: string) => void;
 }
 
-function NoteField({ label, value, rows, disabled, onChange }: NoteFieldProps) {
-  const id = useId();
+function NoteField({ id: given, label, value, rows, disabled, onChange }: NoteFieldProps) {
+  const own = useId();
+  const id = given ?? own;
   return (
     <div className="note-field">
       <label htmlFor={id}>{label}</label>
