@@ -25,7 +25,11 @@ import {
   stationChanges,
 } from '../../src-renderer/views/compare/changes.ts';
 import { byReason } from '../../src-renderer/views/exclusions/reasons.ts';
-import { associationOf, featureOnView } from '../../src-renderer/views/features/feature-names.ts';
+import {
+  associationOf,
+  featureOnView,
+  planeAxisNames,
+} from '../../src-renderer/views/features/feature-names.ts';
 import {
   byResidual,
   pointsSheet,
@@ -52,6 +56,19 @@ import { tableRows } from '../../src-renderer/views/station-table/rows.ts';
 import { exampleDisc } from '../support/example-disc.ts';
 
 const units = { length: 'mm', rotation: 'degree' } as const;
+
+test('axes in a plane bear the names of the frame, against it with a minus, and none of them where they lie askew', () => {
+  const { result } = exampleDisc();
+  const { axes } = result.stations[2]!.nominal;
+  const { station } = result.stations[2]!;
+  const back = axes[2].map((value) => -value) as unknown as (typeof axes)[2];
+  const inPlane = (at: number | null, u: typeof back, v: typeof back) =>
+    planeAxisNames({ station: at, axes: { origin: [0, 0, 0], u, v, normal: axes[1] } }, result);
+  expect(inPlane(station, axes[0], back)).toEqual(['oscillation', '−upset']);
+  expect(inPlane(null, [0, -1, 0], [0, 0, 1])).toEqual(['−Y', 'Z']);
+  expect(inPlane(null, [0.8, 0.6, 0], [-0.6, 0.8, 0])).toEqual(['s', 't']);
+  expect(inPlane(999, axes[0], axes[2])).toEqual(['s', 't']);
+});
 
 describe('the colours of residuals', () => {
   const channels = (colour: string): number[] =>
@@ -165,7 +182,7 @@ describe('points of a feature', () => {
   });
 
   test('go to other programs in the units shown', () => {
-    const { head, rows } = pointsSheet(points, cylinder(), { ...units, length: 'µm' });
+    const { head, rows } = pointsSheet(points, cylinder(), ['', ''], { ...units, length: 'µm' });
     expect(head.slice(0, 4)).toEqual(['line', 'residual (um)', 'angle (deg)', 'height (um)']);
     expect(rows[1]!.slice(0, 2)).toEqual(['11', '-2.0000']);
     expect(rows.at(-1)!.slice(-2)).toEqual(['left out', 'excluded by hand: dirt']);

@@ -71,12 +71,14 @@ export function FeatureList(props: FeatureListProps) {
 
 function Group(props: FeatureListProps & { readonly title: string }) {
   const { title, disc, exclusions, units, station, current, onChoose } = props;
+  const entries = plannedFeatures(disc.definition, station);
   return (
     <>
       <h3>{title}</h3>
       <ul>
-        {plannedFeatures(disc.definition, station).map((entry) => {
+        {entries.map((entry) => {
           const report = reportOf(disc.result, entry);
+          const shares = entries.filter(({ label }) => label === entry.label).length > 1;
           const whole = exclusions.features.some((left) => sameFeature(left, entry));
           return (
             <li key={`${entry.label} ${entry.feature}`}>
@@ -90,7 +92,7 @@ function Group(props: FeatureListProps & { readonly title: string }) {
                 <span className="feature-name">{entry.feature}</span>
                 <span className="feature-facts">
                   {entry.type}
-                  {report !== null && `, ${formatCount(report.points)} pts`}
+                  {report !== null && `, ${formatCount(report.points)} pts${shares ? ' together' : ''}`}
                 </span>
                 <span className="feature-form">
                   {whole ? 'left out' : report === null ? '–' : formatLimit(report.form, 'length', units)}

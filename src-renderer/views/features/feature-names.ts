@@ -1,6 +1,8 @@
 /** The datum features that a plan asks for, as a person chooses among them. */
 import type { Association, Datum, FeatureType, PartDefinition } from '../../../shared-math/definition.ts';
+import type { Vec3 } from '../../../shared-math/geometry/types.ts';
 import type { FeatureReport, ResultDocument } from '../../../shared-math/result.ts';
+import type { FeaturePoints } from '../../../src-main/api.ts';
 import { type FeatureName, sameFeature } from '../../state/exclusions.ts';
 
 export interface PlannedFeature extends FeatureName {
@@ -64,3 +66,31 @@ export function associationOf(
   if (datum === undefined) return null;
   return datum.type === 'pattern' ? (datum.members[0]?.association ?? null) : datum.association;
 }
+
+/** Cosine of about 1°: nearer than that an axis is called by the name of the frame's. */
+const ALONG = 0.9998;
+
+/**
+ * Names of the two axes in a plane: those of the blade frame, or of the disc frame for the hub, with a minus where they
+ * run against them; `s` and `t` where the plane lies askew in it.
+ */
+export function planeAxisNames(
+  { station, axes }: Pick<FeaturePoints, 'station' | 'axes'>,
+  { stations }: Pick<ResultDocument, 'stations'>,
+): readonly [string, string] {
+  const frame =
+    station === null ? IDENTITY : stations.find((entry) => entry.station === station)?.nominal.axes;
+  const names = station === null ? ['X', 'Y', 'Z'] : ['oscillation', 'lateral', 'upset'];
+  const nameOf = (axis: Vec3, other: string): string => {
+    const cosines = (frame ?? []).map((row) => row[0] * axis[0] + row[1] * axis[1] + row[2] * axis[2]);
+    const at = cosines.findIndex((cosine) => Math.abs(cosine) > ALONG);
+    return at < 0 ? other : `${(cosines[at] ?? 0) < 0 ? '−' : ''}${names[at]}`;
+  };
+  return [nameOf(axes.u, 's'), nameOf(axes.v, 't')];
+}
+
+const IDENTITY: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];

@@ -17,7 +17,7 @@ import { useKept } from '../../state/kept.ts';
 import { ExcludeDialog, type Leaving } from '../exclusions/exclude-dialog.tsx';
 import { ExclusionList } from '../exclusions/exclusion-list.tsx';
 import { FeatureList } from './feature-list.tsx';
-import { associationOf, featureOnView } from './feature-names.ts';
+import { associationOf, featureOnView, planeAxisNames } from './feature-names.ts';
 import { ResidualsPage } from './residuals-page.tsx';
 import { useFeaturePoints } from './use-feature-points.ts';
 import '../exclusions/exclusions.css';
@@ -25,6 +25,8 @@ import './features.css';
 
 /** Loaded when it is asked for: its part of the plot library is the largest. */
 const SceneView = lazy(() => import('../scene/scene-view.tsx'));
+
+const NO_AXES = ['', ''] as const;
 
 type Page = 'residuals' | 'scene' | 'left-out';
 
@@ -52,6 +54,10 @@ export function FeaturesView(props: DiscWorkspaceProps) {
   const current = useMemo(() => featureOnView(disc.definition, selected, choice), [disc, selected, choice]);
   const asked = useFeaturePoints(api, session.job, current);
   const feature = asked.value;
+  const axisNames = useMemo(
+    () => (feature === null ? NO_AXES : planeAxisNames(feature, disc.result)),
+    [feature, disc],
+  );
   const { present, past, future } = session.exclusions;
   const linesByHand = useMemo(() => new Set(present.points.map(({ line }) => line)), [present]);
   const count = exclusionCount(present);
@@ -167,6 +173,7 @@ export function FeaturesView(props: DiscWorkspaceProps) {
           ) : (
             <ResidualsPage
               feature={feature}
+              axisNames={axisNames}
               association={associationOf(disc.definition, feature)}
               title={disc.plan.title}
               units={units}

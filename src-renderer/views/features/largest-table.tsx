@@ -8,6 +8,8 @@ import { byResidual, isRound, type PointView } from './points.ts';
 interface LargestTableProps {
   readonly feature: FeaturePoints;
   readonly points: readonly PointView[];
+  /** Of a plane. */
+  readonly axisNames: readonly [string, string];
   readonly units: Units;
   readonly chosen: number | null;
   readonly byHand: (line: number) => boolean;
@@ -23,7 +25,19 @@ const SHOWN = 40;
 
 /** The points farthest from the feature. */
 export function LargestTable(props: LargestTableProps) {
-  const { feature, points, units, chosen, byHand, onChoose, onLeave, onTakeBack, sheet, fileName } = props;
+  const {
+    feature,
+    points,
+    axisNames,
+    units,
+    chosen,
+    byHand,
+    onChoose,
+    onLeave,
+    onTakeBack,
+    sheet,
+    fileName,
+  } = props;
   const inOrder = useMemo(() => byResidual(points), [points]);
   const first = inOrder.slice(0, SHOWN);
   const extra = inOrder.find(({ line }) => line === chosen);
@@ -47,9 +61,13 @@ export function LargestTable(props: LargestTableProps) {
             <tr>
               <th scope="col">line</th>
               <th scope="col">residual, {length}</th>
-              <th scope="col">{round ? 'angle, °' : `u, ${length}`}</th>
+              <th scope="col">{round ? 'angle, °' : `${axisNames[0]}, ${length}`}</th>
               <th scope="col">
-                {feature.type === 'sphere' ? 'elevation, °' : round ? `height, ${length}` : `v, ${length}`}
+                {feature.type === 'sphere'
+                  ? 'elevation, °'
+                  : round
+                    ? `height, ${length}`
+                    : `${axisNames[1]}, ${length}`}
               </th>
               <th scope="col" className="as-text">
                 state

@@ -49,7 +49,7 @@ export function isRound(type: FeatureType): boolean {
 /** What a positive residual means. */
 export function signWords(type: FeatureType): string {
   if (isRound(type)) return '+ away from the axis or centre';
-  return type === 'plane' ? '+ along its direction' : 'distance without sign';
+  return type === 'plane' || type === 'midplane' ? '+ along its direction' : 'distance without sign';
 }
 
 const criterionWords: Record<Association, string> = {
@@ -164,11 +164,16 @@ export function placeOfFeature(name: FeatureName): string {
 }
 
 /** All points shown, for other programs. */
-export function pointsSheet(points: readonly PointView[], { type }: FeaturePoints, units: Units): Sheet {
+export function pointsSheet(
+  points: readonly PointView[],
+  { type }: FeaturePoints,
+  axisNames: readonly [string, string],
+  units: Units,
+): Sheet {
   const length = plainUnit('length', units);
   const places = isRound(type)
     ? ['angle (deg)', type === 'sphere' ? 'elevation (deg)' : `height (${length})`]
-    : [`u (${length})`, `v (${length})`];
+    : axisNames.map((name) => `${name.replace('−', '-')} (${length})`);
   const degrees = (value: number): string => ((value * 180) / Math.PI).toFixed(4);
   const size = (value: number): string => exportNumber(value, 'length', units);
   return {

@@ -5,6 +5,11 @@ import { toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
 import { isRound, type PointView } from './points.ts';
 
+interface ResidualMapProps extends ResidualChartProps {
+  /** Of a plane. */
+  readonly axisNames: readonly [string, string];
+}
+
 export interface ResidualChartProps {
   readonly feature: FeaturePoints;
   readonly points: readonly PointView[];
@@ -26,29 +31,34 @@ interface Axis {
   readonly of: (point: PointView) => number;
 }
 
-function axesOf({ type }: FeaturePoints, units: Units): readonly [Axis, Axis] {
+function axesOf(
+  { type }: FeaturePoints,
+  [nameU, nameV]: readonly [string, string],
+  units: Units,
+): readonly [Axis, Axis] {
   const unit = unitWord('length', units);
   const length = (value: number): number => toDisplay(value, 'length', units);
   const first: Axis = isRound(type)
     ? { title: 'angle, degrees', of: ({ place }) => degrees(place[0]) }
-    : { title: `along u, ${unit}`, of: ({ place }) => length(place[0]) };
+    : { title: `along ${nameU}, ${unit}`, of: ({ place }) => length(place[0]) };
   if (type === 'line') return [first, { title: `distance, ${unit}`, of: ({ residual }) => length(residual) }];
   if (type === 'sphere')
     return [first, { title: 'elevation, degrees', of: ({ place }) => degrees(place[1]) }];
   if (isRound(type)) return [first, { title: `height, ${unit}`, of: ({ place }) => length(place[1]) }];
-  return [first, { title: `along v, ${unit}`, of: ({ place }) => length(place[1]) }];
+  return [first, { title: `along ${nameV}, ${unit}`, of: ({ place }) => length(place[1]) }];
 }
 
 /** Axes and points of the map, in pixels. */
 function placed(
   feature: FeaturePoints,
   points: readonly PointView[],
+  axisNames: readonly [string, string],
   units: Units,
   width: number,
   height: number,
 ) {
   const [left, right, top, bottom] = [58, width - 18, 12, height - 36];
-  const axes = axesOf(feature, units);
+  const axes = axesOf(feature, axisNames, units);
   const flat = feature.type === 'plane';
   // A long plane lies along the long side of the drawing, turned clockwise: then u runs downwards.
   const turn = flat && right - left > bottom - top && extent(points, 1) > TURN_FROM * extent(points, 0);
@@ -63,12 +73,12 @@ function placed(
 }
 
 /** Where the residuals lie on the feature: planes to scale, round features unrolled. */
-export function ResidualMap(props: ResidualChartProps) {
-  const { feature, points, range, units, dark, chosen, onChoose, width, height } = props;
+export function ResidualMap(props: ResidualMapProps) {
+  const { feature, points, axisNames, range, units, dark, chosen, onChoose, width, height } = props;
   // Choosing another point must not place them all anew.
   const { left, right, top, bottom, across, upwards, x, y, dots } = useMemo(
-    () => placed(feature, points, units, width, height),
-    [feature, points, units, width, height],
+    () => placed(feature, points, axisNames, units, width, height),
+    [feature, points, axisNames, units, width, height],
   );
   return (
     <>

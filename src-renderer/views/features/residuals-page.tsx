@@ -33,6 +33,8 @@ import { RoundTrace } from './round-trace.tsx';
 
 interface ResidualsPageProps {
   readonly feature: FeaturePoints;
+  /** Names of the axes in it, where it is a plane. */
+  readonly axisNames: readonly [string, string];
   /** Criterion of the datum that the feature belongs to; null: not known. */
   readonly association: Association | null;
   readonly title: string;
@@ -53,11 +55,27 @@ const keysHelp =
 
 /** Residuals of one feature: where they lie, how they are spread, in which order they came, which are largest. */
 export function ResidualsPage(props: ResidualsPageProps) {
-  const { feature, title, units, dark, chosen, onChoose, form, onForm, byHand, onLeave, onTakeBack } = props;
+  const {
+    feature,
+    axisNames,
+    title,
+    units,
+    dark,
+    chosen,
+    onChoose,
+    form,
+    onForm,
+    byHand,
+    onLeave,
+    onTakeBack,
+  } = props;
   const points = useMemo(() => pointViews(feature), [feature]);
   const inOrder = useMemo(() => byResidual(points), [points]);
   const range = useMemo(() => residualRange(points), [points]);
-  const sheet = useMemo(() => pointsSheet(points, feature, units), [points, feature, units]);
+  const sheet = useMemo(
+    () => pointsSheet(points, feature, axisNames, units),
+    [points, feature, axisNames, units],
+  );
   const point = points.find(({ line }) => line === chosen) ?? null;
   const name: FeatureName = feature;
   const where = placeOfFeature(name);
@@ -162,7 +180,7 @@ export function ResidualsPage(props: ResidualsPageProps) {
           asTrace ? (
             <RoundTrace {...chart} width={width} height={height} />
           ) : (
-            <ResidualMap {...chart} width={width} height={height} />
+            <ResidualMap {...chart} axisNames={axisNames} width={width} height={height} />
           )
         }
       </ChartPanel>
@@ -186,6 +204,7 @@ export function ResidualsPage(props: ResidualsPageProps) {
       </ChartPanel>
       <LargestTable
         feature={feature}
+        axisNames={axisNames}
         points={points}
         units={units}
         chosen={chosen}
