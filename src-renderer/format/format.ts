@@ -75,6 +75,16 @@ function fixed(value: number, decimals: number): string {
   return negative ? minus + text : text;
 }
 
+/** A number as somebody wrote it, with at most so many decimals and a true minus. */
+export function formatWritten(value: number, mostDecimals: number): string {
+  return String(Number(value.toFixed(mostDecimals))).replace('-', minus);
+}
+
+/** A coordinate with so many decimals, without a unit or a plus sign. */
+export function formatCoordinate(value: number, decimals: number): string {
+  return fixed(value, decimals);
+}
+
 /** Without a unit. Signed kinds show + or −; `size` shows none. */
 export function formatValue(value: number, kind: QuantityKind, units: Units): string {
   const { factor, decimals } = factsOf(kind, units);

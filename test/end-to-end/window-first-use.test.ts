@@ -75,7 +75,9 @@ test('an unfamiliar file, a plan from a blank sheet, and the same result as the 
   ])
     expect(await page.locator(`select[data-column="${column}"]`).inputValue()).toBe(role);
   const ring = session.page.locator('.count-ring');
-  expect(await shownText(ring)).toContain('18 stations × 3 features, 1,552 of 1,552 rows hold a point.');
+  expect(await shownText(ring)).toContain(
+    '18 stations × 3 features, 1\u202f552 of 1\u202f552 rows hold a point.',
+  );
   // A change shows at once on the rows, and so does its taking back.
   await page.getByRole('radio', { name: 'Decimal point' }).check({ force: true });
   await expect.poll(() => page.locator('.first-rows tr.unread').count()).toBeGreaterThan(3);
@@ -186,7 +188,7 @@ test('a refused file leads to its reading, and the plan at hand learns it', asyn
   await page.locator('.problems').waitFor();
   await page.getByRole('button', { name: 'Close', exact: true }).click();
   await page.getByRole('button', { name: 'See how these points are read' }).click();
-  await expect.poll(() => shownText(page.locator('.count-ring'))).toContain('1,552 of 1,552 rows');
+  await expect.poll(() => shownText(page.locator('.count-ring'))).toContain('1\u202f552 of 1\u202f552 rows');
   await page.getByRole('button', { name: 'Use this reading' }).click();
   await page.getByText('The plan is complete and sound.').waitFor();
   expect(await shownText(page.locator('.plan-steps'))).toContain('(not saved)');

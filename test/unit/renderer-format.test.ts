@@ -3,11 +3,13 @@ import {
   exportNumber,
   formatAngle,
   formatChosenProbability,
+  formatCoordinate,
   formatCount,
   formatLimitWithUnit,
   formatProbability,
   formatQuantity,
   formatValue,
+  formatWritten,
   toDisplay,
   type Units,
   unitWord,
@@ -94,4 +96,12 @@ test('there are two levels of position, six errors of the blade frame and six of
     ...Array(6).fill('disc'),
   ]);
   expect(quantityOf('rotUpset').label).toBe('↻ Upset');
+});
+
+test('a number of the plan and a coordinate are written with a true minus, and zero without a sign', () => {
+  expect(formatWritten(-22, 4)).toBe('−22');
+  expect(formatWritten(5.5, 3)).toBe('5.5');
+  expect(formatWritten(-0.00001, 3)).toBe('0');
+  expect(formatCoordinate(-109.9839, 3)).toBe('−109.984');
+  expect(formatCoordinate(-0.0001, 3)).toBe('0.000');
 });

@@ -2,6 +2,7 @@
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   exportNumber,
+  formatCount,
   formatValue,
   plainUnit,
   type Standing,
@@ -88,7 +89,7 @@ export function inputDifferences(before: ReductionRecord, after: ReductionRecord
     pair('blade frame', poseWords(a), poseWords(b)),
     pair('position tolerance', toleranceWords(a), toleranceWords(b)),
     pair('decision rule', ruleWords(a.result.decision), ruleWords(b.result.decision)),
-    pair('points used', String(a.result.source.points.used), String(b.result.source.points.used)),
+    pair('points used', formatCount(a.result.source.points.used), formatCount(b.result.source.points.used)),
     pair('software', a.result.source.software, b.result.source.software),
   ];
   return rows.filter((row) => row.before !== row.after);

@@ -1,4 +1,5 @@
 import type { PointsPreview } from '../../../src-main/api.ts';
+import { formatCount } from '../../format/format.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
 import { countGrid, gapWords } from './mapping.ts';
 
@@ -31,7 +32,7 @@ export function CountRing({ preview, stations, isClockwise }: CountRingProps) {
         <p>
           {count === 0
             ? 'No station is recognised yet.'
-            : `${count} stations × ${grid.features.length} ${grid.features.length === 1 ? 'feature' : 'features'}, ${preview.points.toLocaleString('en')} of ${preview.rows.toLocaleString('en')} rows hold a point.`}
+            : `${count} stations × ${grid.features.length} ${grid.features.length === 1 ? 'feature' : 'features'}, ${formatCount(preview.points)} of ${formatCount(preview.rows)} rows hold a point.`}
         </p>
       </figcaption>
       {count > 0 && (

@@ -1,4 +1,5 @@
 import type { PointsPreview } from '../../../src-main/api.ts';
+import { formatCoordinate } from '../../format/format.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
 import { placeKey } from '../plan/draft.ts';
 import { roles, rolesByColumn, withRole } from './mapping.ts';
@@ -71,7 +72,7 @@ export function FirstRows({ preview, onColumns }: FirstRowsProps) {
                     <b>{row.station === null ? 'hub' : `station ${row.station}`}</b> {row.feature}{' '}
                     <span className="numbers">
                       {(['x', 'y', 'z'] as const)
-                        .map((axis) => ((row.values[axis] ?? 0) * factor).toFixed(3))
+                        .map((axis) => formatCoordinate((row.values[axis] ?? 0) * factor, 3))
                         .join('  ')}
                     </span>
                   </>

@@ -1,4 +1,5 @@
 import type { HubtrueApi, ImportMapping, PointsPreview } from '../../../src-main/api.ts';
+import { formatCount } from '../../format/format.ts';
 import { type Draft, type Json, numberAt, textAt, withValue } from '../plan/draft.ts';
 import { knownNames } from '../plan/nominal.ts';
 import { type PlanState, planActions } from '../plan/plan-store.ts';
@@ -135,5 +136,5 @@ function onward(draft: Draft): void {
 
 function detectedSentence({ rows, taken, columnNames }: PointsPreview): string {
   const used = Object.values(taken.columns ?? {}).filter((column) => column !== null).length;
-  return `${rows.toLocaleString('en')} rows, ${columnNames.length} columns, ${used} of them used. Change whatever is wrong; the rows and the ring follow at once.`;
+  return `${formatCount(rows)} rows, ${columnNames.length} columns, ${used} of them used. Change whatever is wrong; the rows and the ring follow at once.`;
 }

@@ -1,3 +1,4 @@
+import { formatWritten } from '../../../format/format.ts';
 import { type Draft, listAt, placeKey, textAt, vectorAt } from '../draft.ts';
 import { type DatumSketch, datumSketches, seatSketch } from '../nominal.ts';
 import { arc, arrowHead, axisTypes, polar } from './shapes.ts';
@@ -125,17 +126,17 @@ function SectionView({ draft, focus, sketches, checkPoints }: View) {
         <g className={`dimension${litBy(focus, 'blade.seat.heightAngle')}`}>
           <path d={arc(92, 0, height)} />
           <text x={46} y={34}>
-            {`φ ${+height.toFixed(3)}°`}
+            {`φ ${formatWritten(height, 3)}°`}
           </text>
         </g>
       )}
       {seat.radius !== null && (
         <text
-          x={-46}
-          y={48}
+          x={-38}
+          y={50}
           className={`dimension-text start${litBy(focus, 'blade.seat.radius', 'blade.seat.axial')}`}
         >
-          {`R ${seat.radius}   Z ${seat.axial}`}
+          {`R ${seat.radius}   Z ${formatWritten(seat.axial, 4)}`}
         </text>
       )}
     </g>
@@ -218,7 +219,7 @@ function TipView({ draft, focus, sketches, checkPoints }: View) {
         <g className={`dimension${litBy(focus, 'blade.seat.staggerAngle')}`}>
           <path d={arc(50, 90, 90 - stagger)} />
           <text x={polar(62, 90 - stagger / 2)[0]} y={polar(62, 90 - stagger / 2)[1] + 3}>
-            {`ξ ${+stagger.toFixed(3)}°`}
+            {`ξ ${formatWritten(stagger, 3)}°`}
           </text>
         </g>
       )}

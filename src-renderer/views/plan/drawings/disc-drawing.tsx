@@ -1,5 +1,6 @@
+import { formatWritten } from '../../../format/format.ts';
 import type { Draft } from '../draft.ts';
-import { numberAt, placeKey, textAt } from '../draft.ts';
+import { listAt, numberAt, placeKey, textAt } from '../draft.ts';
 import { datumSketches, seatSketch, stationAngles } from '../nominal.ts';
 import { arc, arrowHead, axisTypes, polar } from './shapes.ts';
 import './drawings.css';
@@ -26,7 +27,10 @@ export function DiscDrawing({ draft, focus }: DiscDrawingProps) {
   const scale = SEAT / (seat.radius ?? 240);
   const lit = (...paths: readonly string[]): string =>
     focus !== null && paths.some((path) => focus.startsWith(path)) ? ' lit' : '';
+  // Without an angle of its own the first blade is drawn along X; the caption does not claim that it lies there.
   const first = angles?.[0];
+  const isPlaced =
+    numberAt(draft, ['disc', 'firstAngle']) !== null || listAt(draft, ['disc', 'angles']).length > 0;
   const second = angles?.[1];
   const count = angles?.length ?? 0;
   const thinned = Math.ceil(count / MOST_BLADES);
@@ -87,7 +91,9 @@ export function DiscDrawing({ draft, focus }: DiscDrawingProps) {
       )}
       <g className="captions">
         <text x="146" y="122" className={lit('disc.firstAngle')}>
-          {first === undefined || Number.isNaN(first) ? 'θ₁ open' : `θ₁ ${+first.toFixed(4)}°`}
+          {first === undefined || Number.isNaN(first) || !isPlaced
+            ? 'θ₁ open'
+            : `θ₁ ${formatWritten(first, 4)}°`}
         </text>
         <text x="146" y="135" className={lit('blade.seat.radius')}>
           {seat.radius === null ? 'R open' : `R ${seat.radius}`}
