@@ -5,7 +5,7 @@ import { harmonicBlock } from './design.ts';
 import type { Component, ComponentName, Confounding, Harmonic, HarmonicChannel } from './findings.ts';
 import { CHANNELS } from './harmonics.ts';
 import type { PlannedBlocks } from './plan-blocks.ts';
-import { type RankedBlock, rankBlocks } from './rank.ts';
+import type { RankedBlock } from './rank.ts';
 import type { Separation } from './separation.ts';
 import { dotProduct } from './symmetric.ts';
 import type { WeldOrder } from './weld-order.ts';
@@ -98,18 +98,30 @@ function leftOutOrders(
       ({ channel, left }) =>
         `${CHANNEL_WORDS[channel]} of ${left.length === 1 ? 'order' : 'orders'} ${listed(left.map(String))}`,
     );
-    const why =
-      others.size > 0
-        ? `with these stations ${listed([...others].map((o) => TITLES[o].toLowerCase()))} can make the same errors`
-        : 'with these stations the other causes together leave too little of it';
-    return [{ between: [...others, name], words: `Not examined: ${what.join('; ')}: ${why}.` }];
+    // Where no cause makes it, there is too little left for scatter beside it.
+    if (others.size === 0) others.add('scatter');
+    return [
+      {
+        between: [...others, name],
+        words: `Not examined: ${what.join('; ')}. With these stations ${listed([...others].map((o) => TITLES[o].toLowerCase()))} can make nearly the same errors.`,
+      },
+    ];
   });
 }
 
+/** Components that make at least this share of a column of the order are named. */
+const NAMED_SHARE = 0.1;
+
 function sharersOf(s: Separation, channel: HarmonicChannel, order: number): readonly ComponentName[] {
-  const block = harmonicBlock(s.observations, channel, order);
-  const ranked = rankBlocks([block], s.counts, () => true, s.blocks);
-  return ranked.at(-1)!.confounded.flatMap((c) => c.with);
+  const { rows } = harmonicBlock(s.observations, channel, order);
+  const counted = rows.filter((_, k) => s.counts[k]);
+  const columns = [0, 1].map((c) => counted.flatMap((six) => six.map((row) => row[c]!)));
+  return s.blocks.flatMap(({ name, basis }) => {
+    const shares = columns.map(
+      (column) => basis.reduce((sum, q) => sum + dotProduct(q, column) ** 2, 0) / dotProduct(column, column),
+    );
+    return shares.some((share) => share >= NAMED_SHARE) ? [name] : [];
+  });
 }
 
 /** Tools with which one single station of the fit was welded. */
