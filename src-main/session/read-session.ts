@@ -38,7 +38,22 @@ export function parseSession(text: string, name: string): ReadSession {
       expected: `JSON text that begins with { and has the format ${SESSION_FORMAT}`,
       remedy: 'open a file that was saved as a session, or one of its autosaves',
     });
-  const given = parse(text, name);
+  try {
+    return readDocument(parse(text, name), name);
+  } catch (error) {
+    // Neither the seal nor the check of the format can follow a text that is nested without end.
+    if (!(error instanceof RangeError)) throw error;
+    refuse({
+      code: 'damaged-session',
+      file: name,
+      says: 'this session is damaged',
+      expected: 'no deeper nesting than a session has',
+      remedy: 'open its autosave or another copy',
+    });
+  }
+}
+
+function readDocument(given: Readonly<Record<string, unknown>>, name: string): ReadSession {
   const format = given['format'];
   if (typeof format !== 'string' || !knownFormats.includes(format)) refuseFormat(format, name);
   const warnings: string[] = [];

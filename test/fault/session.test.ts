@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { RefusedInput } from '../../src-main/problems.ts';
 import { createAutosaves } from '../../src-main/session/autosaves.ts';
-import { readSession } from '../../src-main/session/read-session.ts';
+import { parseSession, readSession } from '../../src-main/session/read-session.ts';
 import { createRecentList } from '../../src-main/session/recent-list.ts';
 import { writeWholeFile } from '../../src-main/whole-file.ts';
 import { temporaryFolder } from '../support/disc-files.ts';
@@ -90,6 +90,25 @@ describe('a session file', () => {
     const [problem] = refusal(changed(change));
     expect(problem?.code).toBe('damaged-session');
     expect(problem?.path ?? '').toBe(path);
+  });
+
+  it('nested without end is refused', () => {
+    const deep = '['.repeat(200_000) + ']'.repeat(200_000);
+    for (const text of [
+      `{"format":"hubtrue-session/1","x":${deep}}`,
+      `{"format":"hubtrue-session/0","plan":${deep}}`,
+    ])
+      expect(() => parseSession(text, 'work.hubtrue')).toThrow(/work\.hubtrue: this session is damaged/);
+  });
+
+  it('of the first draft with something else in place of a list is refused with its path', () => {
+    for (const lines of ['5', '{"0":1}', '"7"'])
+      expect(() =>
+        parseSession(
+          `{"format":"hubtrue-session/0","software":"0.0.1","saved":"2026-01-01T00:00:00Z","excludedLines":${lines}}`,
+          'work.hubtrue',
+        ),
+      ).toThrow(/work\.hubtrue, exclusions: /);
   });
 
   it('edited by hand opens with a warning', () => {

@@ -13,7 +13,7 @@ export const zeroToOne: Migration = {
   to: 'hubtrue-session/1',
   up(document) {
     const files = (document['files'] ?? {}) as Loose;
-    const lines = (document['excludedLines'] ?? []) as readonly unknown[];
+    const lines = document['excludedLines'] ?? [];
     // The draft let the reason be empty; the words that an exclusion now needs say just that.
     const given = document['exclusionReason'];
     const reason =
@@ -28,7 +28,8 @@ export const zeroToOne: Migration = {
       plan: planOf(document['plan'], document['planName']),
       points: fileOf(files['points']),
       welds: fileOf(files['welds']),
-      exclusions: lines.map((line) => ({ line, reason })),
+      // What is no list is left for the check of the present format to refuse.
+      exclusions: Array.isArray(lines) ? lines.map((line: unknown) => ({ line, reason })) : lines,
       excludedFeatures: [],
       notes: { disc: document['note'] ?? '', stations: [] },
       reduced: null,
