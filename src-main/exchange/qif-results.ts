@@ -309,6 +309,12 @@ function originAttributes({ result, plan }: ReducedDisc): readonly Named[] {
     ['decision guard factor', result.decision.factor],
     ['coverage of expanded uncertainty', result.decision.coverage],
     ...result.summary.missing.map(({ station, reason }): Named => [`missing station ${station}`, reason]),
+    // The second level of position can decide the status of the disc; QIF has no place for it among single blades.
+    ['relative position mm', result.pattern?.value ?? null],
+    ['relative position tolerance mm', result.pattern?.tolerance ?? null],
+    ['expanded uncertainty of relative position mm', result.pattern?.expanded ?? null],
+    ['probability of conformity of relative position', result.pattern?.probability ?? null],
+    ['verdict of relative position', result.pattern?.verdict ?? null],
   ];
 }
 

@@ -11,6 +11,7 @@ import { element, list, xmlText } from '../../src-main/exchange/xml.ts';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { stationTable } from '../../src-main/outputs/stations-csv.ts';
 import { samplePath } from '../support/disc-files.ts';
+import { exampleDiscOfTwoLevels } from '../support/example-disc.ts';
 
 let disc: ReducedDisc;
 beforeAll(async () => {
@@ -241,6 +242,16 @@ describe('QIF results', () => {
     expect(statusOf(whole)).toBe(disc.result.pattern === null ? 'PASS' : statusOf(whole));
     expect(statusOf({ ...whole, conforming: 15, unproven: 1 })).toBe('UNKNOWN');
     expect(statusOf({ ...whole, conforming: 15, nonconforming: 1 })).toBe('FAIL');
+  });
+
+  it('state the second level of position, which can decide the status of the disc', () => {
+    const twoLevels = exampleDiscOfTwoLevels();
+    const { pattern } = twoLevels.result;
+    const text = qifResults(twoLevels, time);
+    expect(text).toContain(`name="verdict of relative position" value="${pattern?.verdict}"`);
+    expect(text).toContain(`name="relative position mm" value="${pattern?.value}"`);
+    expect(text).toContain(`name="relative position tolerance mm" value="${pattern?.tolerance}"`);
+    expect(xml).not.toContain('relative position');
   });
 
   it('have the same bytes for the same result and time, and differ in time and document only', () => {
