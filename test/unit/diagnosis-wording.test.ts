@@ -1,5 +1,6 @@
 /** What the diagnosis says where the stations leave two readings, where something was not examined, and where nothing stands out. */
 import { describe, expect, it } from 'vitest';
+import { sentenceOf } from '../../shared-math/diagnosis/corrections/words.ts';
 import { findCauses } from '../../shared-math/diagnosis/diagnose.ts';
 import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
 import { component } from '../support/planted-truth.ts';
@@ -152,5 +153,59 @@ describe('a harmonic of the seats', () => {
     }
     // Four times the scatter between stations: seen on nearly every disc.
     expect(found).toBeGreaterThanOrEqual(10);
+  });
+});
+
+describe('a correction', () => {
+  const predicted = Array.from({ length: 12 }, (_, i) => ({
+    station: i + 1,
+    error: [0, 0, 0, 0, 0, 0] as const,
+    position: 0.02,
+    at: 'tip',
+    expanded: null,
+    probability: null,
+    verdict: 'conforming' as const,
+  }));
+  const saidOf = (conforming: number, before: number): string =>
+    sentenceOf(
+      {
+        kind: 'tool',
+        title: 'Tool offset',
+        settings: [
+          {
+            kind: 'tool',
+            freedom: 'lateral',
+            of: null,
+            found: 0.004,
+            change: -0.004,
+            exact: -0.004,
+            step: null,
+            limit: null,
+            atLimit: false,
+          },
+        ],
+        leftOut: [],
+        before: 0.06,
+        optimum: 0.05,
+        after: 0.05,
+        gap: 0,
+        interval: { low: 0.04, high: 0.06 },
+        predicted,
+        conforming,
+        nonconforming: 12 - conforming,
+        unproven: 0,
+        noiseGain: null,
+        next: null,
+        chasesNoise: false,
+      },
+      before,
+      null,
+    );
+
+  it('says plainly where fewer stations conform than before', () => {
+    expect(saidOf(9, 11)).toContain('would leave only 9 of 12 stations conforming, fewer than the 11 now');
+    expect(saidOf(11, 11)).toContain('would leave 11 of 12 stations conforming as they are');
+    expect(saidOf(12, 11)).toContain('would make 12 of 12 stations conform instead of 11');
+    expect(saidOf(12, 11)).toContain('by −4.0 µm along lateral');
   });
 });
