@@ -1,6 +1,8 @@
 /** What the report says in each case: all conforming, missing stations, a second level, characteristics, causes, exclusions. */
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { ReducedDisc } from '../../src-main/api.ts';
+import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { reportHtml } from '../../src-main/report/index.ts';
 import { exampleDiagnosis } from '../support/example-diagnosis.ts';
 import { exampleDisc, exampleDiscOfTwoLevels } from '../support/example-disc.ts';
@@ -135,6 +137,25 @@ describe('the second level of position', () => {
     expect(text).toContain(`Position of the blades relative to each other: ${says(pattern?.verdict)}.`);
     expect(text).toContain('Motion of the pattern of zones against the hub frame');
     expect(text).toContain('Position relative to each other ≤ ');
+  });
+});
+
+describe('stations with values of their own', () => {
+  it('state the seat, the check points and the limits that they were held against', async () => {
+    const folder = fileURLToPath(
+      new URL('../validation/independent/discs/18-zones-overrides/', import.meta.url),
+    );
+    const disc = await runReduction({
+      pointsPath: `${folder}points.csv`,
+      planPath: `${folder}plan.json`,
+    });
+    const text = await textOf(disc);
+    expect(text).toContain('Stations with values of their own');
+    expect(text).toContain('2 radius 241.5 mm, axial 14 mm, height angle 5°, stagger angle 39.5°');
+    expect(text).toContain('7 radius 240 mm, axial 15 mm, height angle 6°, stagger angle 38°');
+    expect(text).toContain('edge (20, 5, 100) width 500.0 µm, n = (0.6, 0.8, 0)');
+    expect(text).toMatch(/4 radius [^;]+;[^;]+;[^;]+upset 4\.0 µm, radial 10\.0 µm, lean 82\.5″/);
+    expect(await textOf(conforming)).not.toContain('of their own');
   });
 });
 

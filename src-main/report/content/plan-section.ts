@@ -1,6 +1,8 @@
 /** What the plan asks for, and the datums as they were found. */
+import type { LimitName } from '../../../shared-math/definition.ts';
+import type { Vec3 } from '../../../shared-math/geometry/types.ts';
 import type { FeatureReport, StationResult } from '../../../shared-math/result.ts';
-import type { PlanDatumDetails } from '../../api.ts';
+import type { PlanDatumDetails, PlanDetails } from '../../api.ts';
 import { type Block, heading, note, type TableBlock, type TableColumn } from '../document.ts';
 import { freedomIn } from '../messages/recorded.ts';
 import { type Context, capital, limitNames, zoneSize } from './context.ts';
@@ -36,13 +38,14 @@ export function planSection(context: Context): readonly Block[] {
         },
         ...(overridden.length === 0 ? [] : [{ key: words.overridden, value: numberRanges(overridden) }]),
         { key: words.pose, value: words.poses[plan.pose] },
-        { key: capital(words.limits), value: limitsText(context) },
+        { key: capital(words.limits), value: limitsText(context, plan.limits) },
         ...(result.pattern === null
           ? []
           : [{ key: words.relative, value: f.limitWith('position', result.pattern.tolerance) }]),
       ],
     },
     checkPointTable(context),
+    ...ownValuesTable(context),
     heading(3, words.hub),
     hubTable(context),
     heading(3, words.blade),
@@ -51,9 +54,9 @@ export function planSection(context: Context): readonly Block[] {
   ];
 }
 
-function limitsText({ m, f, plan }: Context): string {
+function limitsText({ m, f }: Context, limits: Readonly<Partial<Record<LimitName, number>>>): string {
   const stated = limitNames.flatMap((name) => {
-    const limit = plan.limits[name];
+    const limit = limits[name];
     return limit === undefined ? [] : [`${m.errors[name]} ${f.limitWith(name, limit)}`];
   });
   return stated.length === 0 ? m.plan.noLimits : stated.join(', ');
@@ -83,6 +86,66 @@ function checkPointTable(context: Context): Block {
         zoneSize(context, point),
       ],
     })),
+  };
+}
+
+/** Seat, check points and limits of each station for which the plan replaces some of them. */
+function ownValuesTable(context: Context): readonly Block[] {
+  const { m, f, plan, result } = context;
+  const words = m.plan;
+  const stations = result.stations.filter(({ station }) => plan.details.overridden.includes(station));
+  if (stations.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      caption: words.ownValues,
+      columns: [
+        { header: m.stations.station, align: 'right' },
+        { header: words.seat, align: 'left', grow: 1 },
+        { header: words.checkPoints, align: 'left', grow: 1 },
+        { header: capital(words.limits), align: 'left', grow: 1 },
+      ],
+      rows: stations.map((station) => {
+        const seat = seatOf(station);
+        return {
+          cells: [
+            String(station.station),
+            words.seatValue(
+              f.millimetres(seat.radius),
+              f.millimetres(seat.axial),
+              f.degrees(seat.heightAngle),
+              f.degrees(seat.staggerAngle),
+            ),
+            station.position.checkPoints
+              .map((point) => {
+                const across = point.direction === null ? '' : `, n = ${f.vector(point.direction)}`;
+                return `${point.name} ${f.vector(point.at)} ${zoneSize(context, point)}${across}`;
+              })
+              .join(m.semicolon),
+            limitsText(context, Object.fromEntries(station.limits.map(({ name, limit }) => [name, limit]))),
+          ],
+        };
+      }),
+    },
+  ];
+}
+
+const DEGREE = Math.PI / 180;
+
+/** The seat that a nominal blade frame was built from: mm and degrees, without what the calculation leaves in the last digits. */
+function seatOf({ angle, nominal: { origin, axes } }: StationResult): PlanDetails['seat'] {
+  const [cos, sin] = [Math.cos(angle * DEGREE), Math.sin(angle * DEGREE)];
+  const along = ([x, y]: Vec3): number => x * cos + y * sin;
+  const across = ([x, y]: Vec3): number => y * cos - x * sin;
+  const [o, , u] = axes;
+  const height = Math.atan2(u[2], along(u));
+  const a = -Math.sin(height) * along(o) + Math.cos(height) * o[2];
+  const rounded = (value: number): number => Number(value.toFixed(6));
+  return {
+    radius: rounded(along(origin)),
+    axial: rounded(origin[2]),
+    heightAngle: rounded(height / DEGREE),
+    staggerAngle: rounded(Math.atan2(across(o), a) / DEGREE),
   };
 }
 

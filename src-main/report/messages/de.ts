@@ -146,6 +146,7 @@ export const de: Messages = {
     seatValue: (radius, axial, height, stagger) =>
       `Radius ${radius}, axial ${axial}, Höhenwinkel ${height}, Staffelungswinkel ${stagger}`,
     overridden: 'Mit eigenen Werten',
+    ownValues: 'Stationen mit eigenen Werten',
     pose: 'Lage der Schaufel',
     poses: {
       datum: 'aus den Schaufelbezügen in der Reihenfolge ihres Vorrangs',

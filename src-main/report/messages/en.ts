@@ -146,6 +146,7 @@ export const en = {
     seatValue: (radius: string, axial: string, height: string, stagger: string) =>
       `radius ${radius}, axial ${axial}, height angle ${height}, stagger angle ${stagger}`,
     overridden: 'With values of their own',
+    ownValues: 'Stations with values of their own',
     pose: 'Blade pose',
     poses: {
       datum: 'from the blade datums in their order of precedence',

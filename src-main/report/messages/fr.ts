@@ -146,6 +146,7 @@ export const fr: Messages = {
     seatValue: (radius, axial, height, stagger) =>
       `rayon ${radius}, axial ${axial}, angle de hauteur ${height}, angle de calage ${stagger}`,
     overridden: 'Avec valeurs propres',
+    ownValues: 'Stations avec valeurs propres',
     pose: 'Pose de l’aube',
     poses: {
       datum: 'par les références de l’aube dans leur ordre de priorité',
