@@ -2,6 +2,7 @@ import { type ReactNode, useState } from 'react';
 import type { Correction } from '../../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
+  formatLimitWithUnit,
   formatProbability,
   formatValue,
   formatWithUnit,
@@ -84,7 +85,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
           <Fact title="Without rounding">
             {formatWithUnit(correction.optimum, 'size', units)}
             <small title="Proven: no setting within the bounds does better by more than this">
-              no better within {(1e6 * correction.gap).toPrecision(1)} nm
+              {gapWords(correction.gap, units)}
             </small>
           </Fact>
         </dl>
@@ -241,4 +242,10 @@ function PredictedTable({ correction, disc, units, selected, onSelect }: Correct
       </tbody>
     </table>
   );
+}
+
+/** How far from the smallest possible the optimum can be, in the unit and the digits that it is shown in. */
+function gapWords(gap: number, units: Units): string {
+  const text = formatLimitWithUnit(gap, 'size', units);
+  return Number.parseFloat(text) === 0 ? 'the best, to every digit shown' : `at most ${text} from the best`;
 }
