@@ -43,13 +43,18 @@ export function UncertaintySources({
   );
 }
 
-function Share({ source, share }: UncertaintyShare) {
+/** What the plan or the points have to state; the others come from the residuals. */
+const stated: readonly UncertaintySource[] = ['probing', 'scale', 'temperature'];
+
+function Share({ source, share, standard }: UncertaintyShare) {
   const percent = 100 * share;
-  const text = percent > 0 && percent < 0.5 ? '<1' : percent.toFixed(0);
+  // Nought because nobody stated it is no measured nought.
+  const isUnknown = stated.includes(source) && Object.values(standard).every((value) => value === 0);
+  const text = isUnknown ? 'none stated' : `${percent > 0 && percent < 0.5 ? '<1' : percent.toFixed(0)} %`;
   return (
     <span className="share">
       <span className={`swatch ${source}`} />
-      {source} {text} %
+      {source} {text}
     </span>
   );
 }
