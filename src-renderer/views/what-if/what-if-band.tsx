@@ -29,6 +29,7 @@ export function WhatIfBand(props: WhatIfBandProps) {
     ['conforming', before.conforming, after.conforming],
     ['nonconforming', before.nonconforming, after.nonconforming],
     ['unproven', before.unproven, after.unproven],
+    ['missing', before.missing.length, after.missing.length],
   ] as const;
   const size = (value: number | undefined): string =>
     value === undefined ? '–' : formatValue(value, 'size', units);
@@ -41,13 +42,15 @@ export function WhatIfBand(props: WhatIfBandProps) {
         </p>
       </div>
       <ul className="band-counts">
-        {counts.map(([standing, was, is]) => (
-          <li key={standing} data-standing={standing}>
-            <VerdictMark standing={standing} />
-            {was !== is && <span className="was-count">{formatCount(was)} →</span>}
-            <b>{formatCount(is)}</b> {standing}
-          </li>
-        ))}
+        {counts
+          .filter(([standing, was, is]) => standing !== 'missing' || was + is > 0)
+          .map(([standing, was, is]) => (
+            <li key={standing} data-standing={standing}>
+              <VerdictMark standing={standing} />
+              {was !== is && <span className="was-count">{formatCount(was)} →</span>}
+              <b>{formatCount(is)}</b> {standing}
+            </li>
+          ))}
         <li>
           worst{' '}
           {isTried && before.worst?.position !== after.worst?.position && (
