@@ -140,6 +140,24 @@ describe('the second level of position', () => {
   });
 });
 
+describe('an association', () => {
+  it('is stated with its weights and with what a screen leaves out', async () => {
+    const { plan } = conforming;
+    const hubDatums = plan.details.hubDatums.map((datum, i) => ({
+      ...datum,
+      weights: i === 0 ? ('sigma' as const) : datum.weights,
+      screenExcludes: i === 1,
+    }));
+    const text = await textOf({
+      ...conforming,
+      plan: { ...plan, details: { ...plan.details, hubDatums } },
+    });
+    expect(text.match(/least squares \(Gaussian\), weighted by 1\/σ² from the file/g)).toHaveLength(1);
+    expect(text.match(/\(Gaussian\), without the points that the robust screen flags/g)).toHaveLength(1);
+    expect(await textOf(conforming)).not.toContain('weighted by 1/σ²');
+  });
+});
+
 describe('stations with values of their own', () => {
   it('state the seat, the check points and the limits that they were held against', async () => {
     const folder = fileURLToPath(

@@ -213,7 +213,7 @@ function belongs(label: string, datum: PlanDatumDetails): boolean {
 
 function datumCells(
   { m, plan }: Context,
-  { label, features, type, association }: PlanDatumDetails,
+  { label, features, type, association, weights, screenExcludes }: PlanDatumDetails,
   found: FeatureReport | undefined,
 ): string[] {
   const fixes = (found?.fixes ?? []).map((words) => freedomIn(m, words));
@@ -222,7 +222,11 @@ function datumCells(
     label,
     features.join(', '),
     m.types[type],
-    m.associations[association],
+    [
+      m.associations[association],
+      ...(weights === 'sigma' ? [m.plan.weighted] : []),
+      ...(screenExcludes ? [m.plan.screened] : []),
+    ].join(', '),
     bestfit ? m.plan.bestfit : fixes.join(m.semicolon),
   ];
 }

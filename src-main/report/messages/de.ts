@@ -170,6 +170,8 @@ export const de: Messages = {
     points: 'Punkte',
     rms: 'rms',
     form: 'Form',
+    weighted: 'gewichtet mit 1/σ² aus der Datei',
+    screened: 'ohne die vom robusten Filter markierten Punkte',
     bestfit: 'gemeinsam mit den anderen eingepasst',
     order:
       'In der Reihenfolge des Vorrangs: Jeder Bezug bindet die Freiheitsgrade, die die vorhergehenden frei ließen. Rms (quadratischer Mittelwert) und Form (Spitze-Tal-Wert) gelten für die Abstände der Punkte vom assoziierten Element.',

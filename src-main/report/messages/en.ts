@@ -170,6 +170,8 @@ export const en = {
     points: 'Points',
     rms: 'rms',
     form: 'Form',
+    weighted: 'weighted by 1/σ² from the file',
+    screened: 'without the points that the robust screen flags',
     bestfit: 'fitted together with the others',
     order:
       'In order of precedence: each datum takes the freedoms that the ones before it left. Rms and form are those of the distances of the points from the associated feature; form is peak to valley.',
