@@ -101,7 +101,7 @@ function ErrorBar({ station, name, units, shown, onPick }: ErrorBarProps) {
       >
         {scale === null
           ? 'no limit'
-          : `${scale.against === 'budget' ? 'budget' : '≤'} ${formatLimit(scale.size, kind, units)}`}
+          : `${scale.against === 'budget' ? 'budget ' : '±'}${formatLimit(scale.size, kind, units)}`}
       </td>
     </tr>
   );

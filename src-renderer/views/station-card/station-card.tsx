@@ -103,7 +103,8 @@ export function StationCard({
             />
             <p className="caption">
               {frame === 'blade' ? 'Errors of the blade frame' : 'The same error in disc directions'}
-              {station.uncertainty === null ? ', uncertainty not evaluated' : ` ± U (${coverage})`}
+              {station.uncertainty === null ? ', uncertainty not evaluated' : ` ± U (${coverage})`}; at right
+              the limit or budget
             </p>
             <Unobservable station={station} />
             {station.uncertainty !== null && (
