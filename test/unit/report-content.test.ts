@@ -158,6 +158,29 @@ describe('an association', () => {
   });
 });
 
+describe('a best fit', () => {
+  it('is by least squares, whatever criterion the features have', async () => {
+    const { plan } = drifting;
+    expect(plan.pose).toBe('bestfit');
+    const outer = { association: 'gaussian-outer' as const };
+    const text = await textOf({
+      ...drifting,
+      plan: {
+        ...plan,
+        details: {
+          ...plan.details,
+          hubDatums: plan.details.hubDatums.map((datum) => ({ ...datum, ...outer })),
+          bladeDatums: plan.details.bladeDatums.map((datum) => ({ ...datum, ...outer })),
+        },
+      },
+    });
+    expect(text).toContain(
+      'by: least squares, moved to the outermost point of the material and least squares (Gaussian).',
+    );
+    expect(text.match(/fitted together with the others by least squares/g)).toHaveLength(4);
+  });
+});
+
 describe('stations with values of their own', () => {
   it('state the seat, the check points and the limits that they were held against', async () => {
     const folder = fileURLToPath(

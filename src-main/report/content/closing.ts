@@ -8,14 +8,15 @@ export function statementsSection({ m, plan }: Context): readonly Block[] {
     heading(2, m.statements.title),
     {
       kind: 'list',
-      items: m.statements.items(criteriaUsed(plan.details).map((name) => m.associations[name])),
+      items: m.statements.items(criteriaUsed(plan).map((name) => m.associations[name])),
     },
   ];
 }
 
 /** The association criteria in use; a best fit of the blade is by least squares whatever its features say. */
-function criteriaUsed({ hubDatums, bladeDatums }: Context['plan']['details']): readonly Association[] {
-  return [...new Set([...hubDatums, ...bladeDatums].map(({ association }) => association))];
+function criteriaUsed({ pose, details }: Context['plan']): readonly Association[] {
+  const features = [...details.hubDatums, ...details.bladeDatums].map(({ association }) => association);
+  return [...new Set(pose === 'bestfit' ? [...features, 'gaussian' as const] : features)];
 }
 
 export function fingerprintsSection({ m, result }: Context): readonly Block[] {

@@ -172,7 +172,7 @@ export const de: Messages = {
     form: 'Form',
     weighted: 'gewichtet mit 1/σ² aus der Datei',
     screened: 'ohne die vom robusten Filter markierten Punkte',
-    bestfit: 'gemeinsam mit den anderen eingepasst',
+    bestfit: 'gemeinsam mit den anderen nach kleinsten Quadraten eingepasst',
     order:
       'In der Reihenfolge des Vorrangs: Jeder Bezug bindet die Freiheitsgrade, die die vorhergehenden frei ließen. Rms (quadratischer Mittelwert) und Form (Spitze-Tal-Wert) gelten für die Abstände der Punkte vom assoziierten Element.',
     bladeNote:

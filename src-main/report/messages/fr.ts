@@ -172,7 +172,7 @@ export const fr: Messages = {
     form: 'Forme',
     weighted: 'pondérés par 1/σ² du fichier',
     screened: 'sans les points signalés par le filtre robuste',
-    bestfit: 'ajusté avec les autres',
+    bestfit: 'ajusté avec les autres par moindres carrés',
     order:
       'Dans l’ordre de priorité\u00a0: chaque référence bloque les degrés de liberté laissés par les précédentes. Eqm (écart quadratique moyen) et forme (crête à creux) sont ceux des distances des points à l’élément associé.',
     bladeNote:
