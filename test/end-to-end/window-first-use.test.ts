@@ -1,10 +1,11 @@
-/** From an unfamiliar point file and a drawing to the reduced disc, in Chromium, on the built program. */
+/** The whole way, from an unfamiliar point file and a drawing to the report, in Chromium, on the built program. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import type { ResultDocument } from '../../shared-math/result.ts';
 import { hubtrue } from '../support/command-line.ts';
+import { readPdf } from '../support/pdf-text.ts';
 import { resultOfSample, samplePath } from '../support/sample-results.ts';
 import { unfamiliarPoints } from '../support/unfamiliar-points.ts';
 import { discShown } from '../support/window.ts';
@@ -51,7 +52,47 @@ async function addDatum(
   await page.getByRole('button', { name: `Datum ${letter}: direction ${direction}`, exact: true }).click();
 }
 
-test('an unfamiliar file, a plan from a blank sheet, and the same result as the plan of the sample', async () => {
+const workspace = (name: string): Promise<void> =>
+  session.page.getByRole('navigation', { name: 'Workspaces' }).getByRole('button', { name }).click();
+
+/** Leaves out the point of a station's first feature that lies farthest off, and returns its line in the file. */
+async function leaveOutLargest(station: number, reason: string): Promise<number> {
+  const { page } = session;
+  await session.row(station).click();
+  await workspace('Features');
+  await page.locator('.feature-map .dot-fill').first().waitFor();
+  await page.locator('.largest tbody tr').first().getByRole('button').first().click();
+  const row = page.locator('.largest tr[aria-current="true"]');
+  const line = Number(await row.getAttribute('data-line'));
+  await page.locator('.feature-map figure').focus();
+  await page.keyboard.press('Delete');
+  await page.keyboard.type(reason);
+  await page.getByRole('button', { name: 'Leave out', exact: true }).click();
+  await page.getByText('1 point left out by hand').waitFor();
+  return line;
+}
+
+/** Presses a button of the report workspace and keeps what it saves. */
+async function savedAs(button: string, name: string): Promise<string> {
+  const { page } = session;
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.locator('.report-choices').getByRole('button', { name: button, exact: true }).click(),
+  ]);
+  const path = join(session.folder, name);
+  await download.saveAs(path);
+  return path;
+}
+
+/** As the report prints a length in the unit of the window: four decimals, a true minus sign. */
+function millimetres(mm: number): string {
+  return mm
+    .toFixed(4)
+    .replace(/^-(?!0\.0000$)/, '−')
+    .replace('-', '');
+}
+
+test('an unfamiliar file, a plan from a blank sheet, and the same result as the plan of the sample, an exclusion, and the report', async () => {
   const path = await readUnfamiliar();
   const { page } = session;
   // What was detected.
@@ -177,7 +218,33 @@ test('an unfamiliar file, a plan from a blank sheet, and the same result as the 
   sorted(shown).forEach((value, at) => {
     expect(value).toBeCloseTo(sorted(expected)[at] ?? Number.NaN, 4);
   });
-}, 90_000);
+
+  // On to the end: a point is left out with a reason, and the report says what the result says.
+  const line = await leaveOutLargest(7, 'Chip beside the seat');
+  await workspace('Report');
+  await page.locator('.report-preview').waitFor();
+  const result = JSON.parse(readFileSync(await savedAs('JSON', 'result.json'), 'utf8')) as ResultDocument;
+  expect(result.source.points.used).toBe(result.source.points.rows - 1);
+  expect(result.source.points.excluded).toEqual([
+    { line, reason: expect.stringContaining('Chip beside the seat') },
+  ]);
+  const { pages, text } = await readPdf(readFileSync(await savedAs('Save PDF', 'report.pdf')));
+  expect(text).toContain('From the drawing');
+  expect(text).toContain(result.source.points.sha256);
+  expect(text).toContain('Chip beside the seat');
+  expect(text).toContain('All 18 planned stations were reduced and conform.');
+  const lines = pages.flatMap((sheet) => sheet.lines);
+  for (const { station, error, position } of result.stations) {
+    const row = [error.oscillation, error.lateral, error.upset, position.value, position.expanded].map(
+      (value) => millimetres(value ?? Number.NaN),
+    );
+    const printed = lines.filter((words) => words.startsWith(`${station} `) && words.includes('conforming'));
+    expect(
+      printed.some((words) => row.every((figure) => words.split(' ').includes(figure))),
+      `station ${station}: ${row.join(' ')} in ${printed.join(' | ')}`,
+    ).toBe(true);
+  }
+}, 120_000);
 
 test('a refused file leads to its reading, and the plan at hand learns it', async () => {
   const { page } = session;
