@@ -131,6 +131,33 @@ describe('a disc of 60 stations', async () => {
 describe('long texts', async () => {
   const disc = await reduceSample('conforming');
 
+  it('longer than a page go on on the next one, in a list of keys and in a table', async () => {
+    const words = (letter: string) => Array.from({ length: 900 }, (_, i) => `${letter}${i}x`).join(' ');
+    const { source } = disc.result;
+    const { pages, text } = await readPdf(
+      (
+        await reportOf(
+          {
+            ...disc,
+            plan: { ...disc.plan, part: { ...disc.plan.part, material: words('k') } },
+            result: {
+              ...disc.result,
+              source: {
+                ...source,
+                points: { ...source.points, excluded: [{ line: 3, reason: words('t') }] },
+              },
+            },
+          },
+          { paper: 'letter' },
+        )
+      ).pdf,
+    );
+    for (const letter of ['k', 't']) for (let i = 0; i < 900; i++) expect(text).toContain(`${letter}${i}x`);
+    for (const { items } of pages)
+      for (const { y, text: words } of items)
+        if (/\b[kt]\d+x\b/.test(words)) expect(y).toBeLessThan(792 - 50);
+  });
+
   it('are broken, and cut where they have no blank, inside the margins', async () => {
     const number = 'X'.repeat(220);
     const part = { name: `A very long name ${'indeed '.repeat(40)}`, number, serial: 'S' };

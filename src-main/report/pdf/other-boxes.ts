@@ -33,13 +33,26 @@ export function keyValueBoxes(
     return { key: keyLines, value: valueLines, height };
   });
   const rows = Math.ceil(set.length / columns);
-  return Array.from({ length: rows }, (_, row): Box => {
-    const cells = Array.from({ length: columns }, (_, column) => set[column * rows + row]);
+  return Array.from({ length: rows }, (_, row) => row).flatMap((row): readonly Box[] => {
+    const whole = Array.from({ length: columns }, (_, column) => set[column * rows + row]);
+    const most = Math.max(...whole.map((cell) => cell?.value.length ?? 0), 1);
+    const parts = Math.ceil(most / MOST_LINES);
+    return Array.from({ length: parts }, (_, part): Box => partOfRow(whole, part, parts, row, rows));
+  });
+
+  function partOfRow(
+    whole: readonly (SetPair | undefined)[],
+    part: number,
+    parts: number,
+    row: number,
+    rows: number,
+  ): Box {
+    const cells = whole.map((cell) => (parts === 1 || cell === undefined ? cell : partOf(cell, part)));
     const height = Math.max(...cells.map((cell) => cell?.height ?? 0));
     return {
       height,
-      before: row === 0 ? 6 : 0,
-      keep: row < rows - 1,
+      before: row === 0 && part === 0 ? 6 : 0,
+      keep: parts === 1 && row < rows - 1,
       draw: (pen, x, y) =>
         cells.forEach((cell, column) => {
           const left = x + column * (each + COLUMN_GAP);
@@ -48,7 +61,17 @@ export function keyValueBoxes(
           pen.rule(left, y + height, left + each, y + height, lineFaint, 0.5);
         }),
     };
-  });
+  }
+}
+
+/** A value with more lines than this is divided: no page might hold it. */
+const MOST_LINES = 40;
+
+function partOf({ key, value }: SetPair, part: number): SetPair {
+  const lines = value.slice(part * MOST_LINES, (part + 1) * MOST_LINES);
+  const keyLines = part === 0 ? key : [];
+  const height = Math.max(keyLines.length * KEY_SIZE, lines.length * VALUE_SIZE) * (leading - 0.08) + 2 * PAD;
+  return { key: keyLines, value: lines, height };
 }
 
 function drawPair(pen: Pen, { key, value }: SetPair, x: number, y: number, keyWidth: number): void {

@@ -27,11 +27,11 @@ export function tableBoxes(table: TableBlock, setting: Setting): readonly Box[] 
   return [
     ...(first === null ? [] : [first]),
     { ...head, before: first === null ? 7 : 0, keep: last >= 0 },
-    ...table.rows.map((row, i): Box => {
-      const box = rowBox(row, table.columns, widths, size, typesetter, width);
+    ...table.rows.flatMap((row, i): readonly Box[] => {
+      const boxes = rowBoxes(row, table.columns, widths, size, typesetter, width);
       // A short table stands on one page; of a long one no single row at the foot or the head of a page.
-      const keep = last < SHORT ? i < last : i === 0 || i === last - 1;
-      return { ...box, head: again, keep };
+      const keep = boxes.length === 1 && (last < SHORT ? i < last : i === 0 || i === last - 1);
+      return boxes.map((box) => ({ ...box, head: again, keep }));
     }),
   ];
 }
@@ -163,30 +163,38 @@ function headBox(
   };
 }
 
-function rowBox(
+/** A row is divided only where it has more lines than this: no page might hold it. */
+const MOST_LINES = 40;
+
+function rowBoxes(
   { cells, tone, apart = false }: TableRow,
   columns: readonly TableColumn[],
   widths: readonly number[],
   size: number,
   typesetter: Typesetter,
   width: number,
-): Box {
-  const set = columns.map(({ align }, i) => ({
+): readonly Box[] {
+  const whole = columns.map(({ align }, i) => ({
     align,
     lines: empty(cells[i]) ? [] : typesetter.lines(cells[i] ?? '', size, inner(widths, i), { bold: apart }),
   }));
-  const rows = Math.max(1, ...set.map(({ lines }) => lines.length));
-  const height = rows * size * LEADING + 2 * ROW_PAD;
-  return {
-    height,
-    before: 0,
-    keep: false,
-    draw: (pen, x, y) => {
-      if (tone !== undefined && tone !== 'quiet') pen.area(x, y, width, height, toneTint[tone]);
-      pen.rule(x, y + height, x + width, y + height, apart ? inkQuiet : lineFaint, 0.5);
-      drawCells(pen, set, widths, x, y + ROW_PAD, size);
-    },
-  };
+  const most = Math.max(1, ...whole.map(({ lines }) => lines.length));
+  return Array.from({ length: Math.ceil(most / MOST_LINES) }, (_, part): Box => {
+    const from = part * MOST_LINES;
+    const set = whole.map(({ align, lines }) => ({ align, lines: lines.slice(from, from + MOST_LINES) }));
+    const height = Math.min(MOST_LINES, most - from) * size * LEADING + 2 * ROW_PAD;
+    return {
+      height,
+      before: 0,
+      keep: false,
+      draw: (pen, x, y) => {
+        if (tone !== undefined && tone !== 'quiet') pen.area(x, y, width, height, toneTint[tone]);
+        if (from + MOST_LINES >= most)
+          pen.rule(x, y + height, x + width, y + height, apart ? inkQuiet : lineFaint, 0.5);
+        drawCells(pen, set, widths, x, y + ROW_PAD, size);
+      },
+    };
+  });
 }
 
 function empty(cell: Inline | undefined): boolean {
