@@ -151,9 +151,9 @@ describe('causes', () => {
     await topic('Weld sequence');
     const { sequence } = discOf('drifting').diagnosis;
     const weld = sequence?.welds.find(({ station }) => station === 5);
-    expect(await session.page.locator('g.weld').count()).toBe(
-      6 * (sequence?.welds.filter((one) => one.error).length ?? 0),
-    );
+    await expect
+      .poll(() => session.page.locator('g.weld').count())
+      .toBe(6 * (sequence?.welds.filter((one) => one.error).length ?? 0));
     await session.page.locator('rect.hit', { hasText: 'station 5,' }).first().click();
     expect(await shownText(session.page.locator('.sequence .chart-foot'))).toContain(
       `station 5: weld ${weld?.sequence}, tool ${weld?.tool}`,
