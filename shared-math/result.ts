@@ -263,6 +263,8 @@ export interface ResultSource {
     readonly excluded: readonly ExcludedPoint[];
   };
   readonly plan: { readonly name: string; readonly sha256: string };
+  /** Null without a weld order; absent in results kept by earlier versions. */
+  readonly welds?: { readonly name: string; readonly sha256: string } | null;
   readonly software: string;
 }
 

@@ -12,7 +12,7 @@ import { type Exclusions, excludeByHand } from '../points/exclude-by-hand.ts';
 import { type ReadPoints, readPoints } from '../points/read-points.ts';
 import { type Cancellation, RefusedInput, throwIfCancelled } from '../problems.ts';
 import { softwareVersion } from '../software.ts';
-import { readWelds } from '../welds/read-welds.ts';
+import { type ReadWelds, readWelds } from '../welds/read-welds.ts';
 import type { PointsReader } from './points-memory.ts';
 import { reductionProblem } from './reduction-problem.ts';
 
@@ -77,11 +77,11 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   const discWith = (diagnosis: Diagnosis | null, noDiagnosis: string | null): ReducedDisc => {
     const warnings = [...reduction.warnings, ...(noDiagnosis === null ? [] : [noDiagnosis])];
     return {
-      result: resultDocument({ ...reduction, warnings }, diagnosis, points, plan),
+      result: resultDocument({ ...reduction, warnings }, diagnosis, points, plan, welds),
       plan: plan.summary,
       definition: plan.definition,
       import: points.import,
-      welds,
+      welds: welds?.rows ?? null,
       warnings: [...plan.warnings, ...points.warnings, ...warnings],
     };
   };
@@ -89,7 +89,7 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   if (paths.diagnose !== false) {
     const note = 'Finding causes and corrections';
     progress({ stage: 'blades', fraction: DIAGNOSIS_FROM, note }, disc);
-    const { diagnosis, noDiagnosis } = diagnoseDisc(reduction, points, plan, welds, signal);
+    const { diagnosis, noDiagnosis } = diagnoseDisc(reduction, points, plan, welds?.rows ?? null, signal);
     disc = discWith(diagnosis, noDiagnosis);
   }
   options.onReduced?.({ plan, read, points, result: disc.result });
@@ -144,6 +144,7 @@ function resultDocument(
   diagnosis: Diagnosis | null,
   points: ReadPoints,
   plan: ReadPlan,
+  welds: ReadWelds | null,
 ): ResultDocument {
   return {
     format: 'hubtrue-result/1',
@@ -156,6 +157,7 @@ function resultDocument(
         excluded: points.excluded,
       },
       plan: { name: plan.name, sha256: plan.sha256 },
+      welds: welds && { name: welds.name, sha256: welds.sha256 },
       software: softwareVersion,
     },
     frame: reduction.frame,

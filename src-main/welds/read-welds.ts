@@ -1,4 +1,5 @@
 /** Reading the weld order: `station,sequence,tool,date` and any numeric columns, one row a weld. */
+import { createHash } from 'node:crypto';
 import type { PartDefinition } from '../../shared-math/definition.ts';
 import type { Problem, WeldRow } from '../api.ts';
 import { readSmallInput } from '../input-file.ts';
@@ -25,8 +26,15 @@ interface TextRow {
   readonly cells: readonly string[];
 }
 
-/** Reads and checks a welds file; rows in the order of the file. @throws RefusedInput */
-export async function readWelds(path: string, definition: PartDefinition): Promise<WeldRow[]> {
+export interface ReadWelds {
+  readonly name: string;
+  readonly sha256: string;
+  /** In the order of the file. */
+  readonly rows: readonly WeldRow[];
+}
+
+/** Reads and checks a welds file. @throws RefusedInput */
+export async function readWelds(path: string, definition: PartDefinition): Promise<ReadWelds> {
   const { bytes, name } = readSmallInput(path, 'welds file', MOST_BYTES);
   const text = tidyLineEnds(bytes.length === 0 ? '' : decodeText(bytes, name, 'welds file (CSV)'));
   const dialect = detectDialect(text, { header: true });
@@ -40,7 +48,11 @@ export async function readWelds(path: string, definition: PartDefinition): Promi
       expected: 'the header station,sequence,tool,date and one row a weld',
       remedy: 'export it again, or leave --welds out',
     });
-  return new WeldTable(name, header, dialect.decimal, definition.stations.length).read(rows);
+  return {
+    name,
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    rows: new WeldTable(name, header, dialect.decimal, definition.stations.length).read(rows),
+  };
 }
 
 function textRows(text: string, delimiter: string, file: string): TextRow[] {

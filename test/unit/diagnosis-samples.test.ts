@@ -18,7 +18,7 @@ const ARC_SECOND = Math.PI / 648_000;
 async function diagnosed(scenario: Scenario) {
   const folder = scenario.folder as Parameters<typeof samplePath>[0];
   const { definition, plan } = await readPlan(samplePath(folder, 'plan.json'));
-  const welds = await readWelds(samplePath(folder, 'welds.csv'), definition);
+  const { rows: welds } = await readWelds(samplePath(folder, 'welds.csv'), definition);
   const points = await readPoints(samplePath(folder, 'points.csv'), {
     definition,
     planImport: plan.import,

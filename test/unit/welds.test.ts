@@ -1,4 +1,5 @@
-import { writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { WeldRow } from '../../src-main/api.ts';
@@ -9,14 +10,20 @@ import { conformingDisc, samplePath, temporaryFolder } from '../support/disc-fil
 
 const definition = toDefinition(checkPlan(JSON.stringify(conformingDisc().plan), 'plan.json'));
 
-async function read(text: string): Promise<WeldRow[]> {
+async function read(text: string): Promise<readonly WeldRow[]> {
   const path = join(temporaryFolder(), 'welds.csv');
   writeFileSync(path, text);
-  return await readWelds(path, definition);
+  return (await readWelds(path, definition)).rows;
 }
 
 it('the sample file is read whole', async () => {
-  const welds = await readWelds(samplePath('conforming', 'welds.csv'), definition);
+  const { name, sha256, rows: welds } = await readWelds(samplePath('conforming', 'welds.csv'), definition);
+  expect(name).toBe('welds.csv');
+  expect(sha256).toBe(
+    createHash('sha256')
+      .update(readFileSync(samplePath('conforming', 'welds.csv')))
+      .digest('hex'),
+  );
   expect(welds).toHaveLength(18);
   expect(welds[0]).toEqual({
     station: 1,

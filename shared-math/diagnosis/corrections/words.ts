@@ -68,11 +68,14 @@ function warningOf(
       : ` On the next disc, with fresh scatter, expect ${micrometres(next.corrected.expected)} (${micrometres(next.corrected.low)} to ${micrometres(next.corrected.high)}) instead of ${micrometres(next.unchanged.expected)}.`;
   if (!chasesNoise || noiseGain === null) return outlook;
   const gain = micrometres(before - after);
-  if (simpler !== null && before - after > noiseGain)
+  if (before - after <= noiseGain)
+    return `${outlook} Beware: scatter alone would offer a gain of up to ${micrometres(noiseGain)}, and this one is ${gain}; it would chase noise.`;
+  if (simpler !== null)
     return `${outlook} Beware: ${simpler.title.toLowerCase()} alone would do as well there; the rest of the gain chases noise.`;
-  return before - after <= noiseGain
-    ? `${outlook} Beware: scatter alone would offer a gain of up to ${micrometres(noiseGain)}, and this one is ${gain}; it would chase noise.`
-    : `${outlook} Beware: most of the gain of ${gain} on this disc was fitted to scatter and would not come back; it would chase noise.`;
+  const recurring = next === null ? 0 : next.unchanged.expected - next.corrected.expected;
+  return recurring > 0
+    ? `${outlook} Beware: of the gain of ${gain} on this disc only ${micrometres(recurring)} would come back; the rest is fitted to its scatter.`
+    : `${outlook} Beware: the gain of ${gain} on this disc was fitted to its scatter and would not come back; it would chase noise.`;
 }
 
 function changesInWords(settings: readonly Setting[]): string {
@@ -100,7 +103,7 @@ function listed(settings: readonly Setting[]): string {
     const rotation = s.freedom.startsWith('rot');
     const size = signed(rotation ? s.change / ARC_SECOND : 1e3 * s.change);
     if (Number(size) === 0) return [];
-    return [`${size} ${rotation ? 'arc-seconds' : 'µm'} ${FREEDOM_WORDS[s.freedom]}`];
+    return [`${size}${rotation ? '″' : ' µm'} ${FREEDOM_WORDS[s.freedom]}`];
   });
   return joined(changes);
 }
@@ -110,7 +113,7 @@ function micrometres(mm: number): string {
 }
 
 function signedArcSeconds(rad: number): string {
-  return `${signed(rad / ARC_SECOND)} arc-seconds`;
+  return `${signed(rad / ARC_SECOND)}″`;
 }
 
 function signed(value: number): string {

@@ -21,7 +21,7 @@ function criteriaUsed({ pose, details }: Context['plan']): readonly Association[
 
 export function fingerprintsSection({ m, result }: Context): readonly Block[] {
   const words = m.fingerprints;
-  const { points, plan } = result.source;
+  const { points, plan, welds } = result.source;
   return [
     heading(2, words.title),
     {
@@ -35,6 +35,7 @@ export function fingerprintsSection({ m, result }: Context): readonly Block[] {
       rows: [
         { cells: [words.points, points.name, points.sha256] },
         { cells: [words.plan, plan.name, plan.sha256] },
+        ...(welds ? [{ cells: [words.welds, welds.name, welds.sha256] }] : []),
       ],
     },
     note(words.note),

@@ -388,7 +388,7 @@ export const de: Messages = {
     conforming: 'Konform nachher',
     settings: 'Einstellungen',
     setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`} ${change}`,
-    noise: 'nicht mehr, als Streuung allein böte',
+    noise: 'größtenteils an die Streuung dieser Scheibe angepasst',
     correctionsNote:
       'Für diese Scheibe aus ihren gemessenen Abweichungen vorhergesagt, größte Position über die Stationen, denen die Korrektur dient. Die nächste Scheibe hat ihre eigene Streuung.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'um X', rotY: 'um Y', rotZ: 'um Z' },
@@ -471,6 +471,7 @@ export const de: Messages = {
     sha: 'SHA-256',
     points: 'Punkte',
     plan: 'Plan',
+    welds: 'Schweißfolge',
     note: 'Wer eine Datei mit demselben SHA-256 hat, hat dieselbe Datei, bis auf das letzte Byte.',
   },
 

@@ -384,7 +384,7 @@ export const en = {
     settings: 'Settings',
     setting: (name: string, of: string | null, change: string) =>
       `${name}${of === null ? '' : ` (${of})`} ${change}`,
-    noise: 'no more than scatter alone would offer',
+    noise: 'mostly fitted to the scatter of this disc',
     correctionsNote:
       'Predicted for this disc from its measured errors, largest position over the stations that the correction serves. The next disc will have its own scatter.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'about X', rotY: 'about Y', rotZ: 'about Z' },
@@ -468,6 +468,7 @@ export const en = {
     sha: 'SHA-256',
     points: 'points',
     plan: 'plan',
+    welds: 'weld order',
     note: 'Whoever holds a file with the same SHA-256 holds the same file, to the last byte.',
   },
 

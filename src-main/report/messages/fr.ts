@@ -391,7 +391,7 @@ export const fr: Messages = {
     conforming: 'Conformes après',
     settings: 'Réglages',
     setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`} ${change}`,
-    noise: 'pas plus que n’en offrirait la seule dispersion',
+    noise: 'ajusté surtout à la dispersion de ce disque',
     correctionsNote:
       'Prédit pour ce disque d’après ses écarts mesurés, plus grande localisation sur les stations que sert la correction. Le prochain disque aura sa propre dispersion.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'autour de X', rotY: 'autour de Y', rotZ: 'autour de Z' },
@@ -475,6 +475,7 @@ export const fr: Messages = {
     sha: 'SHA-256',
     points: 'points',
     plan: 'plan',
+    welds: 'ordre de soudage',
     note: 'Qui possède un fichier de même SHA-256 possède le même fichier, à l’octet près.',
   },
 

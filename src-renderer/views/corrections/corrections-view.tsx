@@ -29,7 +29,7 @@ export function CorrectionsView(props: DiagnosisProps) {
     <div className="corrections">
       <ChartPanel
         title="Corrections for the next disc"
-        caption="welded blades stay where they are: what this disc would have shown"
+        caption="settings that make the largest position smallest: they take up parts of several causes"
         label={`${corrections.map((entry) => spokenCorrection(entry, units)).join('. ')}. Up and Down choose one.`}
         onKey={(event) =>
           chooseByKey(

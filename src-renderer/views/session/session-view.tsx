@@ -20,7 +20,7 @@ export function SessionView({ session, disc, work, selected, onSelect, onWorkspa
   const files = disc === null ? session.files : session.discFiles;
   const { present } = session.exclusions;
   const source = disc?.result.source;
-  const sums = { points: source?.points.sha256, plan: source?.plan.sha256, welds: undefined };
+  const sums = { points: source?.points.sha256, plan: source?.plan.sha256, welds: source?.welds?.sha256 };
   return (
     <main className="session-view">
       {disc === null && <h1 className="unseen">Session</h1>}
