@@ -49,9 +49,7 @@ describe('a disc that conforms', async () => {
   });
 
   it('says that no row was left out and that there were no warnings', () => {
-    expect(text).toContain(
-      '1552 rows were read; 1552 points were used and 0 rows left out. No row was left out.',
-    );
+    expect(text).toContain('Rows read: 1552. Points used: 1552. Rows left out: 0. No row was left out.');
     expect(text).toContain('There were no warnings.');
   });
 });
@@ -81,7 +79,7 @@ describe('a disc with a missing station and unproven ones', async () => {
   it('counts and lists the points left out', () => {
     const { excluded, rows, used } = drifting.result.source.points;
     expect(excluded.length).toBe(4);
-    expect(text).toContain(`${rows} rows were read; ${used} points were used and 4 rows left out.`);
+    expect(text).toContain(`Rows read: ${rows}. Points used: ${used}. Rows left out: 4.`);
     expect(text).toContain(`4 ${excluded.map(({ line }) => line).join(', ')}`);
   });
 

@@ -416,7 +416,7 @@ export const de: Messages = {
   exclusions: {
     title: 'Ausgelassene Punkte und Warnungen',
     counts: (rows, used, excluded) =>
-      `${rows} Zeilen wurden gelesen; ${used} Punkte wurden verwendet und ${excluded} Zeilen ausgelassen.`,
+      `Gelesene Zeilen: ${rows}. Verwendete Punkte: ${used}. Ausgelassene Zeilen: ${excluded}.`,
     none: 'Keine Zeile wurde ausgelassen.',
     byReason: 'Ausgelassene Zeilen nach Grund',
     reason: 'Grund',

@@ -412,7 +412,7 @@ export const en = {
   exclusions: {
     title: 'Points left out and warnings',
     counts: (rows: string, used: string, excluded: string) =>
-      `${rows} rows were read; ${used} points were used and ${excluded} rows left out.`,
+      `Rows read: ${rows}. Points used: ${used}. Rows left out: ${excluded}.`,
     none: 'No row was left out.',
     byReason: 'Rows left out, by reason',
     reason: 'Reason',

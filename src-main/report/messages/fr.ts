@@ -419,7 +419,7 @@ export const fr: Messages = {
   exclusions: {
     title: 'Points écartés et avertissements',
     counts: (rows, used, excluded) =>
-      `${rows} lignes ont été lues\u00a0; ${used} points ont été utilisés et ${excluded} lignes écartées.`,
+      `Lignes lues\u00a0: ${rows}. Points utilisés\u00a0: ${used}. Lignes écartées\u00a0: ${excluded}.`,
     none: 'Aucune ligne n’a été écartée.',
     byReason: 'Lignes écartées, par motif',
     reason: 'Motif',
