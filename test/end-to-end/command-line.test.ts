@@ -377,6 +377,8 @@ describe('as a process among others', () => {
           ...process.env,
           npm_config_cache: temporaryFolder(),
           npm_config_registry: 'http://127.0.0.1:9',
+          // npx would build the checkout anew, while other tests run what is built.
+          npm_config_ignore_scripts: 'true',
         },
       },
     );
