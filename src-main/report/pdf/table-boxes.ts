@@ -68,15 +68,17 @@ function fitColumns(
   width: number,
 ): { readonly size: number; readonly widths: readonly number[] } {
   for (const size of SIZES) {
-    const wide = columns.map((column, i) => naturalWidth(column, i, rows, size, typesetter));
+    const wide = columns.map((column, i) => columnWidth('width', column, i, rows, size, typesetter));
     const narrow = columns.map((column, i) =>
-      column.grow === undefined ? (wide[i] as number) : narrowWidth(column, i, rows, size, typesetter),
+      column.grow === undefined
+        ? (wide[i] as number)
+        : columnWidth('narrowest', column, i, rows, size, typesetter),
     );
     if (total(narrow) <= width) return { size, widths: share(columns, wide, narrow, width) };
   }
   // Even the smallest size does not fit: every column gives way in proportion, and words are cut.
   const size = SIZES.at(-1) as number;
-  const wide = columns.map((column, i) => naturalWidth(column, i, rows, size, typesetter));
+  const wide = columns.map((column, i) => columnWidth('width', column, i, rows, size, typesetter));
   return { size, widths: wide.map((natural) => (natural * width) / total(wide)) };
 }
 
@@ -97,7 +99,9 @@ function share(
   return wide.map((natural, i) => natural + (rest * (weights[i] as number)) / total(weights));
 }
 
-function naturalWidth(
+/** Width of a column by a measure of its texts: whole (`width`), or broken wherever they can be (`narrowest`). */
+function columnWidth(
+  measure: 'width' | 'narrowest',
   column: TableColumn,
   index: number,
   rows: readonly TableRow[],
@@ -105,26 +109,10 @@ function naturalWidth(
   typesetter: Typesetter,
 ): number {
   const cells = rows.map(({ cells, apart }) =>
-    typesetter.width(cells[index] ?? '', size, { bold: apart === true }),
+    typesetter[measure](cells[index] ?? '', size, { bold: apart === true }),
   );
   const head = [column.header, column.unit ?? ''].map((text) =>
-    typesetter.width(text, headSize(size), { bold: true }),
-  );
-  return Math.max(...cells, ...head, 0) + GUTTER;
-}
-
-function narrowWidth(
-  column: TableColumn,
-  index: number,
-  rows: readonly TableRow[],
-  size: number,
-  typesetter: Typesetter,
-): number {
-  const cells = rows.map(({ cells, apart }) =>
-    typesetter.narrowest(cells[index] ?? '', size, { bold: apart === true }),
-  );
-  const head = [column.header, column.unit ?? ''].map((text) =>
-    typesetter.narrowest(text, headSize(size), { bold: true }),
+    typesetter[measure](text, headSize(size), { bold: true }),
   );
   return Math.max(...cells, ...head, 0) + GUTTER;
 }
