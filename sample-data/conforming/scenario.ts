@@ -1,78 +1,98 @@
 /** A disc on which everything went well: small tool setting, small scatter, every station inside every limit. */
 
+import { annularFace, bore, flat, slot } from '../features.ts';
+import { datumsOf, machineUncertainty, rowanHead, titanium, touchedOf } from '../rowan.ts';
 import { type Scenario, weldOrder } from '../scenario.ts';
-import { annulus, rectangle, tube } from '../surfaces.ts';
 import { fixed } from '../text.ts';
+
+const hub = [
+  annularFace({
+    label: 'A',
+    feature: 'HUB-FACE',
+    point: [0, 0, 0],
+    normal: [0, 0, 1],
+    radii: [84, 104, 124],
+    perRing: 32,
+    form: 0.0018,
+  }),
+  bore({
+    label: 'B',
+    feature: 'HUB-BORE',
+    point: [0, 0, 0],
+    axis: [0, 0, 1],
+    radius: 72,
+    heights: [-8, -20, -32, -44],
+    perRing: 25,
+    form: 0.0015,
+  }),
+  slot({
+    label: 'C',
+    features: ['HUB-SLOT-LEFT', 'HUB-SLOT-RIGHT'],
+    point: [96, 0, 0],
+    half: 8,
+    depth: 6,
+    length: 20,
+    width: 8,
+    columns: 10,
+    rows: 3,
+  }),
+];
+
+const blade = [
+  flat({
+    label: 'D',
+    feature: 'FLANK',
+    point: [0, 9, 80],
+    normal: [0, 1, 0],
+    along: [0, 0, 1],
+    length: 120,
+    width: 36,
+    columns: 8,
+    rows: 4,
+  }),
+  flat({
+    label: 'E',
+    feature: 'EDGE',
+    point: [28, 0, 80],
+    normal: [1, 0, 0],
+    along: [0, 0, 1],
+    length: 120,
+    width: 8,
+    columns: 8,
+    rows: 2,
+  }),
+  flat({
+    label: 'F',
+    feature: 'SEAT',
+    point: [0, 0, 12],
+    normal: [0, 0, 1],
+    along: [1, 0, 0],
+    length: 44,
+    width: 22,
+    columns: 6,
+    rows: 4,
+  }),
+];
 
 export const conforming: Scenario = {
   folder: 'conforming',
   seed: 79,
   plan: {
-    format: 'hubtrue-plan/1',
-    title: 'Rowan demonstrator fan, trial disc 1',
-    units: 'mm',
-    part: {
-      name: 'Rowan demonstrator fan disc (invented)',
-      number: 'ROWAN-FAN-01',
-      revision: 'A',
-      serial: 'TRIAL-1',
-      material: 'Ti-6Al-4V',
-    },
-    inspection: {
+    ...rowanHead(1, 'A', {
       machine: 'Bridge machine 2',
-      program: 'ROWAN-FULL',
       operator: 'Operator 1',
       date: '2026-03-12',
       calibrationDue: '2026-09-30',
-    },
+    }),
     disc: {
       stations: 18,
       firstAngle: 0,
       sense: 'counterclockwise',
-      datums: [
-        {
-          label: 'A',
-          feature: 'HUB-FACE',
-          type: 'plane',
-          nominal: { point: [0, 0, 0], direction: [0, 0, 1] },
-        },
-        {
-          label: 'B',
-          feature: 'HUB-BORE',
-          type: 'cylinder',
-          nominal: { point: [0, 0, 0], direction: [0, 0, 1], radius: 72 },
-          side: 'inside',
-        },
-        {
-          label: 'C',
-          features: ['HUB-SLOT-LEFT', 'HUB-SLOT-RIGHT'],
-          type: 'midplane',
-          nominal: { point: [96, 0, 0], direction: [0, 1, 0] },
-        },
-      ],
+      datums: datumsOf(hub),
     },
     blade: {
       seat: { radius: 236, axial: -18, heightAngle: 5.5, staggerAngle: 36 },
-      datums: [
-        {
-          label: 'D',
-          feature: 'FLANK',
-          type: 'plane',
-          nominal: { point: [0, 9, 80], direction: [0, 1, 0] },
-        },
-        {
-          label: 'E',
-          feature: 'EDGE',
-          type: 'plane',
-          nominal: { point: [28, 0, 80], direction: [1, 0, 0] },
-        },
-        {
-          label: 'F',
-          feature: 'SEAT',
-          type: 'plane',
-          nominal: { point: [0, 0, 12], direction: [0, 0, 1] },
-        },
-      ],
+      datums: datumsOf(blade),
       pose: 'datum',
       position: {
         tolerance: 0.05,
@@ -91,8 +111,8 @@ export const conforming: Scenario = {
         rotUpset: 0.001,
       },
     },
-    temperature: { applied: true, part: 20, expansion: 8.6e-6, uPart: 0.2, uExpansion: 0.5e-6 },
-    uncertainty: { probing: 0.0012, scale: 2.5e-6, coverage: 0.95 },
+    temperature: { applied: true, part: 20, ...titanium },
+    uncertainty: machineUncertainty,
     decision: { rule: 'simple', probability: 0.95 },
     budget: {
       toolSetup: 0.012,
@@ -103,92 +123,8 @@ export const conforming: Scenario = {
       scatter: 0.02,
     },
   },
-  hub: [
-    {
-      feature: 'HUB-FACE',
-      points: annulus({
-        centre: [0, 0, 0],
-        normal: [0, 0, 1],
-        radii: [84, 104, 124],
-        perRing: 32,
-        form: 0.0018,
-      }),
-    },
-    {
-      feature: 'HUB-BORE',
-      points: tube({
-        point: [0, 0, 0],
-        axis: [0, 0, 1],
-        radius: 72,
-        side: 'inside',
-        heights: [-8, -20, -32, -44],
-        perRing: 25,
-        form: 0.0015,
-      }),
-    },
-    {
-      feature: 'HUB-SLOT-LEFT',
-      points: rectangle({
-        centre: [96, 8, -6],
-        normal: [0, -1, 0],
-        along: [1, 0, 0],
-        length: 20,
-        width: 8,
-        columns: 10,
-        rows: 3,
-      }),
-    },
-    {
-      feature: 'HUB-SLOT-RIGHT',
-      points: rectangle({
-        centre: [96, -8, -6],
-        normal: [0, 1, 0],
-        along: [1, 0, 0],
-        length: 20,
-        width: 8,
-        columns: 10,
-        rows: 3,
-      }),
-    },
-  ],
-  blade: [
-    {
-      feature: 'FLANK',
-      points: rectangle({
-        centre: [0, 9, 80],
-        normal: [0, 1, 0],
-        along: [0, 0, 1],
-        length: 120,
-        width: 36,
-        columns: 8,
-        rows: 4,
-      }),
-    },
-    {
-      feature: 'EDGE',
-      points: rectangle({
-        centre: [28, 0, 80],
-        normal: [1, 0, 0],
-        along: [0, 0, 1],
-        length: 120,
-        width: 8,
-        columns: 8,
-        rows: 2,
-      }),
-    },
-    {
-      feature: 'SEAT',
-      points: rectangle({
-        centre: [0, 0, 12],
-        normal: [0, 0, 1],
-        along: [1, 0, 0],
-        length: 44,
-        width: 22,
-        columns: 6,
-        rows: 4,
-      }),
-    },
-  ],
+  hub: touchedOf(hub),
+  blade: touchedOf(blade),
   causes: {
     ring: [0.003, -0.002, 0.001, 4e-6, -3e-6, 0],
     index: { offset: 0, amplitude: 0.6, phaseDegrees: 70, scatter: 0.4 },

@@ -1,87 +1,106 @@
 /** A disc whose blades wander as the tools wear: welded in opposite pairs, the tool changed after the ninth weld. */
+import { annularFace, bore, flat, touchedBall } from '../features.ts';
+import { datumsOf, machineUncertainty, rowanHead, titanium, touchedOf } from '../rowan.ts';
 import { type Scenario, weldOrder } from '../scenario.ts';
-import { annulus, ball, rectangle, tube } from '../surfaces.ts';
 import { fixed } from '../text.ts';
 
 const tipRadius = 1.5;
+
+const hub = [
+  annularFace({
+    label: 'A',
+    feature: 'HUB-FACE',
+    point: [0, 0, 0],
+    normal: [0, 0, 1],
+    radii: [76, 92, 108],
+    perRing: 36,
+    form: 0.0022,
+  }),
+  bore({
+    label: 'B',
+    feature: 'HUB-BORE',
+    point: [0, 0, 0],
+    axis: [0, 0, 1],
+    radius: 66,
+    heights: [-6, -18, -30, -42],
+    perRing: 28,
+    form: 0.0016,
+  }),
+  flat({
+    label: 'C',
+    feature: 'HUB-FLAT',
+    point: [0, 118, -14],
+    normal: [0, 1, 0],
+    along: [1, 0, 0],
+    length: 84,
+    width: 12,
+    columns: 15,
+    rows: 4,
+  }),
+];
+
+const blade = [
+  flat({
+    label: 'D',
+    feature: 'SEAT',
+    point: [0, 0, 12],
+    normal: [0, 0, 1],
+    along: [1, 0, 0],
+    length: 44,
+    width: 22,
+    columns: 5,
+    rows: 4,
+  }),
+  flat({
+    label: 'E',
+    feature: 'FLANK',
+    point: [0, 9, 70],
+    normal: [0, 1, 0],
+    along: [0, 0, 1],
+    length: 96,
+    width: 36,
+    columns: 7,
+    rows: 3,
+  }),
+  bore({
+    label: 'F',
+    feature: 'BORE',
+    point: [-14, 0, 12],
+    axis: [0, 0, 1],
+    radius: 5,
+    heights: [-3, -9],
+    perRing: 8,
+  }),
+  touchedBall({
+    label: 'G',
+    feature: 'BALL',
+    centre: [0, 0, 158],
+    radius: 8,
+    pole: [0, 0, 1],
+    latitudes: [0, 40],
+    perRing: 6,
+  }),
+];
 
 export const drifting: Scenario = {
   folder: 'drifting',
   seed: 107,
   plan: {
-    format: 'hubtrue-plan/1',
-    title: 'Rowan demonstrator fan, trial disc 3',
-    units: 'mm',
-    part: {
-      name: 'Rowan demonstrator fan disc (invented)',
-      number: 'ROWAN-FAN-03',
-      revision: 'B',
-      serial: 'TRIAL-3',
-      material: 'Ti-6Al-4V',
-    },
-    inspection: {
+    ...rowanHead(3, 'B', {
       machine: 'Bridge machine 1',
-      program: 'ROWAN-FULL',
       operator: 'Operator 1',
       date: '2026-08-06',
       calibrationDue: '2026-12-31',
-    },
+    }),
     disc: {
       stations: 16,
       firstAngle: 11.25,
       sense: 'counterclockwise',
-      datums: [
-        {
-          label: 'A',
-          feature: 'HUB-FACE',
-          type: 'plane',
-          nominal: { point: [0, 0, 0], direction: [0, 0, 1] },
-        },
-        {
-          label: 'B',
-          feature: 'HUB-BORE',
-          type: 'cylinder',
-          nominal: { point: [0, 0, 0], direction: [0, 0, 1], radius: 66 },
-          side: 'inside',
-        },
-        {
-          label: 'C',
-          feature: 'HUB-FLAT',
-          type: 'plane',
-          nominal: { point: [0, 118, -14], direction: [0, 1, 0] },
-        },
-      ],
+      datums: datumsOf(hub),
     },
     blade: {
       seat: { radius: 228, axial: -16, heightAngle: 7, staggerAngle: 33 },
-      datums: [
-        {
-          label: 'D',
-          feature: 'SEAT',
-          type: 'plane',
-          nominal: { point: [0, 0, 12], direction: [0, 0, 1] },
-        },
-        {
-          label: 'E',
-          feature: 'FLANK',
-          type: 'plane',
-          nominal: { point: [0, 9, 70], direction: [0, 1, 0] },
-        },
-        {
-          label: 'F',
-          feature: 'BORE',
-          type: 'cylinder',
-          nominal: { point: [-14, 0, 12], direction: [0, 0, 1], radius: 5 },
-          side: 'inside',
-        },
-        {
-          label: 'G',
-          feature: 'BALL',
-          type: 'sphere',
-          nominal: { point: [0, 0, 158], radius: 8 },
-          side: 'outside',
-        },
-      ],
+      datums: datumsOf(blade),
       pose: 'bestfit',
       position: {
         tolerance: 0.05,
@@ -100,8 +119,8 @@ export const drifting: Scenario = {
         rotUpset: 0.001,
       },
     },
-    temperature: { applied: false, part: 22.4, expansion: 8.6e-6, uPart: 0.2, uExpansion: 0.5e-6 },
-    uncertainty: { probing: 0.0012, scale: 2.5e-6, coverage: 0.95 },
+    temperature: { applied: false, part: 22.4, ...titanium },
+    uncertainty: machineUncertainty,
     decision: { rule: 'guarded', probability: 0.95 },
     budget: {
       toolSetup: 0.012,
@@ -112,89 +131,8 @@ export const drifting: Scenario = {
       scatter: 0.02,
     },
   },
-  hub: [
-    {
-      feature: 'HUB-FACE',
-      points: annulus({
-        centre: [0, 0, 0],
-        normal: [0, 0, 1],
-        radii: [76, 92, 108],
-        perRing: 36,
-        form: 0.0022,
-      }),
-    },
-    {
-      feature: 'HUB-BORE',
-      points: tube({
-        point: [0, 0, 0],
-        axis: [0, 0, 1],
-        radius: 66,
-        side: 'inside',
-        heights: [-6, -18, -30, -42],
-        perRing: 28,
-        form: 0.0016,
-      }),
-    },
-    {
-      feature: 'HUB-FLAT',
-      points: rectangle({
-        centre: [0, 118, -14],
-        normal: [0, 1, 0],
-        along: [1, 0, 0],
-        length: 84,
-        width: 12,
-        columns: 15,
-        rows: 4,
-      }),
-    },
-  ],
-  blade: [
-    {
-      feature: 'SEAT',
-      points: rectangle({
-        centre: [0, 0, 12],
-        normal: [0, 0, 1],
-        along: [1, 0, 0],
-        length: 44,
-        width: 22,
-        columns: 5,
-        rows: 4,
-      }),
-    },
-    {
-      feature: 'FLANK',
-      points: rectangle({
-        centre: [0, 9, 70],
-        normal: [0, 1, 0],
-        along: [0, 0, 1],
-        length: 96,
-        width: 36,
-        columns: 7,
-        rows: 3,
-      }),
-    },
-    {
-      feature: 'BORE',
-      points: tube({
-        point: [-14, 0, 12],
-        axis: [0, 0, 1],
-        radius: 5,
-        side: 'inside',
-        heights: [-3, -9],
-        perRing: 8,
-      }),
-    },
-    {
-      feature: 'BALL',
-      points: ball({
-        centre: [0, 0, 158],
-        radius: 8,
-        pole: [0, 0, 1],
-        latitudes: [0, 40],
-        perRing: 6,
-      }),
-    },
-  ],
+  hub: touchedOf(hub),
+  blade: touchedOf(blade),
   causes: {
     ring: [0.002, 0.003, 0, -3e-6, 2e-6, 0],
     index: { offset: 0, amplitude: 0.5, phaseDegrees: 200, scatter: 0.6 },
@@ -219,7 +157,7 @@ export const drifting: Scenario = {
   machine: { rotation: [2.2, 0.6, -1.1], translation: [-188.5, 622.3, 74.1] },
   measurement: {
     noise: 0.001,
-    warm: { temperature: 22.4, expansion: 8.6e-6 },
+    warm: { temperature: 22.4, expansion: titanium.expansion },
     tipRadius,
     notMeasured: [12],
   },

@@ -1,32 +1,85 @@
 /** A disc that sat off-centre when its blades were welded, on an eccentric index table, with one slipped clamp. */
+import { annularFace, bore, flat } from '../features.ts';
+import { datumsOf, machineUncertainty, rowanHead, titanium, touchedOf } from '../rowan.ts';
 import { type Scenario, weldOrder } from '../scenario.ts';
-import { annulus, rectangle, tube } from '../surfaces.ts';
 import { fixed } from '../text.ts';
 
 /** Station 5 of 20, clockwise from 9°: 9° − 4·18° = −63°. The ring moved this way by 21 µm. */
 const towardsStation5 = (-63 * Math.PI) / 180;
 
+const hub = [
+  bore({
+    label: 'A',
+    feature: 'HUB-BORE',
+    point: [0, 0, 0],
+    axis: [0, 0, 1],
+    radius: 80,
+    heights: [-6, -20, -34, -48, -62],
+    perRing: 32,
+    form: 0.0015,
+  }),
+  annularFace({
+    label: 'B',
+    feature: 'HUB-FACE',
+    point: [0, 0, 0],
+    normal: [0, 0, 1],
+    radii: [90, 100, 130],
+    perRing: 40,
+    form: 0.002,
+  }),
+  bore({
+    label: 'C',
+    feature: 'HUB-DOWEL',
+    point: [112, 0, 0],
+    axis: [0, 0, 1],
+    radius: 6,
+    heights: [-4, -10],
+    perRing: 16,
+  }),
+];
+
+const blade = [
+  flat({
+    label: 'D',
+    feature: 'FLANK',
+    point: [0, 8, 85],
+    normal: [0, 1, 0],
+    along: [0, 0, 1],
+    length: 130,
+    width: 40,
+    columns: 9,
+    rows: 4,
+  }),
+  bore({
+    label: 'E',
+    feature: 'ROOT-HOLE',
+    point: [-16, 0, 22],
+    axis: [0, 1, 0],
+    radius: 5,
+    heights: [-4, 4],
+    perRing: 10,
+  }),
+  bore({
+    label: 'F',
+    feature: 'TIP-HOLE',
+    point: [-16, 0, 148],
+    axis: [0, 1, 0],
+    radius: 4,
+    heights: [-3, 3],
+    perRing: 8,
+  }),
+];
+
 export const offCentre: Scenario = {
   folder: 'off-centre',
   seed: 6,
   plan: {
-    format: 'hubtrue-plan/1',
-    title: 'Rowan demonstrator fan, trial disc 2',
-    units: 'mm',
-    part: {
-      name: 'Rowan demonstrator fan disc (invented)',
-      number: 'ROWAN-FAN-02',
-      revision: 'A',
-      serial: 'TRIAL-2',
-      material: 'Ti-6Al-4V',
-    },
-    inspection: {
+    ...rowanHead(2, 'A', {
       machine: 'Bridge machine 2',
-      program: 'ROWAN-FULL',
       operator: 'Operator 2',
       date: '2026-05-20',
       calibrationDue: '2026-09-30',
-    },
+    }),
     import: {
       delimiter: ';',
       decimal: ',',
@@ -38,53 +91,11 @@ export const offCentre: Scenario = {
       stations: 20,
       firstAngle: 9,
       sense: 'clockwise',
-      datums: [
-        {
-          label: 'A',
-          feature: 'HUB-BORE',
-          type: 'cylinder',
-          nominal: { point: [0, 0, 0], direction: [0, 0, 1], radius: 80 },
-          side: 'inside',
-        },
-        {
-          label: 'B',
-          feature: 'HUB-FACE',
-          type: 'plane',
-          nominal: { point: [0, 0, 0], direction: [0, 0, 1] },
-        },
-        {
-          label: 'C',
-          feature: 'HUB-DOWEL',
-          type: 'cylinder',
-          nominal: { point: [112, 0, 0], direction: [0, 0, 1], radius: 6 },
-          side: 'inside',
-        },
-      ],
+      datums: datumsOf(hub),
     },
     blade: {
       seat: { radius: 248, axial: -22, heightAngle: -4, staggerAngle: 41 },
-      datums: [
-        {
-          label: 'D',
-          feature: 'FLANK',
-          type: 'plane',
-          nominal: { point: [0, 8, 85], direction: [0, 1, 0] },
-        },
-        {
-          label: 'E',
-          feature: 'ROOT-HOLE',
-          type: 'cylinder',
-          nominal: { point: [-16, 0, 22], direction: [0, 1, 0], radius: 5 },
-          side: 'inside',
-        },
-        {
-          label: 'F',
-          feature: 'TIP-HOLE',
-          type: 'cylinder',
-          nominal: { point: [-16, 0, 148], direction: [0, 1, 0], radius: 4 },
-          side: 'inside',
-        },
-      ],
+      datums: datumsOf(blade),
       pose: 'datum',
       position: {
         tolerance: 0.05,
@@ -103,8 +114,8 @@ export const offCentre: Scenario = {
         rotUpset: 0.001,
       },
     },
-    temperature: { applied: true, part: 20, expansion: 8.6e-6, uPart: 0.2, uExpansion: 0.5e-6 },
-    uncertainty: { probing: 0.0012, scale: 2.5e-6, coverage: 0.95 },
+    temperature: { applied: true, part: 20, ...titanium },
+    uncertainty: machineUncertainty,
     decision: { rule: 'simple', probability: 0.95 },
     budget: {
       toolSetup: 0.012,
@@ -115,77 +126,8 @@ export const offCentre: Scenario = {
       scatter: 0.02,
     },
   },
-  hub: [
-    {
-      feature: 'HUB-BORE',
-      points: tube({
-        point: [0, 0, 0],
-        axis: [0, 0, 1],
-        radius: 80,
-        side: 'inside',
-        heights: [-6, -20, -34, -48, -62],
-        perRing: 32,
-        form: 0.0015,
-      }),
-    },
-    {
-      feature: 'HUB-FACE',
-      points: annulus({
-        centre: [0, 0, 0],
-        normal: [0, 0, 1],
-        radii: [90, 100, 130],
-        perRing: 40,
-        form: 0.002,
-      }),
-    },
-    {
-      feature: 'HUB-DOWEL',
-      points: tube({
-        point: [112, 0, 0],
-        axis: [0, 0, 1],
-        radius: 6,
-        side: 'inside',
-        heights: [-4, -10],
-        perRing: 16,
-      }),
-    },
-  ],
-  blade: [
-    {
-      feature: 'FLANK',
-      points: rectangle({
-        centre: [0, 8, 85],
-        normal: [0, 1, 0],
-        along: [0, 0, 1],
-        length: 130,
-        width: 40,
-        columns: 9,
-        rows: 4,
-      }),
-    },
-    {
-      feature: 'ROOT-HOLE',
-      points: tube({
-        point: [-16, 0, 22],
-        axis: [0, 1, 0],
-        radius: 5,
-        side: 'inside',
-        heights: [-4, 4],
-        perRing: 10,
-      }),
-    },
-    {
-      feature: 'TIP-HOLE',
-      points: tube({
-        point: [-16, 0, 148],
-        axis: [0, 1, 0],
-        radius: 4,
-        side: 'inside',
-        heights: [-3, 3],
-        perRing: 8,
-      }),
-    },
-  ],
+  hub: touchedOf(hub),
+  blade: touchedOf(blade),
   causes: {
     ring: [0.021 * Math.cos(towardsStation5), 0.021 * Math.sin(towardsStation5), 0.002, 1.6e-5, -1.0e-5, 0],
     index: { offset: 0, amplitude: 4.0, phaseDegrees: 110, scatter: 0.9 },
