@@ -1,7 +1,16 @@
 /** A disc on which everything went well: small tool setting, small scatter, every station inside every limit. */
 
 import { annularFace, bore, flat, slot } from '../features.ts';
-import { datumsOf, machineUncertainty, rowanHead, titanium, touchedOf } from '../rowan.ts';
+import {
+  datumsOf,
+  limitsWith,
+  machineUncertainty,
+  plannedBudget,
+  positionOutTo,
+  rowanHead,
+  titanium,
+  touchedOf,
+} from '../rowan.ts';
 import { type Scenario, weldOrder } from '../scenario.ts';
 import { fixed } from '../text.ts';
 
@@ -94,34 +103,13 @@ export const conforming: Scenario = {
       seat: { radius: 236, axial: -18, heightAngle: 5.5, staggerAngle: 36 },
       datums: datumsOf(blade),
       pose: 'datum',
-      position: {
-        tolerance: 0.05,
-        zone: 'cylindrical',
-        checkPoints: [
-          { name: 'root', at: [0, 0, 0] },
-          { name: 'tip', at: [0, 0, 160] },
-        ],
-      },
-      limits: {
-        oscillation: 0.025,
-        lateral: 0.025,
-        upset: 0.05,
-        rotOscillation: 0.0005,
-        rotLateral: 0.0005,
-        rotUpset: 0.001,
-      },
+      position: positionOutTo(160),
+      limits: limitsWith(0.025),
     },
     temperature: { applied: true, part: 20, ...titanium },
     uncertainty: machineUncertainty,
     decision: { rule: 'simple', probability: 0.95 },
-    budget: {
-      toolSetup: 0.012,
-      index: 0.012,
-      frame: 0.01,
-      wear: 0.005,
-      toolChange: 0.008,
-      scatter: 0.02,
-    },
+    budget: plannedBudget,
   },
   hub: touchedOf(hub),
   blade: touchedOf(blade),

@@ -1,6 +1,15 @@
 /** A disc whose blades wander as the tools wear: welded in opposite pairs, the tool changed after the ninth weld. */
 import { annularFace, bore, flat, touchedBall } from '../features.ts';
-import { datumsOf, machineUncertainty, rowanHead, titanium, touchedOf } from '../rowan.ts';
+import {
+  datumsOf,
+  limitsWith,
+  machineUncertainty,
+  plannedBudget,
+  positionOutTo,
+  rowanHead,
+  titanium,
+  touchedOf,
+} from '../rowan.ts';
 import { type Scenario, weldOrder } from '../scenario.ts';
 import { fixed } from '../text.ts';
 
@@ -102,34 +111,13 @@ export const drifting: Scenario = {
       seat: { radius: 228, axial: -16, heightAngle: 7, staggerAngle: 33 },
       datums: datumsOf(blade),
       pose: 'bestfit',
-      position: {
-        tolerance: 0.05,
-        zone: 'cylindrical',
-        checkPoints: [
-          { name: 'root', at: [0, 0, 0] },
-          { name: 'tip', at: [0, 0, 150] },
-        ],
-      },
-      limits: {
-        oscillation: 0.03,
-        lateral: 0.03,
-        upset: 0.05,
-        rotOscillation: 0.0005,
-        rotLateral: 0.0005,
-        rotUpset: 0.001,
-      },
+      position: positionOutTo(150),
+      limits: limitsWith(0.03),
     },
     temperature: { applied: false, part: 22.4, ...titanium },
     uncertainty: machineUncertainty,
     decision: { rule: 'guarded', probability: 0.95 },
-    budget: {
-      toolSetup: 0.012,
-      index: 0.012,
-      frame: 0.01,
-      wear: 0.02,
-      toolChange: 0.01,
-      scatter: 0.02,
-    },
+    budget: { ...plannedBudget, wear: 0.02, toolChange: 0.01 },
   },
   hub: touchedOf(hub),
   blade: touchedOf(blade),

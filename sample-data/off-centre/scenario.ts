@@ -1,6 +1,15 @@
 /** A disc that sat off-centre when its blades were welded, on an eccentric index table, with one slipped clamp. */
 import { annularFace, bore, flat } from '../features.ts';
-import { datumsOf, machineUncertainty, rowanHead, titanium, touchedOf } from '../rowan.ts';
+import {
+  datumsOf,
+  limitsWith,
+  machineUncertainty,
+  plannedBudget,
+  positionOutTo,
+  rowanHead,
+  titanium,
+  touchedOf,
+} from '../rowan.ts';
 import { type Scenario, weldOrder } from '../scenario.ts';
 import { fixed } from '../text.ts';
 
@@ -97,34 +106,13 @@ export const offCentre: Scenario = {
       seat: { radius: 248, axial: -22, heightAngle: -4, staggerAngle: 41 },
       datums: datumsOf(blade),
       pose: 'datum',
-      position: {
-        tolerance: 0.05,
-        zone: 'cylindrical',
-        checkPoints: [
-          { name: 'root', at: [0, 0, 0] },
-          { name: 'tip', at: [0, 0, 165] },
-        ],
-      },
-      limits: {
-        oscillation: 0.025,
-        lateral: 0.025,
-        upset: 0.05,
-        rotOscillation: 0.0005,
-        rotLateral: 0.0005,
-        rotUpset: 0.001,
-      },
+      position: positionOutTo(165),
+      limits: limitsWith(0.025),
     },
     temperature: { applied: true, part: 20, ...titanium },
     uncertainty: machineUncertainty,
     decision: { rule: 'simple', probability: 0.95 },
-    budget: {
-      toolSetup: 0.012,
-      index: 0.012,
-      frame: 0.01,
-      wear: 0.005,
-      toolChange: 0.008,
-      scatter: 0.02,
-    },
+    budget: plannedBudget,
   },
   hub: touchedOf(hub),
   blade: touchedOf(blade),
