@@ -2,13 +2,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Datum, PartDefinition } from '../../shared-math/definition.ts';
-import { rotationVector } from '../../shared-math/geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import { discErrors } from '../../shared-math/pose/blade-errors.ts';
 import { moveBlock } from '../../shared-math/pose/blade-pose.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { Reduction, StationResult } from '../../shared-math/result.ts';
+import { expectTruth } from '../support/expect-truth.ts';
 import { type RandomSource, randomSource } from '../support/random.ts';
 import {
   BORE,
@@ -135,22 +135,6 @@ function expectSame(a: StationResult, b: StationResult, mm = 1e-9, rad = 1e-11):
   near(a.disc, b.disc);
   expect(Math.abs(a.position.value! - b.position.value!)).toBeLessThan(4 * mm);
   expect(a.verdict).toBe(b.verdict);
-}
-
-function expectTruth({ error }: StationResult, truth: RigidMotion): void {
-  const rho = rotationVector(truth.rotation);
-  const planted = [...truth.translation, ...rho];
-  const found = [
-    error.oscillation,
-    error.lateral,
-    error.upset,
-    error.rotOscillation,
-    error.rotLateral,
-    error.rotUpset,
-  ];
-  found.forEach((value, i) => {
-    expect(Math.abs(value! - planted[i]!), `error ${i}`).toBeLessThan(i < 3 ? 1e-9 : 1e-11);
-  });
 }
 
 describe('reduction of noise-free discs', () => {

@@ -2,13 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import type { DatumDefinition } from '../../shared-math/definition.ts';
 import { applyToPoint, IDENTITY_MOTION } from '../../shared-math/geometry/rigid-motion.ts';
-import { rotationVector } from '../../shared-math/geometry/rotation.ts';
-import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
+import type { Vec3 } from '../../shared-math/geometry/types.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import { sixErrors } from '../../shared-math/pose/blade-errors.ts';
 import { poseByDatums } from '../../shared-math/pose/blade-pose.ts';
 import { reduce } from '../../shared-math/reduce.ts';
-import type { StationResult } from '../../shared-math/result.ts';
+import { expectTruth } from '../support/expect-truth.ts';
 import { randomSource } from '../support/random.ts';
 import {
   BORE,
@@ -67,13 +66,6 @@ const VARIANTS: readonly (readonly [string, DiscOptions])[] = [
     },
   ],
 ];
-
-function expectTruth({ error }: StationResult, truth: RigidMotion): void {
-  const planted = [...truth.translation, ...rotationVector(truth.rotation)];
-  Object.values(error).forEach((value, i) => {
-    expect(Math.abs(value! - planted[i]!), `error ${i}`).toBeLessThan(i < 3 ? 1e-9 : 1e-11);
-  });
-}
 
 describe('common datums', () => {
   it.each(VARIANTS)('recover the planted truth: %s', (_, options) => {

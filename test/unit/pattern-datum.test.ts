@@ -6,13 +6,13 @@ import { DISC_AXES } from '../../shared-math/frame/axis-names.ts';
 import { buildDatumFrame } from '../../shared-math/frame/datum-system.ts';
 import { patternOffer } from '../../shared-math/frame/pattern-freedoms.ts';
 import { IDENTITY_MOTION, relativeMotion, twistOfMotion } from '../../shared-math/geometry/rigid-motion.ts';
-import { rotationFromVector, rotationVector } from '../../shared-math/geometry/rotation.ts';
+import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../../shared-math/geometry/types.ts';
 import { norm } from '../../shared-math/geometry/vector.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import { poseByBestFit } from '../../shared-math/pose/blade-pose.ts';
 import { reduce } from '../../shared-math/reduce.ts';
-import type { StationResult } from '../../shared-math/result.ts';
+import { expectTruth } from '../support/expect-truth.ts';
 import {
   blocksOf,
   numericCovariance,
@@ -135,13 +135,6 @@ const SYSTEMS: readonly (readonly [string, DiscOptions])[] = [
   ],
   ['few stations', { stations: 2, hubDatums: [HOLES, FACE] }],
 ];
-
-function expectTruth({ error }: StationResult, truth: RigidMotion): void {
-  const planted = [...truth.translation, ...rotationVector(truth.rotation)];
-  Object.values(error).forEach((value, i) => {
-    expect(Math.abs(value! - planted[i]!), `error ${i}`).toBeLessThan(i < 3 ? 1e-9 : 1e-11);
-  });
-}
 
 describe('reduction with patterns', () => {
   it.each(SYSTEMS)('recovers the planted truth: %s', (_, options) => {

@@ -5,71 +5,15 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import {
-  type AssociationInput,
-  associateCircle,
-  associateCone,
-  associateCylinder,
-  associateLine,
-  associateMidplane,
-  associatePlane,
-  associatePoint,
-  associateSphere,
-  type MidplaneFeature,
-  type Orientation,
-  type SubstituteFeature,
-} from '../../shared-math/association/index.ts';
-import type { Vec3 } from '../../shared-math/geometry/types.ts';
 import { angleBetween, distance } from '../../shared-math/geometry/vector.ts';
+import { associatedCase, type FittedCase } from '../support/associated-case.ts';
 
-interface Case {
+interface Case extends FittedCase {
   readonly name: string;
-  readonly type: SubstituteFeature['type'];
-  readonly xyz: number[];
-  readonly xyzB?: number[];
-  readonly weights?: number[];
-  readonly offsets?: number[];
-  readonly orientation?: Orientation;
-  readonly nominal?: { readonly halfAngle: number; readonly radius: number };
-  readonly expected: {
-    readonly point: Vec3;
-    readonly direction?: Vec3;
-    readonly radius?: number;
-    readonly halfAngle?: number;
-    readonly faceOffset?: number;
-    readonly sumOfSquares: number;
-  };
 }
 
 const file = new URL('data/associations-scipy.json', import.meta.url);
 const { cases } = JSON.parse(readFileSync(file, 'utf8')) as { cases: Case[] };
-
-function associated(c: Case): SubstituteFeature & Partial<Pick<MidplaneFeature, 'faceOffset'>> {
-  const input: AssociationInput = {
-    xyz: Float64Array.from(c.xyz),
-    weights: c.weights ? Float64Array.from(c.weights) : null,
-    offsets: c.offsets ? Float64Array.from(c.offsets) : null,
-  };
-  const orientation = c.orientation!;
-  switch (c.type) {
-    case 'point':
-      return associatePoint(input);
-    case 'plane':
-      return associatePlane(input, orientation);
-    case 'line':
-      return associateLine(input, orientation);
-    case 'circle':
-      return associateCircle(input, orientation);
-    case 'sphere':
-      return associateSphere(input);
-    case 'cylinder':
-      return associateCylinder(input, orientation);
-    case 'cone':
-      return associateCone(input, orientation, c.nominal!);
-    case 'midplane':
-      return associateMidplane(input, { xyz: Float64Array.from(c.xyzB!) }, orientation);
-  }
-}
 
 describe('associations against SciPy', () => {
   test('every feature type is among the cases', () => {
@@ -77,7 +21,7 @@ describe('associations against SciPy', () => {
   });
 
   test.each(cases.map((c) => [c.name, c] as const))('%s', (_, c) => {
-    const feature = associated(c);
+    const feature = associatedCase(c);
     const { expected } = c;
     const reach = Math.max(...[...c.xyz, ...(c.xyzB ?? [])].map(Math.abs));
     const rounding = 20 * Number.EPSILON * feature.conditionNumber * reach;

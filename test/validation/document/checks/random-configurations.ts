@@ -1,48 +1,20 @@
 /** Fits of random configurations, poses by datums and by best fit, against SciPy. */
 import { fitBody } from '../../../../shared-math/alignment/fit-body.ts';
-import {
-  type AssociationInput,
-  associateCircle,
-  associateCone,
-  associateCylinder,
-  associateLine,
-  associateMidplane,
-  associatePlane,
-  associatePoint,
-  associateSphere,
-  type MidplaneFeature,
-  type Orientation,
-  type SubstituteFeature,
-} from '../../../../shared-math/association/index.ts';
 import type { DatumDefinition, FeatureType, NominalFeature } from '../../../../shared-math/definition.ts';
 import { BLADE_AXES } from '../../../../shared-math/frame/axis-names.ts';
 import { buildDatumFrame } from '../../../../shared-math/frame/datum-system.ts';
 import { IDENTITY_MOTION, relativeMotion } from '../../../../shared-math/geometry/rigid-motion.ts';
 import { rotationVector } from '../../../../shared-math/geometry/rotation.ts';
-import type { RigidMotion, Vec3 } from '../../../../shared-math/geometry/types.ts';
+import type { RigidMotion } from '../../../../shared-math/geometry/types.ts';
 import { angleBetween, distance, norm } from '../../../../shared-math/geometry/vector.ts';
+import { associatedBy, associatedCase, type FittedCase } from '../../../support/associated-case.ts';
 import { type Chapter, Checks, fixture } from '../check.ts';
 
 const GROUP = 'Random configurations';
 
-interface FeatureCase {
-  readonly type: FeatureType;
-  readonly xyz: number[];
-  readonly xyzB?: number[];
-  readonly weights?: number[];
-  readonly orientation?: Orientation;
+interface FeatureCase extends FittedCase {
   /** How the orientation is held. */
   readonly held?: string;
-  readonly nominal?: { readonly halfAngle: number; readonly radius: number };
-  readonly offsets?: number[];
-  readonly expected: {
-    readonly point: Vec3;
-    readonly direction?: Vec3;
-    readonly radius?: number;
-    readonly halfAngle?: number;
-    readonly faceOffset?: number;
-    readonly sumOfSquares: number;
-  };
 }
 
 interface PoseCase {
@@ -94,39 +66,8 @@ function datumOf(type: FeatureType, nominal: NominalFeature, label: string): Dat
   };
 }
 
-function associated(
-  c: Pick<FeatureCase, 'type' | 'xyzB' | 'nominal'>,
-  input: AssociationInput,
-  orientation: Orientation,
-): SubstituteFeature & Partial<Pick<MidplaneFeature, 'faceOffset'>> {
-  switch (c.type) {
-    case 'point':
-      return associatePoint(input);
-    case 'plane':
-      return associatePlane(input, orientation);
-    case 'line':
-      return associateLine(input, orientation);
-    case 'circle':
-      return associateCircle(input, orientation);
-    case 'sphere':
-      return associateSphere(input);
-    case 'cylinder':
-      return associateCylinder(input, orientation);
-    case 'cone':
-      return associateCone(input, orientation, c.nominal!);
-    case 'midplane':
-      return associateMidplane(input, { xyz: Float64Array.from(c.xyzB!) }, orientation);
-  }
-}
-
 function compareFit(checks: Checks, name: string, c: FeatureCase): void {
-  const input: AssociationInput = {
-    xyz: Float64Array.from(c.xyz),
-    weights: c.weights ? Float64Array.from(c.weights) : null,
-    offsets: c.offsets ? Float64Array.from(c.offsets) : null,
-  };
-  const orientation: Orientation = c.orientation ?? { kind: 'free', start: null };
-  const fit = associated(c, input, orientation);
+  const fit = associatedCase(c);
   const { expected } = c;
   const reach = [...c.xyz, ...(c.xyzB ?? [])].reduce((most, v) => Math.max(most, Math.abs(v)), 0);
   const rounding = 20 * Number.EPSILON * fit.conditionNumber * reach;
@@ -153,7 +94,7 @@ function comparePose(checks: Checks, { kind, datums, expected }: PoseCase): void
       ).motion
     : buildDatumFrame(
         measured.map((m) => m.datum),
-        (datum, orientation) => associated({ type: datum.type }, inputsOf.get(datum)![0]!, orientation),
+        (datum, orientation) => associatedBy({ type: datum.type }, inputsOf.get(datum)![0]!, orientation),
         IDENTITY_MOTION,
         BLADE_AXES,
       ).motion;
