@@ -1,9 +1,10 @@
 /** The conformance report of a reduced disc, as HTML and as PDF, from one document. */
+import { neededProbability } from '../../shared-math/display/decimals.ts';
 import type { ResultDocument } from '../../shared-math/result.ts';
 import type { PlanSummary, WeldRow } from '../api.ts';
 import { buildDocument } from './content/build-document.ts';
 import type { ReportDocument } from './document.ts';
-import { type LengthUnit, numberFormat } from './format/numbers.ts';
+import { heldAgainstLimits, type LengthUnit, numberFormat } from './format/numbers.ts';
 import { renderHtml } from './html/render-html.ts';
 import { decimalSigns, type Language, languages } from './messages/languages.ts';
 import { messagesIn } from './messages/messages.ts';
@@ -47,11 +48,15 @@ export function reportPdf(input: ReportInput): Promise<Uint8Array> {
 
 function documentOf(input: ReportInput): ReportDocument {
   const { language, paper, length } = input;
-  const { rule, probability } = input.result.decision;
   return buildDocument({
     ...input,
     m: messagesIn(language),
-    f: numberFormat(decimalSigns[language], length, rule === 'guarded' ? probability : null),
+    f: numberFormat(
+      decimalSigns[language],
+      length,
+      neededProbability(input.result.decision),
+      heldAgainstLimits(input.result),
+    ),
     width: textWidth(paper),
     height: textHeight(paper),
   });

@@ -2,10 +2,12 @@
  * The one place where a number of the result becomes text. Results hold mm, rad and (station angles) degrees;
  * the display units are chosen by the person and change nothing but the text.
  */
+import { decimalsAgainst, decimalsOfLimit, printedProbability } from '../../shared-math/display/decimals.ts';
+import { type LengthUnit, lengthScales, type Scale } from '../../shared-math/display/lengths.ts';
 import type { Verdict } from '../../shared-math/result.ts';
 import { type QuantityKind, type QuantityName, quantityOf } from './quantities.ts';
 
-export type LengthUnit = 'mm' | 'µm' | 'inch';
+export type { LengthUnit };
 export type RotationUnit = 'degree' | 'arc-minute' | 'arc-second' | 'mrad';
 
 export interface Units {
@@ -13,19 +15,17 @@ export interface Units {
   readonly rotation: RotationUnit;
 }
 
-interface UnitFacts {
-  readonly factor: number;
-  /** Decimals that resolve 0.1 µm or about 1 µrad, a tenth of what such machines repeat to (common practice, no source). */
-  readonly decimals: number;
+interface UnitFacts extends Scale {
   readonly symbol: string;
 }
 
 const lengthUnits: Record<LengthUnit, UnitFacts> = {
-  mm: { factor: 1, decimals: 4, symbol: 'mm' },
-  µm: { factor: 1000, decimals: 1, symbol: 'µm' },
-  inch: { factor: 1 / 25.4, decimals: 6, symbol: 'in' },
+  mm: { ...lengthScales.mm, symbol: 'mm' },
+  µm: { ...lengthScales.µm, symbol: 'µm' },
+  inch: { ...lengthScales.inch, symbol: 'in' },
 };
 
+/** Decimals that resolve about 1 µrad, a tenth of what such machines repeat to (common practice, no source). */
 const rotationUnits: Record<RotationUnit, UnitFacts> = {
   degree: { factor: 180 / Math.PI, decimals: 4, symbol: '°' },
   'arc-minute': { factor: (180 * 60) / Math.PI, decimals: 3, symbol: '′' },
@@ -85,18 +85,52 @@ export function formatCoordinate(value: number, decimals: number): string {
   return fixed(value, decimals);
 }
 
-/** Without a unit. Signed kinds show + or −; `size` shows none. */
-export function formatValue(value: number, kind: QuantityKind, units: Units): string {
-  const { factor, decimals } = factsOf(kind, units);
-  const text = fixed(value * factor, decimals);
+function signed(value: number, kind: QuantityKind, decimals: number): string {
+  const text = fixed(value, decimals);
   if (kind === 'size' || text.startsWith(minus) || Number(text) === 0) return text;
   return `+${text}`;
 }
 
-/** A limit or a tolerance: unsigned, without a unit. */
-export function formatLimit(value: number, kind: QuantityKind, units: Units): string {
+/** Without a unit. Signed kinds show + or −; `size` shows none. */
+export function formatValue(value: number, kind: QuantityKind, units: Units): string {
   const { factor, decimals } = factsOf(kind, units);
-  return fixed(value * factor, decimals);
+  return signed(value * factor, kind, decimals);
+}
+
+/** A value that is judged: with so many decimals that it is seen on its side of its limit; null: it has none. */
+export function formatJudged(
+  value: number,
+  kind: QuantityKind,
+  units: Units,
+  limit: number | null,
+  limitDecimals?: number,
+): string {
+  const facts = factsOf(kind, units);
+  return signed(value * facts.factor, kind, decimalsAgainst(value, limit, facts, limitDecimals));
+}
+
+/** Decimals of a limit that several values are shown beside. */
+export function limitDecimals(
+  limit: number,
+  values: readonly (number | null)[],
+  kind: QuantityKind,
+  units: Units,
+): number {
+  return decimalsOfLimit(limit, values, factsOf(kind, units));
+}
+
+/**
+ * A limit or a tolerance: unsigned, without a unit, with all the decimals that it has where these are few.
+ *
+ * @param values shown beside it: none of them seems to lie on its other side
+ */
+export function formatLimit(
+  value: number,
+  kind: QuantityKind,
+  units: Units,
+  values: readonly (number | null)[] = [],
+): string {
+  return fixed(value * factsOf(kind, units).factor, limitDecimals(value, values, kind, units));
 }
 
 function withUnit(text: string, symbol: string): string {
@@ -107,27 +141,34 @@ export function formatWithUnit(value: number, kind: QuantityKind, units: Units):
   return withUnit(formatValue(value, kind, units), unitSymbol(kind, units));
 }
 
-export function formatLimitWithUnit(value: number, kind: QuantityKind, units: Units): string {
-  return withUnit(formatLimit(value, kind, units), unitSymbol(kind, units));
+export function formatLimitWithUnit(
+  value: number,
+  kind: QuantityKind,
+  units: Units,
+  values: readonly (number | null)[] = [],
+): string {
+  return withUnit(formatLimit(value, kind, units, values), unitSymbol(kind, units));
 }
 
 /** The half-width U of an interval with its sign: `± 0.0036`, or `+ 0.0104` where only the upper bound counts. */
 export function formatExpanded(expanded: number, kind: QuantityKind, units: Units): string {
-  return `${kind === 'size' ? '+' : '±'} ${formatLimit(expanded, kind, units)}`;
+  const { factor, decimals } = factsOf(kind, units);
+  return `${kind === 'size' ? '+' : '±'} ${fixed(expanded * factor, decimals)}`;
 }
 
-/** e.g. `+0.0123 mm`, `+0.0123 ± 0.0036 mm` where its uncertainty is known, or `not observed`. */
+/** e.g. `+0.0123 mm`, `+0.0123 ± 0.0036 mm` where its uncertainty is known, or `not observed`; seen on its side of its limit. */
 export function formatQuantity(
   value: number | null,
   name: QuantityName,
   units: Units,
   expanded: number | null = null,
+  limit: number | null = null,
 ): string {
   if (value === null) return 'not observed';
   const { kind } = quantityOf(name);
-  if (expanded === null) return formatWithUnit(value, kind, units);
-  const text = `${formatValue(value, kind, units)} ${formatExpanded(expanded, kind, units)}`;
-  return withUnit(text, unitSymbol(kind, units));
+  const text = formatJudged(value, kind, units, limit);
+  const interval = expanded === null ? '' : ` ${formatExpanded(expanded, kind, units)}`;
+  return withUnit(text + interval, unitSymbol(kind, units));
 }
 
 /** Within one turn: 0 ≤ angle < 360. Results keep the angle as the plan's numbering gives it. */
@@ -141,11 +182,13 @@ export function formatAngle(degrees: number): string {
   return text === '360.00' ? '0.00°' : `${text}°`;
 }
 
-/** In per cent without the sign. What is neither impossible nor certain is never shown as if it were. */
-export function formatProbability(probability: number): string {
-  const percent = 100 * probability;
-  if (percent < 0.05) return '<0.1';
-  return percent >= 99.95 ? '>99.9' : percent.toFixed(1);
+/**
+ * In per cent without the sign. What is neither impossible nor certain is never shown as if it were, and nothing seems to reach what
+ * the decision rule asks for (`needed`, null: nothing) where it does not.
+ */
+export function formatProbability(probability: number, needed: number | null = null): string {
+  const { bound, percent, decimals } = printedProbability(probability, needed);
+  return `${bound ?? ''}${percent.toFixed(decimals)}`;
 }
 
 /** A chosen probability such as a coverage, as it was chosen: `95 %`, `99.73 %`. */

@@ -117,7 +117,7 @@ describe('the second level of position', () => {
   });
 
   test('its dialog tells the motion, least squares for comparison, and what holds the zones', () => {
-    const text = textOf(renderToStaticMarkup(createElement(Pattern, { pattern, units })));
+    const text = textOf(renderToStaticMarkup(createElement(Pattern, { pattern, units, needed: null })));
     expect(text).toContain(
       `${pattern.value!.toFixed(4)} + 0.0019 mm at station ${pattern.at!.station}, ${pattern.at!.checkPoint}`,
     );

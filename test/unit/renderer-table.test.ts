@@ -1,7 +1,10 @@
+import { createElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../../src-renderer/format/format.ts';
 import { exportTable, nextSort, sortRows, tableRows } from '../../src-renderer/views/station-table/rows.ts';
+import { StationTable } from '../../src-renderer/views/station-table/station-table.tsx';
 import { exampleDisc, unprovenStation, unprovenWords } from '../support/example-disc.ts';
 
 const disc = exampleDisc();
@@ -104,4 +107,32 @@ describe('the exported table', () => {
     expect(lines[1]).toMatch(/,"too few, ""only"" 2"$/);
     expect(lines[2]).toMatch(/,'=1\+1$/);
   });
+});
+
+test('a value that just exceeds its limit is seen to exceed it, whatever the unit', () => {
+  const stations = disc.result.stations.map((station) => ({
+    ...station,
+    position: { ...station.position, tolerance: 0.05, value: station.station === 7 ? 0.050_003 : 0.04 },
+  }));
+  for (const length of ['mm', 'µm', 'inch'] as const) {
+    const markup = renderToStaticMarkup(
+      createElement(StationTable, {
+        disc: { ...disc, result: { ...disc.result, stations } },
+        units: { ...mm, length },
+        frame: 'blade',
+        quantity: 'position',
+        selected: 7,
+        onFrame: () => {},
+        onSelect: () => {},
+        marked: [],
+        onMark: () => {},
+      }),
+    );
+    const limit = Number(/≤ ([\d.]+)/.exec(markup)?.[1]);
+    const shown = [...markup.matchAll(/data-quantity="position"[^>]*>([\d.]+)/g)].map(([, text]) =>
+      Number(text),
+    );
+    expect(shown).toHaveLength(17);
+    expect(shown.filter((value) => value > limit)).toHaveLength(1);
+  }
 });

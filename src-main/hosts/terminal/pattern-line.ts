@@ -1,23 +1,27 @@
 /** The second level of position, and the points that robust screens flagged: a line each, below the summary. */
-import type { PatternResult, ResultDocument } from '../../../shared-math/result.ts';
-import { inUnit, type LengthUnit, lengthUnits } from './display-units.ts';
+import type { DecisionResult, PatternResult, ResultDocument } from '../../../shared-math/result.ts';
+import { inUnit, judgedInUnit, type LengthUnit, lengthUnits, limitInUnit } from './display-units.ts';
 import { type Paint, percent, verdictWords } from './station-table.ts';
 
 /** Value, limit, place, U, P, verdict and the free motions. Empty where the plan asks for one level of position only. */
-export function patternLine({ pattern }: ResultDocument, unit: LengthUnit, paint: Paint): string {
+export function patternLine({ pattern, decision }: ResultDocument, unit: LengthUnit, paint: Paint): string {
   if (pattern === null) return '';
   const { free, verdict } = pattern;
-  return `Position relative to each other: ${measured(pattern, unit)}: ${paint(verdictWords[verdict], verdict)}. The pattern was free in ${free.join(', ')}.\n`;
+  return `Position relative to each other: ${measured(pattern, decision, unit)}: ${paint(verdictWords[verdict], verdict)}. The pattern was free in ${free.join(', ')}.\n`;
 }
 
-function measured({ value, tolerance, at, expanded, probability }: PatternResult, unit: LengthUnit): string {
-  const length = (mm: number): string => `${inUnit(mm, lengthUnits[unit])} ${lengthUnits[unit].sign}`;
-  const limit = `(limit ${length(tolerance)})`;
+function measured(
+  { value, tolerance, at, expanded, probability }: PatternResult,
+  decision: DecisionResult,
+  unit: LengthUnit,
+): string {
+  const shown = lengthUnits[unit];
+  const limit = `(limit ${limitInUnit(tolerance, [value], shown)} ${shown.sign})`;
   if (value === null) return `not observed ${limit}`;
   return [
-    `${length(value)} ${limit}${at === null ? '' : ` at station ${at.station}, ${at.checkPoint}`}`,
-    ...(expanded === null ? [] : [`U ${length(expanded)}`]),
-    ...(probability === null ? [] : [`P ${percent(probability)}`]),
+    `${judgedInUnit(value, tolerance, shown)} ${shown.sign} ${limit}${at === null ? '' : ` at station ${at.station}, ${at.checkPoint}`}`,
+    ...(expanded === null ? [] : [`U ${inUnit(expanded, shown)} ${shown.sign}`]),
+    ...(probability === null ? [] : [`P ${percent(probability, decision)}`]),
   ].join(', ');
 }
 

@@ -1,13 +1,16 @@
 /** The station table for people: units in the header, verdicts in words with a sign. */
 import type { ErrorName } from '../../../shared-math/definition.ts';
-import type { ResultDocument, StationResult, Verdict } from '../../../shared-math/result.ts';
+import { neededProbability, printedProbability } from '../../../shared-math/display/decimals.ts';
+import type { DecisionResult, ResultDocument, StationResult, Verdict } from '../../../shared-math/result.ts';
 import {
   type AngleUnit,
   angleUnits,
   type DisplayUnit,
   inUnit,
+  judgedInUnit,
   type LengthUnit,
   lengthUnits,
+  limitInUnit,
 } from './display-units.ts';
 
 /** Paints a text in the colour of a verdict, or leaves it. */
@@ -48,21 +51,27 @@ interface Column {
 }
 
 /** Columns before the verdict. The limit of position has one where it is not the same everywhere. */
-function columnsFor({ stations }: ResultDocument, options: TableOptions): readonly Column[] {
+function columnsFor({ stations, decision }: ResultDocument, options: TableOptions): readonly Column[] {
   const length: DisplayUnit = lengthUnits[options.length];
   const angle: DisplayUnit = angleUnits[options.angle];
   const column = (name: string, unit: string, of: Column['of']): Column => ({ name, unit, of });
-  const limit = column('Limit', length.sign, ({ position }) => inUnit(position.tolerance, length));
+  const limit = column('Limit', length.sign, ({ position }) =>
+    limitInUnit(position.tolerance, [position.value], length),
+  );
   return [
     column('St', '', ({ station }) => String(station)),
     column('Angle', '°', (station) => degrees(station.angle)),
     ...ERRORS.map(({ name, header, kind }) => {
       const unit = kind === 'length' ? length : angle;
-      return column(header, unit.sign, ({ error }) => inUnit(error[name], unit));
+      return column(header, unit.sign, ({ error, limits }) =>
+        judgedInUnit(error[name], limits.find((limit) => limit.name === name)?.limit ?? null, unit),
+      );
     }),
-    column('Position', length.sign, ({ position }) => inUnit(position.value, length)),
+    column('Position', length.sign, ({ position }) =>
+      judgedInUnit(position.value, position.tolerance, length),
+    ),
     column('U', length.sign, ({ position }) => inUnit(position.expanded, length)),
-    column('P', '', ({ position }) => percent(position.probability)),
+    column('P', '', ({ position }) => percent(position.probability, decision)),
     ...(commonTolerance(stations) === null ? [limit] : []),
     column('At', '', ({ position }) => position.at),
   ];
@@ -163,7 +172,7 @@ export function summaryLine({ stations, summary, source }: ResultDocument, unit:
   const worstText =
     worst === null || position === undefined
       ? ''
-      : ` Worst position ${inUnit(worst.position, length)} ${length.sign} (limit ${inUnit(position.tolerance, length)} ${length.sign}) at station ${worst.station}, ${position.at}.`;
+      : ` Worst position ${judgedInUnit(worst.position, position.tolerance, length)} ${length.sign} (limit ${limitInUnit(position.tolerance, [worst.position], length)} ${length.sign}) at station ${worst.station}, ${position.at}.`;
   const { rows, used } = source.points;
   const points =
     used === rows ? ` ${used} points.` : ` ${used} of ${rows} points used, ${rows - used} left out.`;
@@ -176,11 +185,11 @@ function degrees(angle: number): string {
   return text === '360.00' ? '0.00' : text;
 }
 
-/** A probability; what is neither impossible nor certain is never shown as if it were. */
-export function percent(probability: number | null): string {
+/** A probability, seen on its side of what the rule asks for; near certainty it is a bound. */
+export function percent(probability: number | null, decision: DecisionResult): string {
   if (probability === null) return '–';
-  if (probability < 0.0005) return '<0.1%';
-  return probability >= 0.9995 ? '>99.9%' : `${(100 * probability).toFixed(1)}%`;
+  const { bound, percent: shown, decimals } = printedProbability(probability, neededProbability(decision));
+  return `${bound ?? ''}${shown.toFixed(decimals)}%`;
 }
 
 /** A probability that somebody chose, with the digits it was chosen with. */

@@ -1,22 +1,20 @@
 /** Numbers as a report writes them: decimal sign of the language, a true minus sign, units behind a no-break space. */
 import type { LimitName } from '../../../shared-math/definition.ts';
+import {
+  decimalsAgainst,
+  decimalsOfLimit,
+  printedProbability,
+} from '../../../shared-math/display/decimals.ts';
+import { type LengthUnit, lengthScales, type Scale } from '../../../shared-math/display/lengths.ts';
+import type { ResultDocument } from '../../../shared-math/result.ts';
 
-export type LengthUnit = 'µm' | 'mm' | 'inch';
+export type { LengthUnit };
 
-interface Unit {
+interface Unit extends Scale {
   readonly sign: string;
-  /** How many of it in one mm, or in one radian. */
-  readonly factor: number;
-  readonly decimals: number;
 }
 
-const DEGREE = Math.PI / 180;
-const LENGTHS: Readonly<Record<LengthUnit, Unit>> = {
-  µm: { sign: 'µm', factor: 1000, decimals: 1 },
-  mm: { sign: 'mm', factor: 1, decimals: 4 },
-  inch: { sign: 'inch', factor: 1 / 25.4, decimals: 6 },
-};
-const ARC_SECOND: Unit = { sign: '″', factor: 3600 / DEGREE, decimals: 1 };
+const ARC_SECOND: Unit = { sign: '″', factor: (3600 * 180) / Math.PI, decimals: 1 };
 
 const ANGULAR: ReadonlySet<string> = new Set([
   'rotOscillation',
@@ -35,27 +33,28 @@ export function isAngular(name: Judged): boolean {
   return ANGULAR.has(name);
 }
 
-/** Beyond this a probability is written as a bound; more digits would claim what no model of a measurement can. */
-const SURE = 0.999;
-
-/** Decimals beyond the usual ones: of a limit that needs them, and of a value that would else seem to lie on its other side. */
-const FURTHER_DECIMALS = 4;
-
 export const nothing = '–';
 const NARROW = '\u202f';
 
-/** Of a share: what sums and products of decimal fractions leave behind. */
-const ROUNDING = 1e-12;
-
-/** Whether so many decimals hold a number to within what its conversion to another unit may have cost. */
-function isWhole(value: number, decimals: number): boolean {
-  return Math.abs(Number(value.toFixed(decimals)) - value) <= 1e-9 * Math.abs(value);
+/** A value and the limit that it is held against, in mm or rad. */
+export interface HeldAgainst {
+  readonly name: Judged;
+  readonly value: number | null;
+  readonly limit: number;
 }
 
-function decimalsNeeded(value: number, least: number): number {
-  let decimals = least;
-  while (decimals < least + FURTHER_DECIMALS && !isWhole(value, decimals)) decimals += 1;
-  return decimals;
+/** All that a result holds against limits, so that a limit is printed with the same decimals throughout a report. */
+export function heldAgainstLimits({ stations, pattern }: ResultDocument): readonly HeldAgainst[] {
+  const position = (value: number | null, limit: number): HeldAgainst => ({ name: 'position', value, limit });
+  const relative = pattern === null ? [] : [pattern, ...pattern.stations];
+  return [
+    ...stations.flatMap((station) => [
+      position(station.position.value, station.position.tolerance),
+      ...station.position.checkPoints.map(({ value, tolerance }) => position(value, tolerance)),
+      ...station.limits,
+    ]),
+    ...relative.map(({ value }) => position(value, pattern?.tolerance ?? 0)),
+  ];
 }
 
 /** All numbers of a report, for a decimal sign and a unit of length. Angles are arc-seconds. */
@@ -92,13 +91,17 @@ export interface NumberFormat {
   readonly vector: (components: readonly number[]) => string;
 }
 
-/** @param needed the probability at which the decision rule accepts; null where it asks for none */
+/**
+ * @param needed the probability at which the decision rule accepts; null where it asks for none
+ * @param held all values that the report holds against limits
+ */
 export function numberFormat(
   decimal: '.' | ',',
   unit: LengthUnit,
   needed: number | null = null,
+  held: readonly HeldAgainst[] = [],
 ): NumberFormat {
-  const length = LENGTHS[unit];
+  const length: Unit = { sign: unit, ...lengthScales[unit] };
   const sign = (text: string): string => text.replace('-', '\u2212').replace('.', decimal);
   /** Nothing is shown as −0. */
   const fixed = (value: number | null, decimals: number): string => {
@@ -115,35 +118,30 @@ export function numberFormat(
     text === nothing ? text : unitSign === '″' ? `${text}${unitSign}` : `${text}\u00a0${unitSign}`;
   const unitOf = (name: Judged): Unit => (isAngular(name) ? ARC_SECOND : length);
   const percent = (share: number, decimals = 1): string => `${fixed(100 * share, decimals)}${NARROW}%`;
-  const scaledLimit = (value: number | null, { factor, decimals }: Unit): string => {
-    if (value === null) return nothing;
-    const exact = value * factor;
-    const needs = decimalsNeeded(exact, decimals);
-    return fixed(exact, isWhole(exact, needs) ? needs : decimals);
+  const limitDecimals = new Map<string, number>();
+  const decimalsFor = (name: Judged, limit: number): number => {
+    const key = `${name} ${limit}`;
+    const known = limitDecimals.get(key);
+    if (known !== undefined) return known;
+    const values = held.filter((entry) => entry.name === name && entry.limit === limit);
+    const found = decimalsOfLimit(
+      limit,
+      values.map(({ value }) => value),
+      unitOf(name),
+    );
+    limitDecimals.set(key, found);
+    return found;
   };
-  const scaledAgainst = (value: number | null, limit: number | null, kind: Unit): string => {
+  const scaledLimit = (name: Judged, value: number | null): string =>
+    value === null ? nothing : fixed(value * unitOf(name).factor, decimalsFor(name, value));
+  const scaledAgainst = (name: Judged, value: number | null, limit: number | null): string => {
+    const kind = unitOf(name);
     if (value === null || limit === null) return scaled(value, kind);
-    const shown = readBack(scaledLimit(limit, kind));
-    const beyond = Math.abs(value) > limit;
-    for (let further = 0; further <= FURTHER_DECIMALS; further++) {
-      const text = fixed(value * kind.factor, kind.decimals + further);
-      if (Math.abs(readBack(text)) > shown === beyond) return text;
-    }
-    return scaled(value, kind);
+    return fixed(value * kind.factor, decimalsAgainst(value, limit, kind, decimalsFor(name, limit)));
   };
-  const readBack = (text: string): number => Number(text.replace('\u2212', '-').replace(decimal, '.'));
-  const sure = Math.max(SURE, needed ?? 0);
-  const sureDecimals = decimalsNeeded(100 * sure, 1);
   const probability = (value: number): string => {
-    if (value > sure) return `>${NARROW}${percent(sure, sureDecimals)}`;
-    if (value < 1 - sure) return `<${NARROW}${percent(1 - sure, sureDecimals)}`;
-    // Accepted at `needed` or more, rejected at 1 - `needed` or less.
-    const side = (share: number): number =>
-      needed === null ? 0 : share >= needed - ROUNDING ? 1 : share <= 1 - needed + ROUNDING ? -1 : 0;
-    for (let decimals = 1; decimals <= 1 + FURTHER_DECIMALS; decimals++)
-      if (side(Number((100 * value).toFixed(decimals)) / 100) === side(value))
-        return percent(value, decimals);
-    return percent(value);
+    const { bound, percent: shown, decimals } = printedProbability(value, needed);
+    return `${bound === null ? '' : bound + NARROW}${percent(shown / 100, decimals)}`;
   };
   const millimetres = (value: number): string => `${significant(value, 7)}\u00a0mm`;
   return {
@@ -158,10 +156,10 @@ export function numberFormat(
     error: (name, value) => scaled(value, unitOf(name)),
     errorWith: (name, value) => withSign(scaled(value, unitOf(name)), unitOf(name)),
     errorSign: (name) => unitOf(name).sign,
-    limit: (name, value) => scaledLimit(value, unitOf(name)),
-    limitWith: (name, value) => withSign(scaledLimit(value, unitOf(name)), unitOf(name)),
-    against: (name, value, limit) => scaledAgainst(value, limit, unitOf(name)),
-    againstWith: (name, value, limit) => withSign(scaledAgainst(value, limit, unitOf(name)), unitOf(name)),
+    limit: scaledLimit,
+    limitWith: (name, value) => withSign(scaledLimit(name, value), unitOf(name)),
+    against: scaledAgainst,
+    againstWith: (name, value, limit) => withSign(scaledAgainst(name, value, limit), unitOf(name)),
     millimetres,
     degrees: (value) => `${significant(value, 7)}°`,
     percent,

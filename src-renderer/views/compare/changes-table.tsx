@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { countOf, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import { countOf, formatJudged, formatValue, type Units, unitSymbol } from '../../format/format.ts';
 import {
   bladeErrors,
   discErrors,
@@ -154,5 +154,5 @@ function ChangeCell(props: {
 
 function positionText(side: Side | null, units: Units): string {
   const value = side?.result == null ? null : quantityValue(side.result, 'position');
-  return value === null ? '–' : formatValue(value, 'size', units);
+  return value === null ? '–' : formatJudged(value, 'size', units, side?.result?.position.tolerance ?? null);
 }

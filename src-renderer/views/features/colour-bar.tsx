@@ -1,4 +1,4 @@
-import { formatLimitWithUnit, type Units } from '../../format/format.ts';
+import { formatWithUnit, type Units } from '../../format/format.ts';
 import { residualColour, SHADES } from '../../plot/residual-colours.ts';
 
 interface ColourBarProps {
@@ -9,7 +9,7 @@ interface ColourBarProps {
 
 /** What the colours of the points mean. */
 export function ColourBar({ range, dark, units }: ColourBarProps) {
-  const end = formatLimitWithUnit(range, 'length', units);
+  const end = formatWithUnit(range, 'size', units);
   const steps = Array.from({ length: 2 * SHADES + 1 }, (_, i) => i - SHADES);
   return (
     <span className="colour-bar">

@@ -1,5 +1,5 @@
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatCount, formatLimit, type Units, unitSymbol } from '../../format/format.ts';
+import { formatCount, formatValue, type Units, unitSymbol } from '../../format/format.ts';
 import { StandingText } from '../../parts/verdict-mark.tsx';
 import { type Exclusions, sameFeature } from '../../state/exclusions.ts';
 import { type PlannedFeature, plannedFeatures, reportOf } from './feature-names.ts';
@@ -95,7 +95,7 @@ function Group(props: FeatureListProps & { readonly title: string }) {
                   {report !== null && `, ${formatCount(report.points)} pts${shares ? ' together' : ''}`}
                 </span>
                 <span className="feature-form">
-                  {whole ? 'left out' : report === null ? '–' : formatLimit(report.form, 'length', units)}
+                  {whole ? 'left out' : report === null ? '–' : formatValue(report.form, 'size', units)}
                 </span>
               </button>
             </li>

@@ -2,13 +2,7 @@ import { type KeyboardEvent, useMemo } from 'react';
 import type { Association } from '../../../shared-math/definition.ts';
 import type { FeaturePoints } from '../../../src-main/api.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
-import {
-  countOf,
-  formatCount,
-  formatLimitWithUnit,
-  formatWithUnit,
-  type Units,
-} from '../../format/format.ts';
+import { countOf, formatCount, formatWithUnit, type Units } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import type { FeatureName } from '../../state/exclusions.ts';
@@ -82,8 +76,8 @@ export function ResidualsPage(props: ResidualsPageProps) {
   const stem = `${fileStem(title)}-${feature.station === null ? 'hub' : `station-${feature.station}`}-${fileStem(feature.feature)}`;
   const round = isRound(feature.type);
   const leftOut = points.filter(({ reason }) => reason !== null).length;
-  const formText = feature.form === null ? '–' : formatLimitWithUnit(feature.form, 'length', units);
-  const rmsText = feature.rms === null ? '–' : formatLimitWithUnit(feature.rms, 'length', units);
+  const formText = feature.form === null ? '–' : formatWithUnit(feature.form, 'size', units);
+  const rmsText = feature.rms === null ? '–' : formatWithUnit(feature.rms, 'size', units);
   const facts = `${formName(feature.type)} ${formText}, r.m.s. ${rmsText}`;
   const count =
     points.length < feature.total

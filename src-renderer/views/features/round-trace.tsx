@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { FeaturePoints } from '../../../src-main/api.ts';
-import { formatCount, formatLimitWithUnit, formatWithUnit } from '../../format/format.ts';
+import { formatCount, formatWithUnit } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
 import { type PointView, roundDown, rounds } from './points.ts';
 import type { ResidualChartProps } from './residual-map.tsx';
@@ -88,7 +88,7 @@ export function RoundTrace(props: ResidualChartProps) {
         <path key={line} className="trace" d={path} />
       ))}
       <text className="trace-form" x={16} y={22}>
-        {feature.form === null ? '' : formatLimitWithUnit(feature.form, 'length', units)}
+        {feature.form === null ? '' : formatWithUnit(feature.form, 'size', units)}
       </text>
       <text className="trace-note" x={16} y={40}>
         residuals ×{formatCount(magnification)}

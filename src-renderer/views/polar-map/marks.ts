@@ -51,7 +51,7 @@ export function standingFor(station: StationView, name: QuantityName): Standing 
 export function describeStation(station: StationView, name: QuantityName, units: Units): string {
   const quantity = quantityOf(name);
   const limit = limitOf(station, name);
-  const value = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name));
+  const value = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name), limit);
   const probability = probabilityOf(station, name);
   const chance = probability === null ? '' : `, P(conform) ${formatProbability(probability)} %`;
   const place = name === 'position' ? station.position.at : name === 'relative' ? station.relative?.at : null;
@@ -60,7 +60,7 @@ export function describeStation(station: StationView, name: QuantityName, units:
   const against =
     limit === null
       ? 'no limit of its own'
-      : `limit ${sign}${formatLimitWithUnit(limit, quantity.kind, units)}`;
+      : `limit ${sign}${formatLimitWithUnit(limit, quantity.kind, units, [quantityValue(station, name)])}`;
   return `${quantity.title} ${value}${at}, ${against}${chance}`;
 }
 

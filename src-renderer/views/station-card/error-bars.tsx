@@ -1,9 +1,9 @@
 import type { StationResult, Verdict } from '../../../shared-math/result.ts';
 import {
   formatExpanded,
+  formatJudged,
   formatLimit,
   formatProbability,
-  formatValue,
   type Units,
   unitSymbol,
 } from '../../format/format.ts';
@@ -11,6 +11,7 @@ import {
   bladeErrors,
   discErrors,
   expandedOf,
+  limitOf,
   probabilityOf,
   type QuantityName,
   quantityOf,
@@ -23,6 +24,8 @@ interface ErrorBarsProps {
   readonly station: StationResult;
   readonly frame: 'blade' | 'disc';
   readonly units: Units;
+  /** Probability that the decision rule asks for. */
+  readonly needed: number | null;
   readonly quantity: QuantityName;
   readonly onQuantity: (name: QuantityName) => void;
 }
@@ -30,7 +33,7 @@ interface ErrorBarsProps {
 /** Bars end at this many limits; longer ones are cut and say so with an open end. */
 const reach = 1.6;
 
-export function ErrorBars({ station, frame, units, quantity, onQuantity }: ErrorBarsProps) {
+export function ErrorBars({ station, frame, units, needed, quantity, onQuantity }: ErrorBarsProps) {
   const names: readonly QuantityName[] = frame === 'blade' ? bladeErrors : discErrors;
   return (
     <table className="error-bars">
@@ -42,6 +45,7 @@ export function ErrorBars({ station, frame, units, quantity, onQuantity }: Error
             station={station}
             name={name}
             units={units}
+            needed={needed}
             shown={name === quantity}
             onPick={onQuantity}
           />
@@ -55,17 +59,20 @@ interface ErrorBarProps {
   readonly station: StationResult;
   readonly name: QuantityName;
   readonly units: Units;
+  /** Probability that the decision rule asks for. */
+  readonly needed: number | null;
   readonly shown: boolean;
   readonly onPick: (name: QuantityName) => void;
 }
 
-function ErrorBar({ station, name, units, shown, onPick }: ErrorBarProps) {
+function ErrorBar({ station, name, units, needed, shown, onPick }: ErrorBarProps) {
   const { kind, title, label } = quantityOf(name);
   const value = quantityValue(station, name);
   const scale = errorScale(station, name);
   const expanded = expandedOf(station, name);
   const probability = probabilityOf(station, name);
   const verdict = verdictOf(station, name) ?? 'conforming';
+  const limit = limitOf(station, name);
   const symbol = unitSymbol(kind, units);
   return (
     <tr className={verdict}>
@@ -91,17 +98,17 @@ function ErrorBar({ station, name, units, shown, onPick }: ErrorBarProps) {
         )}
       </td>
       <td className="value">
-        {value === null ? 'not observed' : formatValue(value, kind, units)}
+        {value === null ? 'not observed' : formatJudged(value, kind, units, limit)}
         {value !== null && expanded !== null && <small> {formatExpanded(expanded, kind, units)}</small>}
         <i>{value === null ? '' : symbol}</i>
       </td>
       <td
         className="against"
-        title={probability === null ? undefined : `P(conform) ${formatProbability(probability)} %`}
+        title={probability === null ? undefined : `P(conform) ${formatProbability(probability, needed)} %`}
       >
         {scale === null
           ? 'no limit'
-          : `${scale.against === 'budget' ? 'budget ' : '±'}${formatLimit(scale.size, kind, units)}`}
+          : `${scale.against === 'budget' ? 'budget ' : '±'}${formatLimit(scale.size, kind, units, limit === null ? [] : [value])}`}
       </td>
     </tr>
   );

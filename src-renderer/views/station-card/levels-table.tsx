@@ -1,6 +1,13 @@
 import type { ReactNode } from 'react';
 import type { PositionResult } from '../../../shared-math/result.ts';
-import { formatLimit, formatProbability, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import {
+  formatJudged,
+  formatLimit,
+  formatProbability,
+  formatValue,
+  type Units,
+  unitSymbol,
+} from '../../format/format.ts';
 import { levelNames, type RelativePosition } from '../../format/station-view.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 
@@ -9,25 +16,30 @@ export function LevelsTable({
   position,
   relative,
   units,
+  needed,
 }: {
   readonly position: PositionResult;
   readonly relative: RelativePosition;
   readonly units: Units;
+  readonly needed: number | null;
 }) {
   const rows: readonly (readonly [string, (level: PositionResult | RelativePosition) => ReactNode])[] = [
     [
       'position',
-      ({ value, verdict }) => (
+      ({ value, tolerance, verdict }) => (
         <>
           <VerdictMark standing={verdict} />
-          <b className={verdict}>{value === null ? 'n/o' : formatValue(value, 'size', units)}</b>
+          <b className={verdict}>{value === null ? 'n/o' : formatJudged(value, 'size', units, tolerance)}</b>
           <span className="unseen"> {verdict}</span>
         </>
       ),
     ],
-    ['+ U', ({ expanded }) => (expanded === null ? '–' : formatLimit(expanded, 'size', units))],
-    ['P(conform), %', ({ probability }) => (probability === null ? '–' : formatProbability(probability))],
-    ['tolerance', ({ tolerance }) => formatLimit(tolerance, 'size', units)],
+    ['+ U', ({ expanded }) => (expanded === null ? '–' : formatValue(expanded, 'size', units))],
+    [
+      'P(conform), %',
+      ({ probability }) => (probability === null ? '–' : formatProbability(probability, needed)),
+    ],
+    ['tolerance', ({ tolerance, value }) => formatLimit(tolerance, 'size', units, [value])],
     ['at', ({ at }) => at ?? '–'],
   ];
   return (

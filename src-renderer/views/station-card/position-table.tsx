@@ -1,5 +1,6 @@
 import type { ZoneShape } from '../../../shared-math/definition.ts';
 import {
+  formatJudged,
   formatLimit,
   formatProbability,
   formatQuantity,
@@ -14,30 +15,43 @@ import { LevelsTable } from './levels-table.tsx';
 const zoneSign: Record<ZoneShape, string> = { cylindrical: '⌀ ', spherical: 'S⌀ ', planar: '' };
 
 /** The position of the blade and of each check point, with U and the probability that it conforms; both levels where there are two. */
-export function PositionTable({ station, units }: { readonly station: StationView; readonly units: Units }) {
+export function PositionTable({
+  station,
+  units,
+  needed,
+}: {
+  readonly station: StationView;
+  readonly units: Units;
+  /** Probability that the decision rule asks for. */
+  readonly needed: number | null;
+}) {
   const { position, relative = null } = station;
   const { checkPoints } = position;
+  const heldAgainst = (tolerance: number): readonly (number | null)[] =>
+    checkPoints.flatMap((point) => (point.tolerance === tolerance ? [point.value] : []));
   const zoneText = ({ zone, tolerance }: (typeof checkPoints)[number]): string =>
-    zoneSign[zone] + formatLimit(tolerance, 'size', units);
+    zoneSign[zone] + formatLimit(tolerance, 'size', units, heldAgainst(tolerance));
   const zones = new Set(checkPoints.map(zoneText));
   const [common] = zones.size === 1 ? zones : [];
   const relativeValue = (name: string): number | null =>
     relative?.checkPoints.find((point) => point.name === name)?.value ?? null;
   return (
     <>
-      {relative !== null && <LevelsTable position={position} relative={relative} units={units} />}
+      {relative !== null && (
+        <LevelsTable position={position} relative={relative} units={units} needed={needed} />
+      )}
       <table className="small-table">
         {relative === null && (
           <caption>
             Position{' '}
             <b className={position.verdict}>
-              {formatQuantity(position.value, 'position', units, position.expanded)}
+              {formatQuantity(position.value, 'position', units, position.expanded, position.tolerance)}
             </b>{' '}
             at {position.at}
             <span className="chance">
               {position.probability === null
                 ? 'uncertainty not evaluated'
-                : `P(conform) ${formatProbability(position.probability)} %`}
+                : `P(conform) ${formatProbability(position.probability, needed)} %`}
               {common !== undefined && `, tolerance ${common}`}
             </span>
           </caption>
@@ -68,19 +82,21 @@ export function PositionTable({ station, units }: { readonly station: StationVie
                 {point.name}
                 <span className="unseen"> {point.verdict}</span>
               </th>
-              <td className="number">{sizeText(point.value, units)}</td>
+              <td className="number">{sizeText(point.value, units, point.tolerance)}</td>
               <td className="number">
-                {point.expanded === null ? '–' : formatLimit(point.expanded, 'size', units)}
+                {point.expanded === null ? '–' : formatValue(point.expanded, 'size', units)}
               </td>
               <td className="number">
-                {point.probability === null ? '–' : formatProbability(point.probability)}
+                {point.probability === null ? '–' : formatProbability(point.probability, needed)}
               </td>
               {common === undefined && (
                 <td className="number" title={`${point.zone} zone`}>
                   {zoneText(point)}
                 </td>
               )}
-              {relative !== null && <td className="number">{sizeText(relativeValue(point.name), units)}</td>}
+              {relative !== null && (
+                <td className="number">{sizeText(relativeValue(point.name), units, relative.tolerance)}</td>
+              )}
             </tr>
           ))}
         </tbody>
@@ -89,6 +105,6 @@ export function PositionTable({ station, units }: { readonly station: StationVie
   );
 }
 
-function sizeText(value: number | null, units: Units): string {
-  return value === null ? 'n/o' : formatValue(value, 'size', units);
+function sizeText(value: number | null, units: Units, tolerance: number): string {
+  return value === null ? 'n/o' : formatJudged(value, 'size', units, tolerance);
 }

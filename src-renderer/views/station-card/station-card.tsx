@@ -1,10 +1,11 @@
+import { neededProbability } from '../../../shared-math/display/decimals.ts';
 import type { StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatAngle,
   formatChosenProbability,
   formatCount,
-  formatLimit,
+  formatValue,
   type Units,
   unitSymbol,
 } from '../../format/format.ts';
@@ -43,6 +44,7 @@ export function StationCard({
 }: StationCardProps) {
   const station = stationViews(disc.result).find((entry) => entry.station === selected);
   const missing = disc.result.summary.missing.find((entry) => entry.station === selected);
+  const needed = neededProbability(disc.result.decision);
   const coverage = formatChosenProbability(disc.result.decision.coverage);
   const hasEllipse = station?.position.checkPoints.some((point) => point.covariance !== null) ?? false;
   const weld = disc.welds?.find((row) => row.station === selected);
@@ -98,6 +100,7 @@ export function StationCard({
               station={station}
               frame={frame}
               units={units}
+              needed={needed}
               quantity={quantity}
               onQuantity={onQuantity}
             />
@@ -130,7 +133,7 @@ export function StationCard({
             </p>
           </div>
           <div className="card-tables">
-            <PositionTable station={station} units={units} />
+            <PositionTable station={station} units={units} needed={needed} />
             <Datums station={station} units={units} />
           </div>
         </div>
@@ -201,8 +204,8 @@ function Datums({ station, units }: { readonly station: StationResult; readonly 
               {feature.feature} <span className="type">{feature.type}</span>
             </th>
             <td className="number">{formatCount(feature.points)}</td>
-            <td className="number">{formatLimit(feature.form, 'length', units)}</td>
-            <td className="number">{formatLimit(feature.rms, 'length', units)}</td>
+            <td className="number">{formatValue(feature.form, 'size', units)}</td>
+            <td className="number">{formatValue(feature.rms, 'size', units)}</td>
           </tr>
         ))}
       </tbody>

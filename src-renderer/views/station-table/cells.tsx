@@ -1,7 +1,7 @@
 import type { MouseEvent } from 'react';
 import {
   formatAngle,
-  formatLimit,
+  formatJudged,
   formatProbability,
   formatQuantity,
   formatValue,
@@ -9,6 +9,7 @@ import {
 } from '../../format/format.ts';
 import {
   expandedOf,
+  limitOf,
   probabilityOf,
   type QuantityName,
   quantityOf,
@@ -66,6 +67,10 @@ interface StationRowProps {
   /** Whether there is a column for the position relative to each other. */
   readonly twoLevels: boolean;
   readonly units: Units;
+  /** Probability that the decision rule asks for. */
+  readonly needed: number | null;
+  /** Decimals of the limit at the head of a column. */
+  readonly limitDecimals: Readonly<Partial<Record<QuantityName, number>>>;
   readonly selected: boolean;
   /** Whether it is one of several chosen stations; null: none are. */
   readonly marked: boolean | null;
@@ -80,12 +85,15 @@ export function StationRow({
   columns,
   twoLevels,
   units,
+  needed,
+  limitDecimals,
   selected,
   marked,
   reachable,
   onSelect,
   onPress,
 }: StationRowProps) {
+  const shared = { units, needed, limitDecimals };
   return (
     <tr
       data-station={row.station}
@@ -104,10 +112,10 @@ export function StationRow({
       ) : (
         <>
           {columns.map((name) => (
-            <ValueCell key={name} station={row.result} name={name} units={units} />
+            <ValueCell key={name} station={row.result} name={name} {...shared} />
           ))}
-          <PositionDoubt station={row.result} units={units} />
-          {twoLevels && <ValueCell station={row.result} name="relative" units={units} />}
+          <PositionDoubt station={row.result} units={units} needed={needed} />
+          {twoLevels && <ValueCell station={row.result} name="relative" {...shared} />}
         </>
       )}
       <td>
@@ -121,9 +129,16 @@ interface ValueProps {
   readonly station: StationView;
   readonly name: QuantityName;
   readonly units: Units;
+  readonly needed: number | null;
 }
 
-function ValueCell({ station, name, units }: ValueProps) {
+function ValueCell({
+  station,
+  name,
+  units,
+  needed,
+  limitDecimals,
+}: ValueProps & Pick<StationRowProps, 'limitDecimals'>) {
   const value = quantityValue(station, name);
   const verdict = verdictOf(station, name);
   const flagged = verdict === 'nonconforming' || (verdict === 'unproven' && value !== null);
@@ -131,14 +146,14 @@ function ValueCell({ station, name, units }: ValueProps) {
     <td
       data-quantity={name}
       className={`number ${flagged ? verdict : ''}`}
-      title={value === null ? undefined : explain({ station, name, units })}
+      title={value === null ? undefined : explain({ station, name, units, needed })}
     >
       {value === null ? (
         <span title={station.unobservable.find((entry) => entry.freedom === name)?.reason ?? 'not observed'}>
           n/o
         </span>
       ) : (
-        formatValue(value, quantityOf(name).kind, units)
+        formatJudged(value, quantityOf(name).kind, units, limitOf(station, name), limitDecimals[name])
       )}
       {flagged && (
         <span className="flag">
@@ -151,23 +166,29 @@ function ValueCell({ station, name, units }: ValueProps) {
 }
 
 /** The value with its U and, where it has a limit, the probability that it conforms. */
-function explain({ station, name, units }: ValueProps): string {
-  const text = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name));
+function explain({ station, name, units, needed }: ValueProps): string {
+  const text = formatQuantity(
+    quantityValue(station, name),
+    name,
+    units,
+    expandedOf(station, name),
+    limitOf(station, name),
+  );
   const probability = probabilityOf(station, name);
-  return probability === null ? text : `${text}, P(conform) ${formatProbability(probability)} %`;
+  return probability === null ? text : `${text}, P(conform) ${formatProbability(probability, needed)} %`;
 }
 
 /** U and conformance probability of the position. */
-function PositionDoubt({ station, units }: Omit<ValueProps, 'name'>) {
+function PositionDoubt({ station, units, needed }: Omit<ValueProps, 'name'>) {
   const { expanded, probability } = station.position;
   const missing = <span title="uncertainty not evaluated">–</span>;
   return (
     <>
       <td data-quantity="expanded" className="number">
-        {expanded === null ? missing : formatLimit(expanded, 'size', units)}
+        {expanded === null ? missing : formatValue(expanded, 'size', units)}
       </td>
       <td data-quantity="probability" className="number">
-        {probability === null ? missing : formatProbability(probability)}
+        {probability === null ? missing : formatProbability(probability, needed)}
       </td>
     </>
   );

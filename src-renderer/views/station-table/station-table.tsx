@@ -1,7 +1,14 @@
 import { type KeyboardEvent, type MouseEvent, useEffect, useMemo, useRef, useState } from 'react';
+import { neededProbability } from '../../../shared-math/display/decimals.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatChosenProbability, formatLimit, type Units, unitSymbol } from '../../format/format.ts';
-import { limitOf, type QuantityName, quantityOf } from '../../format/quantities.ts';
+import {
+  formatChosenProbability,
+  formatLimit,
+  limitDecimals,
+  type Units,
+  unitSymbol,
+} from '../../format/format.ts';
+import { limitOf, type QuantityName, quantityOf, quantityValue } from '../../format/quantities.ts';
 import { levelNames, stationViews } from '../../format/station-view.ts';
 import { copyText, download, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
@@ -59,7 +66,7 @@ export function StationTable({
   const rows = useMemo(() => sortRows(filterRows(all, filter), sort), [all, filter, sort]);
   const order = rows.map((row) => row.station);
   const reachable = selected !== null && order.includes(selected) ? selected : order[0];
-  const columns = valueColumns(frame);
+  const columns = useMemo(() => valueColumns(frame), [frame]);
   const twoLevels = disc.result.pattern !== null;
 
   // Keeps the selected row in sight without moving the page.
@@ -138,13 +145,8 @@ export function StationTable({
   const coverage = formatChosenProbability(disc.result.decision.coverage);
   const length = unitSymbol('length', units);
   const rotation = unitSymbol('rotation', units);
-  const limitText = (name: QuantityName): string => {
-    const limits = new Set(stationViews(disc.result).map((station) => limitOf(station, name)));
-    const [limit] = limits;
-    if (limits.size !== 1) return limits.size > 1 ? 'varies' : '';
-    if (limit == null) return '–';
-    return (quantityOf(name).kind === 'size' ? '≤ ' : '±') + formatLimit(limit, quantityOf(name).kind, units);
-  };
+  const needed = neededProbability(disc.result.decision);
+  const limits = useMemo(() => columnLimits(disc, [...columns, 'relative'], units), [disc, columns, units]);
 
   return (
     <section className="station-table panel" aria-label="Stations">
@@ -245,13 +247,13 @@ export function StationTable({
               </th>
               {columns.map((name) => (
                 <td key={name} className="number">
-                  {limitText(name)}
+                  {limits.text[name]}
                 </td>
               ))}
               <td colSpan={twoLevels ? 2 : 3} />
               {twoLevels && (
                 <>
-                  <td className="number">{limitText('relative')}</td>
+                  <td className="number">{limits.text.relative}</td>
                   <td />
                 </>
               )}
@@ -273,6 +275,8 @@ export function StationTable({
                 columns={columns}
                 twoLevels={twoLevels}
                 units={units}
+                needed={needed}
+                limitDecimals={limits.decimals}
                 selected={row.station === selected}
                 marked={marked.length === 0 ? null : marked.includes(row.station)}
                 reachable={row.station === reachable}
@@ -285,4 +289,29 @@ export function StationTable({
       </div>
     </section>
   );
+}
+
+interface ColumnLimits {
+  readonly text: Readonly<Partial<Record<QuantityName, string>>>;
+  readonly decimals: Readonly<Partial<Record<QuantityName, number>>>;
+}
+
+/** The limit of each column, printed so that every value below it is seen on its side. */
+function columnLimits(disc: ReducedDisc, names: readonly QuantityName[], units: Units): ColumnLimits {
+  const stations = stationViews(disc.result);
+  const text: Partial<Record<QuantityName, string>> = {};
+  const decimals: Partial<Record<QuantityName, number>> = {};
+  for (const name of names) {
+    const { kind } = quantityOf(name);
+    const limits = new Set(stations.map((station) => limitOf(station, name)));
+    const [limit] = limits;
+    if (limits.size !== 1 || limit == null) {
+      text[name] = limits.size > 1 ? 'varies' : limits.size === 1 ? '–' : '';
+      continue;
+    }
+    const values = stations.map((station) => quantityValue(station, name));
+    decimals[name] = limitDecimals(limit, values, kind, units);
+    text[name] = (kind === 'size' ? '≤ ' : '±') + formatLimit(limit, kind, units, values);
+  }
+  return { text, decimals };
 }

@@ -20,18 +20,27 @@ const motions: readonly (readonly [PatternFreedom, string])[] = [
 ];
 
 /** How the blades stand to each other: the verdict, the motion of their zones, and the check points that hold it. */
-export function Pattern({ pattern, units }: { readonly pattern: PatternResult; readonly units: Units }) {
+export function Pattern({
+  pattern,
+  units,
+  needed,
+}: {
+  readonly pattern: PatternResult;
+  readonly units: Units;
+  /** Probability that the decision rule asks for. */
+  readonly needed: number | null;
+}) {
   const { at, contacts, expanded, probability, tolerance, value, verdict } = pattern;
   const lines: readonly (readonly [string, string])[] = [
     [
       'Position',
-      formatQuantity(value, 'relative', units, expanded) +
+      formatQuantity(value, 'relative', units, expanded, tolerance) +
         (at === null ? '' : ` at station ${at.station}, ${at.checkPoint}`),
     ],
-    ['Tolerance', formatLimitWithUnit(tolerance, 'length', units)],
+    ['Tolerance', formatLimitWithUnit(tolerance, 'length', units, [value])],
     [
       'P(conform)',
-      probability === null ? 'uncertainty not evaluated' : `${formatProbability(probability)} %`,
+      probability === null ? 'uncertainty not evaluated' : `${formatProbability(probability, needed)} %`,
     ],
   ];
   return (
@@ -88,7 +97,7 @@ export function Pattern({ pattern, units }: { readonly pattern: PatternResult; r
 
 /** The motion of the zones, with the least-squares one beside it. */
 function Motion({ pattern, units }: { readonly pattern: PatternResult; readonly units: Units }) {
-  const { free, leastSquares, motion, undetermined, value } = pattern;
+  const { free, leastSquares, motion, tolerance, undetermined, value } = pattern;
   const shown = (name: PatternFreedom, of: PatternResult['motion']): string => {
     if (!free.includes(name)) return 'held';
     if (undetermined.includes(name)) return 'seen by no zone';
@@ -121,9 +130,11 @@ function Motion({ pattern, units }: { readonly pattern: PatternResult; readonly 
           ))}
           <tr>
             <th scope="row">largest position</th>
-            <td className="number">{formatQuantity(value, 'relative', units)}</td>
+            <td className="number">{formatQuantity(value, 'relative', units, null, tolerance)}</td>
             {leastSquares !== null && (
-              <td className="number">{formatQuantity(leastSquares.value, 'relative', units)}</td>
+              <td className="number">
+                {formatQuantity(leastSquares.value, 'relative', units, null, tolerance)}
+              </td>
             )}
           </tr>
         </tbody>

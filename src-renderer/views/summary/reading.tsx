@@ -1,5 +1,5 @@
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatCount, formatLimit, type Units, unitWord } from '../../format/format.ts';
+import { formatCount, formatValue, type Units, unitWord } from '../../format/format.ts';
 
 /** How the files were understood: the import, line by line, and the hub datums with their fits. */
 export function Reading({ disc, units }: { readonly disc: ReducedDisc; readonly units: Units }) {
@@ -52,8 +52,8 @@ export function Reading({ disc, units }: { readonly disc: ReducedDisc; readonly 
                 {datum.label} {datum.feature} ({datum.type})
               </td>
               <td>{formatCount(datum.points)}</td>
-              <td>{formatLimit(datum.form, 'length', units)}</td>
-              <td>{formatLimit(datum.rms, 'length', units)}</td>
+              <td>{formatValue(datum.form, 'size', units)}</td>
+              <td>{formatValue(datum.rms, 'size', units)}</td>
               <td>{datum.fixes.join(', ')}</td>
             </tr>
           ))}

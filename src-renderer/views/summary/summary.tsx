@@ -1,11 +1,11 @@
 import { type ReactNode, useState } from 'react';
+import { neededProbability } from '../../../shared-math/display/decimals.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   countOf,
   formatCount,
   formatLimitWithUnit,
   formatQuantity,
-  formatWithUnit,
   type Standing,
   standingText,
   type Units,
@@ -70,7 +70,8 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
             'none measured'
           ) : (
             <button type="button" className="link" onClick={() => onSelect(worst.station)}>
-              station {worst.station}, {formatWithUnit(worst.position, 'size', units)}
+              station {worst.station},{' '}
+              {formatQuantity(worst.position, 'position', units, null, worstResult?.position.tolerance)}
               {worstResult !== undefined && ` at ${worstResult.position.at}`}
             </button>
           )}
@@ -81,11 +82,11 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
           <Fact title={levelNames.eachOther}>
             <button type="button" className="link pattern-verdict" onClick={() => setOpened('pattern')}>
               <VerdictMark standing={pattern.verdict} />
-              {formatQuantity(pattern.value, 'relative', units)}
+              {formatQuantity(pattern.value, 'relative', units, null, pattern.tolerance)}
             </button>
             <small>
               {standingText[pattern.verdict]}, tolerance{' '}
-              {formatLimitWithUnit(pattern.tolerance, 'length', units)}
+              {formatLimitWithUnit(pattern.tolerance, 'length', units, [pattern.value])}
             </small>
           </Fact>
         )}
@@ -126,7 +127,7 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
       </Modal>
       {pattern !== null && (
         <Modal title={levelNames.eachOther} open={opened === 'pattern'} onClose={() => setOpened(null)}>
-          <Pattern pattern={pattern} units={units} />
+          <Pattern pattern={pattern} units={units} needed={neededProbability(decision)} />
         </Modal>
       )}
       <Modal title="Decision rule" open={opened === 'decision'} onClose={() => setOpened(null)}>

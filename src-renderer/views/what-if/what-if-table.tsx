@@ -1,4 +1,5 @@
-import { formatProbability, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import type { PositionResult } from '../../../shared-math/result.ts';
+import { formatJudged, formatProbability, type Units, unitSymbol } from '../../format/format.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { type BenchRow, benchSheet } from './rows.ts';
@@ -16,8 +17,8 @@ interface WhatIfTableProps {
 /** Measured and tried positions and verdicts; the box takes a station out of the trial. */
 export function WhatIfTable(props: WhatIfTableProps) {
   const { rows, words, units, fileName, selected, onSelect, onDrop } = props;
-  const size = (value: number | null | undefined): string =>
-    value == null ? '–' : formatValue(value, 'size', units);
+  const size = ({ value, tolerance }: PositionResult): string =>
+    value === null ? '–' : formatJudged(value, 'size', units, tolerance);
   return (
     <section className="what-if-table panel" aria-label="Stations">
       <header className="chart-head">
@@ -70,11 +71,11 @@ export function WhatIfTable(props: WhatIfTableProps) {
                     {station}
                   </button>
                 </th>
-                <td className="number">{size(measured.position.value)}</td>
+                <td className="number">{size(measured.position)}</td>
                 <td
                   className={`number change ${tried?.position.verdict === 'nonconforming' ? 'nonconforming' : ''}`}
                 >
-                  {tried === null ? '' : size(tried.position.value)}
+                  {tried === null ? '' : size(tried.position)}
                 </td>
                 <td className="number">
                   {tried?.position.probability == null ? '' : formatProbability(tried.position.probability)}
