@@ -1,4 +1,5 @@
-/** The budget in one or two plain sentences. */
+/** The budget in one or two plain sentences, its sizes marked as figures (figures.ts). */
+import { markFigure } from './figures.ts';
 import type { BudgetFinding, BudgetLine } from './findings.ts';
 
 /** @param planned whether the plan has a budget at all. */
@@ -53,5 +54,6 @@ function named({ title, components }: BudgetLine): string {
 }
 
 function micrometres(value: number): string {
-  return `${(1000 * value).toFixed(value !== 0 && Math.abs(value) < 0.001 ? 1 : 0)} µm`;
+  const text = `${(1000 * value).toFixed(value !== 0 && Math.abs(value) < 0.001 ? 1 : 0)} µm`;
+  return markFigure({ kind: 'length', values: [value], signed: false, text });
 }

@@ -20,6 +20,7 @@ import type { BudgetDefinition, PartDefinition, StationDefinition } from '../def
 import { normalQuantile } from '../uncertainty/distributions.ts';
 import { largestPosition, togetherAt } from './budget-position.ts';
 import { budgetSentence } from './budget-words.ts';
+import { readFigures } from './figures.ts';
 import type {
   BudgetFinding,
   BudgetLine,
@@ -122,7 +123,8 @@ export function budgetFinding(
       rootSumSquare: tolerance - foundSums.rootSumSquare,
     },
   };
-  return { ...finding, sentence: budgetSentence(finding, budget !== null) };
+  const { text: sentence, figures } = readFigures(budgetSentence(finding, budget !== null));
+  return { ...finding, sentence, figures };
 }
 
 /** What one or several causes use up. */

@@ -1,6 +1,6 @@
 /** Linear functions of the fitted causes, their variances and degrees of freedom. */
 import type { MixedFit } from './mixed-model.ts';
-import { dotProduct, quadratic, type ReadonlyRows, times } from './symmetric.ts';
+import { dotProduct, form, quadratic, type ReadonlyRows, times } from './symmetric.ts';
 
 /** A linear function lᵀβ with its variance and what that variance owes to the variance components. */
 export interface Contrast {
@@ -27,6 +27,35 @@ export function contrast(
     value: dotProduct(l, fit.beta),
     variance,
     degreesOfFreedom: satterthwaite(variance, gradient, fit),
+  };
+}
+
+/**
+ * Combinations vᵀ·L·β of some linear functions, each as `contrast` finds it: what they need of the fit is worked out once, so that many
+ * combinations of few functions cost little.
+ *
+ * @param rows L, each over the coefficients.
+ */
+export function combinations(
+  fit: MixedFit,
+  shared: ReadonlyRows,
+  rows: ReadonlyRows,
+): (v: readonly number[]) => Contrast {
+  const values = rows.map((l) => dotProduct(l, fit.beta));
+  const among = (m: ReadonlyRows, of: ReadonlyRows) => of.map((a) => of.map((b) => form(a, m, b)));
+  const weighted = rows.map((l) => times(fit.covariance, l));
+  const variances = among(fit.adjusted, rows).map((row, i) =>
+    row.map((x, j) => x + form(rows[i]!, shared, rows[j]!)),
+  );
+  const gradients = fit.sensitivities.map((b) => among(b, weighted));
+  return (v) => {
+    const variance = Math.max(0, quadratic(v, variances));
+    const gradient = gradients.map((g) => quadratic(v, g));
+    return {
+      value: dotProduct(v, values),
+      variance,
+      degreesOfFreedom: satterthwaite(variance, gradient, fit),
+    };
   };
 }
 

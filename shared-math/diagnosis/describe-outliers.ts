@@ -3,6 +3,7 @@ import { ERRORS } from '../stations/describe-uncertainty.ts';
 import { chiSquaredQuantile } from '../uncertainty/distributions.ts';
 import { natural, worstDisplacements } from './component-size.ts';
 import { errorKeys } from './design.ts';
+import { readFigures } from './figures.ts';
 import type { Outlier } from './findings.ts';
 import { adjustForFalseDiscoveries } from './inference.ts';
 import { totalCovariance } from './mixed-model.ts';
@@ -37,10 +38,11 @@ export function describeOutliers(
       ERRORS.flatMap((name, i) =>
         Math.abs(error[i]!) > STANDS_OUT * Math.sqrt(spread[i]![i]!) ? [{ name, i }] : [],
       );
-    const words =
+    const { text: words, figures } = readFigures(
       turn === null
         ? errorWords(residual, standing(residual)) || 'no single error, but all six together'
-        : indexWords(turn, errorWords(turn.rest, standing(turn.rest)));
+        : indexWords(turn, errorWords(turn.rest, standing(turn.rest))),
+    );
     return [
       {
         station: o.station,
@@ -51,6 +53,7 @@ export function describeOutliers(
         size: 2 * worst!.length,
         index: turn === null ? null : turn.value / PER_RAD,
         words,
+        figures,
       },
     ];
   });

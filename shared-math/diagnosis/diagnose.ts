@@ -15,7 +15,8 @@ import { ERRORS } from '../stations/describe-uncertainty.ts';
 import type { RepeatPose } from '../stations/repeat-poses.ts';
 import { budgetFinding } from './budget.ts';
 import { natural } from './component-size.ts';
-import { describeComponents, FALSE_DISCOVERY_RATE, familyTests } from './components.ts';
+import { FALSE_DISCOVERY_RATE, familyTests } from './component-tests.ts';
+import { describeComponents } from './components.ts';
 import { confoundings, singleWelds } from './confounding.ts';
 import { corrections } from './corrections/corrections.ts';
 import { describeOutliers } from './describe-outliers.ts';
@@ -115,8 +116,6 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
   const { components, total } = describeComponents(
     {
       separation: s,
-      stationTests,
-      harmonicTests,
       harmonics,
       outliers,
       notExamined,
@@ -160,23 +159,27 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
     scatter,
     budget,
   };
+  const said = findingSentences(partial, input.stations, definition);
+  const notes = notesOf(input, observations);
   return {
     ...partial,
-    sentences: findingSentences(partial, input.stations, definition),
-    warnings: warningsOf(input, observations),
+    sentences: said.map(({ text }) => text),
+    sentenceFigures: said.map(({ figures }) => figures),
+    warnings: notes.map(sentenceOf),
+    notes,
   };
 }
 
-/** Why there is no diagnosis, one sentence; null where there is one. */
+/** Why there is no diagnosis; null where there is one. */
 export function whyNotDiagnosed(
   stations: readonly StationResult[],
   diagnosis: Diagnosis | null,
-): string | null {
+): Note | null {
   if (diagnosis !== null) return null;
   const whole = stations.filter((s) => ERRORS.every((name) => s.error[name] !== null)).length;
   return whole < FEWEST_STATIONS
-    ? `No diagnosis: causes need ${FEWEST_STATIONS} stations with all six errors, here are ${whole}.`
-    : 'No diagnosis: the stations do not determine the causes.';
+    ? { code: 'too-few-for-diagnosis', values: { needed: FEWEST_STATIONS, whole } }
+    : { code: 'causes-undetermined', values: {} };
 }
 
 function memberSignificance(
@@ -218,24 +221,18 @@ function describeScatter(s: Separation): Scatter {
   };
 }
 
-function warningsOf({ stations, frame }: DiagnosisInput, observations: readonly Observation[]): string[] {
+function notesOf({ stations, frame }: DiagnosisInput, observations: readonly Observation[]): readonly Note[] {
   const without = stations.filter((s) => !observations.some((o) => o.station === s.station));
   const unknown = stations.filter((s) => s.covarianceOwn === null && !without.includes(s));
+  const none = { values: {} };
+  const numbers = (list: readonly StationResult[]) => ({ stations: list.map(({ station }) => station) });
   return [
-    ...(without.length === 0
-      ? []
-      : [
-          `Station ${without.map((s) => s.station).join(', ')} takes no part in the diagnosis: not all six errors were observed.`,
-        ]),
+    ...(without.length === 0 ? [] : [{ code: 'not-in-diagnosis', values: numbers(without) } as const]),
     ...(unknown.length === 0
       ? []
-      : [
-          unknown.length === observations.length
-            ? 'Nothing is known of the measurement uncertainty: scatter and measurement cannot be told apart.'
-            : `Station ${unknown.map((s) => s.station).join(', ')} has no uncertainty of its own and takes the mean of the others.`,
-        ]),
-    ...(frame.covariance === null
-      ? ['Nothing is known of the uncertainty of the hub frame: it may make a ring shift or a common offset.']
-      : []),
+      : unknown.length === observations.length
+        ? [{ code: 'scatter-unknown', ...none } as const]
+        : [{ code: 'mean-uncertainty', values: numbers(unknown) } as const]),
+    ...(frame.covariance === null ? [{ code: 'hub-uncertainty-unknown', ...none } as const] : []),
   ];
 }

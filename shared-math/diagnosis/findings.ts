@@ -4,6 +4,7 @@
  * oscillation, lateral, upset, about oscillation, about lateral, about upset, in the nominal blade frame.
  */
 import type { ErrorName, PatternFreedom } from '../definition.ts';
+import type { Note } from '../notes/notes.ts';
 import type { Verdict } from '../result.ts';
 
 export type Vec6 = readonly [number, number, number, number, number, number];
@@ -19,6 +20,17 @@ export type ComponentName =
   | 'harmonics'
   | 'outliers'
   | 'scatter';
+
+/** A size that stands in a text: what the text writes in µm or arc-seconds. */
+export interface Figure {
+  readonly kind: 'length' | 'rotation';
+  /** mm or rad: one value, or the lower and upper end of an interval. */
+  readonly values: readonly number[];
+  /** Written with its sign even where it is positive. */
+  readonly signed: boolean;
+  /** As it stands in the text. */
+  readonly text: string;
+}
 
 /** A value with its coverage interval. */
 export interface Estimate {
@@ -88,6 +100,8 @@ export interface Component {
   readonly stations: readonly { readonly station: number; readonly error: Vec6 }[];
   /** One or two plain sentences, with sizes in µm and arc-seconds. */
   readonly sentence: string;
+  /** The sizes in `sentence`, in their order; absent in results of earlier versions, here and elsewhere. */
+  readonly figures?: readonly Figure[];
 }
 
 /** A combination of causes that the welded stations cannot tell apart, from the rank of the design. */
@@ -187,6 +201,14 @@ export interface ToolVariance {
   readonly wear: Estimate | null;
 }
 
+/** Value and coverage interval of a line at a place of the weld sequence, between two welds where it is not whole. */
+export interface BandPoint {
+  readonly sequence: number;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
 /** Errors against the weld sequence. */
 export interface SequenceFinding {
   readonly welds: readonly {
@@ -206,6 +228,8 @@ export interface SequenceFinding {
     readonly tool: string;
     readonly from: { readonly sequence: number } & Estimate;
     readonly to: { readonly sequence: number } & Estimate;
+    /** The interval of the mean along the line, from its first to its last weld; absent in results of earlier versions. */
+    readonly band?: readonly BandPoint[];
   }[];
   /** Empty with one tool or too few welds. */
   readonly toolToTool?: readonly ToolVariance[];
@@ -227,6 +251,8 @@ export interface Outlier {
   readonly index: number | null;
   /** In words: which errors stand out, or which error of the index explains them. */
   readonly words: string;
+  /** The sizes in `words`. */
+  readonly figures?: readonly Figure[];
 }
 
 export interface Scatter {
@@ -276,6 +302,8 @@ export interface BudgetFinding {
   /** Tolerance left by what was found (negative: overspent). */
   readonly left: { readonly worstCase: number; readonly rootSumSquare: number };
   readonly sentence: string;
+  /** The sizes in `sentence`. */
+  readonly figures?: readonly Figure[];
 }
 
 export type HubFreedom = PatternFreedom;
@@ -346,6 +374,8 @@ export interface Correction {
   /** The gain lies inside what scatter offers, or less than half of it would recur on the next disc. */
   readonly chasesNoise: boolean;
   readonly sentence: string;
+  /** The sizes in `sentence`. */
+  readonly figures?: readonly Figure[];
 }
 
 export interface Diagnosis {
@@ -367,5 +397,9 @@ export interface Diagnosis {
   readonly corrections: readonly Correction[];
   /** Findings in order of importance, plain sentences. */
   readonly sentences: readonly string[];
+  /** The sizes in each of `sentences`. */
+  readonly sentenceFigures?: readonly (readonly Figure[])[];
   readonly warnings: readonly string[];
+  /** One for each of `warnings`, as a code with values; absent in results kept by earlier versions. */
+  readonly notes?: readonly Note[];
 }

@@ -1,5 +1,5 @@
 /** The joint fit of a disc: outliers set apart, harmonics that stand out taken in. */
-import { FALSE_DISCOVERY_RATE } from './components.ts';
+import { FALSE_DISCOVERY_RATE } from './component-tests.ts';
 import { type DesignBlock, harmonicBlock } from './design.ts';
 import { refitted } from './harmonic-refits.ts';
 import { type HarmonicTest, testHarmonics } from './harmonics.ts';

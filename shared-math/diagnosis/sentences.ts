@@ -1,8 +1,9 @@
-/** The findings in order of importance, plain sentences. */
+/** The findings in order of importance, plain sentences with their sizes. */
 import type { PartDefinition } from '../definition.ts';
 import { positionValue } from '../pose/position.ts';
 import type { StationResult } from '../result.ts';
 import { ERRORS } from '../stations/describe-uncertainty.ts';
+import { markedAgain, readFigures, type Said } from './figures.ts';
 import type { Component, Diagnosis } from './findings.ts';
 import { displaced, SCALE } from './observations.ts';
 import { listed, outlierSentence, TITLES } from './words.ts';
@@ -11,7 +12,7 @@ export function findingSentences(
   d: Pick<Diagnosis, 'leading' | 'components' | 'outliers' | 'budget'>,
   stations: readonly StationResult[],
   definition: PartDefinition,
-): string[] {
+): Said[] {
   const causes = d.components
     .filter((c) => c.significant && c.name !== 'outliers' && c.name !== 'scatter')
     .sort((a, b) => (b.size?.value ?? 0) - (a.size?.value ?? 0));
@@ -20,17 +21,19 @@ export function findingSentences(
   );
   const absent = d.components.filter((c) => c.notExamined !== null);
   const scatter = d.components.find((c) => c.name === 'scatter');
+  const sentence = ({ sentence: text, figures = [] }: Pick<Component, 'sentence' | 'figures'>): string =>
+    markedAgain(text, figures);
   return [
     ...(causes.length === 0 ? ['No cause is distinguishable from scatter.'] : []),
-    ...causes.map((c) => `${c.sentence} ${effectOfRemoval(c, stations, definition)}`.trim()),
+    ...causes.map((c) => `${sentence(c)} ${effectOfRemoval(c, stations, definition)}`.trim()),
     ...d.outliers.map(outlierSentence),
-    ...(scatter === undefined ? [] : [scatter.sentence]),
+    ...(scatter === undefined ? [] : [sentence(scatter)]),
     ...(noise.length === 0
       ? []
       : [`Not distinguishable from scatter: ${listed(noise.map((c) => TITLES[c.name].toLowerCase()))}.`]),
     ...absent.map((c) => `${c.title} was not examined: ${c.notExamined}`),
-    d.budget.sentence,
-  ];
+    sentence(d.budget),
+  ].map(readFigures);
 }
 
 /** How many stations would lie within their position tolerance without this component, against now. */

@@ -3,8 +3,10 @@ import type { PartDefinition } from '../definition.ts';
 import { positionValue } from '../pose/position.ts';
 import { ERRORS } from '../stations/describe-uncertainty.ts';
 import { natural } from './component-size.ts';
+import { combinations } from './contrast.ts';
 import type { Component, SequenceFinding } from './findings.ts';
 import { estimate } from './inference.ts';
+import { abscissaeOf, lineBand } from './line-band.ts';
 import { displaced, SCALE } from './observations.ts';
 import { blocksOf, coefficientsOf, contrastOf, contribution, type Separation } from './separation.ts';
 import { toolToTool } from './tool-to-tool.ts';
@@ -55,24 +57,45 @@ function lines(s: Separation, order: WeldOrder, coverage: number): SequenceFindi
   return ERRORS.flatMap((error, i) =>
     order.tools.map((tool, toolNumber) => {
       const own = order.welds.filter((w) => w.tool === tool);
-      const at = ({ age, sequence }: OrderedWeld) => {
-        const l = s.fit.beta.map(() => 0);
-        for (const c of setup)
-          l[c] = counted.reduce((sum, k) => sum + s.design[k]![i]![c]!, 0) / counted.length;
-        for (const block of blocksOf(s, 'toolChange'))
-          for (let t = 1; t <= toolNumber; t++)
-            block.map[6 * (t - 1) + i]!.forEach((x, c) => {
-              l[block.first + c] = l[block.first + c]! + x;
-            });
-        for (const block of blocksOf(s, 'wear'))
-          block.map[i]!.forEach((x, c) => {
-            l[block.first + c] = l[block.first + c]! + age * x;
+      const scale = 1 / SCALE[i]!;
+      const unworn = s.fit.beta.map(() => 0);
+      for (const c of setup)
+        unworn[c] = counted.reduce((sum, k) => sum + s.design[k]![i]![c]!, 0) / counted.length;
+      for (const block of blocksOf(s, 'toolChange'))
+        for (let t = 1; t <= toolNumber; t++)
+          block.map[6 * (t - 1) + i]!.forEach((x, c) => {
+            unworn[block.first + c] = unworn[block.first + c]! + x;
           });
-        return { sequence, ...estimate(contrastOf(s, l), coverage, 1 / SCALE[i]!) };
+      const perWeld = s.fit.beta.map(() => 0);
+      for (const block of blocksOf(s, 'wear'))
+        block.map[i]!.forEach((x, c) => {
+          perWeld[block.first + c] = x;
+        });
+      const at = ({ age, sequence }: OrderedWeld) => {
+        const l = unworn.map((x, c) => x + age * perWeld[c]!);
+        return { sequence, ...estimate(contrastOf(s, l), coverage, scale) };
       };
-      return { error, tool, from: at(own[0]!), to: at(own.at(-1)!) };
+      const [from, to] = [own[0]!, own.at(-1)!];
+      const ages = abscissaeOf(from.age, to.age);
+      const combination = combinations(s.fit, s.shared, [unworn, perWeld]);
+      const band = lineBand(combination, ages, coverage, scale).map(({ value, low, high }, p) => ({
+        sequence: sequenceAt(own, ages[p]!),
+        value,
+        low,
+        high,
+      }));
+      return { error, tool, from: at(from), to: at(to), band };
     }),
   );
+}
+
+/** Place in the weld order at an age of the tool, straight between its welds. */
+function sequenceAt(own: readonly OrderedWeld[], age: number): number {
+  const next = own.find((w) => w.age >= age) ?? own.at(-1)!;
+  const before = own.findLast((w) => w.age <= age) ?? own[0]!;
+  if (next.age === before.age) return before.sequence;
+  const part = (age - before.age) / (next.age - before.age);
+  return before.sequence + part * (next.sequence - before.sequence);
 }
 
 /** Budget over the position that one weld of wear makes, less the welds that the last tool has made. */

@@ -1,4 +1,5 @@
-/** Findings in plain words: sizes in µm, rotations in arc-seconds. */
+/** Findings in plain words: sizes in µm, rotations in arc-seconds, each marked as a figure of its text (figures.ts). */
+import { markedAgain, markFigure } from './figures.ts';
 import type {
   Component,
   ComponentName,
@@ -24,11 +25,16 @@ export const TITLES: Readonly<Record<ComponentName, string>> = {
 const ARC_SECONDS = (180 * 3600) / Math.PI;
 
 export function micrometres(mm: number): string {
-  return `${digits(mm * 1000)} µm`;
+  return markFigure({ kind: 'length', values: [mm], signed: false, text: `${digits(mm * 1000)} µm` });
 }
 
-export function arcSeconds(rad: number): string {
-  return `${digits(rad * ARC_SECONDS)}″`;
+function arcSeconds(rad: number): string {
+  return markFigure({
+    kind: 'rotation',
+    values: [rad],
+    signed: false,
+    text: `${digits(rad * ARC_SECONDS)}″`,
+  });
 }
 
 /** Two figures are enough for a size that has an interval beside it; whole numbers from 10 on. */
@@ -40,17 +46,20 @@ function digits(x: number): string {
 
 /** A value with sign, in the unit of its parameter. */
 export function signed({ value, unit }: Pick<Parameter, 'value' | 'unit'>): string {
-  const text =
-    unit === 'mm' || unit === 'mm/weld'
-      ? micrometres(value)
-      : unit === 'degree'
-        ? `${value.toFixed(0)}°`
-        : arcSeconds(value);
-  return value > 0 && !text.startsWith('0.0') ? `+${text}` : text.replace('-', '−');
+  const length = unit === 'mm' || unit === 'mm/weld';
+  const plain = length
+    ? `${digits(value * 1000)} µm`
+    : unit === 'degree'
+      ? `${value.toFixed(0)}°`
+      : `${digits(value * ARC_SECONDS)}″`;
+  const text = value > 0 && !plain.startsWith('0.0') ? `+${plain}` : plain.replace('-', '−');
+  if (unit === 'degree') return text;
+  return markFigure({ kind: length ? 'length' : 'rotation', values: [value], signed: true, text });
 }
 
 export function interval({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
-  return `${digits(low * 1000)} to ${digits(high * 1000)} µm`;
+  const text = `${digits(low * 1000)} to ${digits(high * 1000)} µm`;
+  return markFigure({ kind: 'length', values: [low, high], signed: false, text });
 }
 
 /** The largest displacement (half the size) with its interval, and the position that the zones of the plan see of the component. */
@@ -103,8 +112,8 @@ function times(order: number): string {
   return order === 1 ? 'once' : order === 2 ? 'twice' : `${order} times`;
 }
 
-export function outlierSentence({ station, size, words }: Outlier): string {
-  return `Station ${station} stands apart from all other causes: ${words}. This moves it by ${micrometres(size / 2)}; it is left out of the causes.`;
+export function outlierSentence({ station, size, words, figures = [] }: Outlier): string {
+  return `Station ${station} stands apart from all other causes: ${markedAgain(words, figures)}. This moves it by ${micrometres(size / 2)}; it is left out of the causes.`;
 }
 
 /** “a”, “a and b”, “a, b and c”. */

@@ -138,3 +138,28 @@ it('gives shares that add up to one, and dimensions that add up to all errors', 
     expect(sum((c) => c.sumOfSquares)).toBeCloseTo(diagnosis.sumOfSquares, 6);
   }
 });
+
+describe('the lines of the weld sequence', () => {
+  it('have a band that begins and ends with the interval of their ends, and is narrower between', () => {
+    const { lines } = discs.drifting.diagnosis.sequence!;
+    expect(lines.length).toBeGreaterThanOrEqual(6);
+    for (const { from, to, band = [] } of lines) {
+      const [first, last] = [band[0]!, band.at(-1)!];
+      for (const [point, end] of [
+        [first, from],
+        [last, to],
+      ] as const) {
+        expect(point.sequence).toBe(end.sequence);
+        expect(point.value).toBeCloseTo(end.value, 12);
+        expect(point.low).toBeCloseTo(end.low, 12);
+        expect(point.high).toBeCloseTo(end.high, 12);
+      }
+      const widths = band.map(({ low, high }) => high - low);
+      // A straight band between the ends would be as wide as the chord everywhere: the hyperbola lies inside it.
+      widths.slice(1, -1).forEach((width, i) => {
+        const chord = widths[0]! + ((widths.at(-1)! - widths[0]!) * (i + 1)) / (widths.length - 1);
+        expect(width).toBeLessThan(chord);
+      });
+    }
+  });
+});

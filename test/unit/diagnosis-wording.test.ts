@@ -1,6 +1,6 @@
 /** What the diagnosis says where the stations leave two readings, where something was not examined, and where nothing stands out. */
 import { describe, expect, it } from 'vitest';
-import { sentenceOf } from '../../shared-math/diagnosis/corrections/words.ts';
+import { correctionWords } from '../../shared-math/diagnosis/corrections/words.ts';
 import { findCauses } from '../../shared-math/diagnosis/diagnose.ts';
 import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
 import { component } from '../support/planted-truth.ts';
@@ -167,7 +167,7 @@ describe('a correction', () => {
     verdict: 'conforming' as const,
   }));
   const saidOf = (conforming: number, before: number): string =>
-    sentenceOf(
+    correctionWords(
       {
         kind: 'tool',
         title: 'Tool offset',
@@ -200,7 +200,7 @@ describe('a correction', () => {
       },
       before,
       null,
-    );
+    ).text;
 
   it('says plainly where fewer stations conform than before', () => {
     expect(saidOf(9, 11)).toContain('would leave only 9 of 12 stations conforming, fewer than the 11 now');

@@ -28,7 +28,7 @@ import {
 } from '../../src-renderer/views/causes/rows.ts';
 import { predictedSheet, settingName, settingsSheet } from '../../src-renderer/views/corrections/sheets.ts';
 import { harmonicAt, harmonicsSheet, indexSheet } from '../../src-renderer/views/index/channels.ts';
-import { sequencePanels, sequenceSheet } from '../../src-renderer/views/sequence/panels.ts';
+import { bandOutline, sequencePanels, sequenceSheet } from '../../src-renderer/views/sequence/panels.ts';
 import { exampleDiagnosis } from '../support/example-diagnosis.ts';
 import { exampleDisc } from '../support/example-disc.ts';
 
@@ -267,6 +267,15 @@ describe('the weld sequence', () => {
         expect(Math.max(from.high, to.high)).toBeLessThanOrEqual(panel.high);
       }
     }
+  });
+
+  test('the band of a line is drawn through every place where it is known, along below and back above', () => {
+    const band = [
+      { sequence: 1, low: -2, high: 2 },
+      { sequence: 2.5, low: -1, high: 1 },
+      { sequence: 4, low: -3, high: 3 },
+    ];
+    expect(bandOutline(band, (x, y) => `${x} ${y}`)).toBe('M1 -2L2.5 -1L4 -3L4 3L2.5 1L1 2Z');
   });
 
   test('welds of stations that were not reduced keep their row in the table', () => {

@@ -22,7 +22,7 @@ import { intervalAgain } from './re-measured.ts';
 import { roundedSettings } from './round-settings.ts';
 import { sharesAfter } from './setting-motion.ts';
 import { type Unknown, unknownsOf } from './settings.ts';
-import { sentenceOf, titleOf } from './words.ts';
+import { correctionWords, titleOf } from './words.ts';
 
 export interface CorrectionInput {
   /** Reduced stations; those whose six errors were not all observed are left out of everything. */
@@ -122,7 +122,8 @@ function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correcti
     chasesNoise: rounded.some((x) => x !== 0) && chasesNoise(before - after, noiseGain, next, parts),
   };
   const conformingBefore = blades.filter((b) => b.measured.verdict === 'conforming').length;
-  return { ...correction, sentence: sentenceOf(correction, conformingBefore, surpassedBy(next, parts)) };
+  const { text: sentence, figures } = correctionWords(correction, conformingBefore, surpassedBy(next, parts));
+  return { ...correction, sentence, figures };
 }
 
 /** Less than this part of the gain coming back means that most of it was fitted to scatter. */

@@ -1,5 +1,6 @@
-/** Corrections in plain words: displacements in µm, rotations in arc-seconds. */
+/** Corrections in plain words: displacements in µm, rotations in arc-seconds, each marked as a figure (figures.ts). */
 import type { ErrorName } from '../../definition.ts';
+import { markFigure, readFigures, type Said } from '../figures.ts';
 import type { Correction, CorrectionKind, HubFreedom, Setting } from '../findings.ts';
 
 const ARC_SECOND = Math.PI / 648_000;
@@ -33,9 +34,17 @@ export function titleOf(kind: CorrectionKind, settings: readonly Setting[]): str
   return `${joined(kinds)} together`;
 }
 
-/** One to three sentences: what to set, what it would bring, what to beware of. */
-export function sentenceOf(
-  correction: Omit<Correction, 'sentence'>,
+/** One to three sentences with their sizes: what to set, what it would bring, what to beware of. */
+export function correctionWords(
+  correction: Omit<Correction, 'sentence' | 'figures'>,
+  conformingBefore: number,
+  simpler: Correction | null,
+): Said {
+  return readFigures(sentenceOf(correction, conformingBefore, simpler));
+}
+
+function sentenceOf(
+  correction: Omit<Correction, 'sentence' | 'figures'>,
   conformingBefore: number,
   simpler: Correction | null,
 ): string {
@@ -59,7 +68,7 @@ export function sentenceOf(
 }
 
 function warningOf(
-  { before, after, noiseGain, next, chasesNoise }: Omit<Correction, 'sentence'>,
+  { before, after, noiseGain, next, chasesNoise }: Omit<Correction, 'sentence' | 'figures'>,
   simpler: Correction | null,
 ): string {
   const outlook =
@@ -101,19 +110,33 @@ function listed(settings: readonly Setting[]): string {
   const changes = settings.flatMap((s) => {
     if (s.freedom === 'index') return [];
     const rotation = s.freedom.startsWith('rot');
-    const size = signed(rotation ? s.change / ARC_SECOND : 1e3 * s.change);
-    if (Number(size) === 0) return [];
-    return [`${size}${rotation ? '″' : ' µm'} ${FREEDOM_WORDS[s.freedom]}`];
+    if (Number(signed(rotation ? s.change / ARC_SECOND : 1e3 * s.change)) === 0) return [];
+    const size = rotation ? signedArcSeconds(s.change) : signedMicrometres(s.change);
+    return [`${size} ${FREEDOM_WORDS[s.freedom]}`];
   });
   return joined(changes);
 }
 
 function micrometres(mm: number): string {
-  return `${(1e3 * mm).toFixed(1)} µm`;
+  return markFigure({
+    kind: 'length',
+    values: [mm],
+    signed: false,
+    text: `${(1e3 * mm).toFixed(1)} µm`,
+  });
+}
+
+function signedMicrometres(mm: number): string {
+  return markFigure({ kind: 'length', values: [mm], signed: true, text: `${signed(1e3 * mm)} µm` });
 }
 
 function signedArcSeconds(rad: number): string {
-  return `${signed(rad / ARC_SECOND)}″`;
+  return markFigure({
+    kind: 'rotation',
+    values: [rad],
+    signed: true,
+    text: `${signed(rad / ARC_SECOND)}″`,
+  });
 }
 
 function signed(value: number): string {

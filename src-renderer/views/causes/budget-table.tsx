@@ -8,6 +8,7 @@ import {
   type Units,
   unitWord,
 } from '../../format/format.ts';
+import { inUnits } from '../../format/sentence.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
@@ -97,7 +98,7 @@ export function BudgetTable({ budget, units, fileName, controls, unseen }: Budge
             ))}
           </tfoot>
         </table>
-        <p className="budget-sentence">{budget.sentence}</p>
+        <p className="budget-sentence">{inUnits(budget.sentence, budget.figures, units)}</p>
       </div>
     </section>
   );

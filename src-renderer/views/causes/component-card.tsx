@@ -6,6 +6,7 @@ import { exportNumber, formatWithUnit, plainUnit, type Units } from '../../forma
 import { fileStem } from '../../parts/download.ts';
 import { vectorOf } from './effects.ts';
 import {
+  componentWords,
   freedomText,
   intervalText,
   parameterFigure,
@@ -39,7 +40,7 @@ export function ComponentCard(props: ComponentCardProps) {
         <StandingChip component={component} leading={diagnosis.leading === component.name} />
       </header>
       <div className="component-body">
-        <p className="component-sentence">{component.notExamined ?? component.sentence}</p>
+        <p className="component-sentence">{componentWords(component, units)}</p>
         {component.size !== null && (
           <dl className="component-facts">
             <div>

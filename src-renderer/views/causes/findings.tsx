@@ -1,12 +1,20 @@
 import { useState } from 'react';
 import type { Diagnosis } from '../../../shared-math/diagnosis/findings.ts';
+import type { Units } from '../../format/format.ts';
+import { findingsInUnits } from '../../format/sentence.ts';
 import { Modal } from '../../parts/modal.tsx';
 
+interface FindingsProps {
+  readonly diagnosis: Diagnosis;
+  readonly units: Units;
+}
+
 /** What was found, in plain sentences, most important first; those that do not fit are one press away. */
-export function Findings({ diagnosis }: { readonly diagnosis: Diagnosis }) {
+export function Findings({ diagnosis, units }: FindingsProps) {
   const [open, setOpen] = useState(false);
-  const [lead, ...rest] = diagnosis.sentences;
-  const count = diagnosis.sentences.length + diagnosis.warnings.length;
+  const sentences = findingsInUnits(diagnosis, units);
+  const [lead, ...rest] = sentences;
+  const count = sentences.length + diagnosis.warnings.length;
   return (
     <section className="findings panel" aria-label="Findings">
       {lead !== undefined && <p className="lead">{lead}</p>}
@@ -22,7 +30,7 @@ export function Findings({ diagnosis }: { readonly diagnosis: Diagnosis }) {
       </button>
       <Modal title="Findings" open={open} onClose={() => setOpen(false)}>
         <ul className="all-findings">
-          {diagnosis.sentences.map((sentence) => (
+          {sentences.map((sentence) => (
             <li key={sentence}>{sentence}</li>
           ))}
           {diagnosis.warnings.map((warning) => (

@@ -37,7 +37,7 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
   );
   return (
     <div className="overview">
-      <Findings diagnosis={diagnosis} />
+      <Findings diagnosis={diagnosis} units={units} />
       {reading === 'lines' ? (
         <BudgetTable
           budget={diagnosis.budget}

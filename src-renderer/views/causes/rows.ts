@@ -9,6 +9,7 @@ import type {
 } from '../../../shared-math/diagnosis/findings.ts';
 import { exportNumber, formatValue, plainUnit, type Units, unitSymbol } from '../../format/format.ts';
 import type { QuantityKind } from '../../format/quantities.ts';
+import { inUnits } from '../../format/sentence.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 
 export interface CauseRow {
@@ -126,6 +127,11 @@ export function probabilityText(probability: number): string {
   return probability < 0.0001 ? '< 0.0001' : `= ${probability.toFixed(4)}`;
 }
 
+/** What is said of a component, in the units on view. */
+export function componentWords({ notExamined, sentence, figures }: Component, units: Units): string {
+  return notExamined ?? inUnits(sentence, figures, units);
+}
+
 export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
   const unit = plainUnit('size', units);
   return {
@@ -157,7 +163,7 @@ export function causesSheet(rows: readonly CauseRow[], units: Units): Sheet {
       line?.title ?? '',
       exportNumber(line?.allocated ?? null, 'size', units),
       line?.state ?? '',
-      component.notExamined ?? component.sentence,
+      componentWords(component, units),
     ]),
   };
 }

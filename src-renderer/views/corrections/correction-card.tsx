@@ -10,6 +10,7 @@ import {
   unitSymbol,
   unitWord,
 } from '../../format/format.ts';
+import { inUnits } from '../../format/sentence.ts';
 import { fileStem } from '../../parts/download.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
@@ -48,7 +49,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
         </button>
       </header>
       <div className="correction-words">
-        <p className="component-sentence">{correction.sentence}</p>
+        <p className="component-sentence">{inUnits(correction.sentence, correction.figures, units)}</p>
         {correction.chasesNoise && (
           <p className="noise-warning">
             <b>This chases noise.</b> {noiseWords(correction, units)}

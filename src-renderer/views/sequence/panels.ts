@@ -1,6 +1,6 @@
 /** Errors against the weld sequence, as the charts draw them: every figure is the diagnosis's own. */
 import type { ErrorName } from '../../../shared-math/definition.ts';
-import type { Diagnosis, SequenceFinding } from '../../../shared-math/diagnosis/findings.ts';
+import type { BandPoint, Diagnosis, SequenceFinding } from '../../../shared-math/diagnosis/findings.ts';
 import { exportNumber, plainUnit, type Units } from '../../format/format.ts';
 import { bladeErrors, quantityOf } from '../../format/quantities.ts';
 import type { Sheet } from '../../parts/sheet.ts';
@@ -41,6 +41,16 @@ export function sequencePanels(
     ];
     return { error, marks, lines, low: Math.min(...values), high: Math.max(...values) };
   });
+}
+
+/** Outline of the interval about a line: along its lower edge and back along the upper one. */
+export function bandOutline(
+  band: readonly Omit<BandPoint, 'value'>[],
+  at: (sequence: number, value: number) => string,
+): string {
+  const lower = band.map(({ sequence, low }) => at(sequence, low));
+  const upper = band.map(({ sequence, high }) => at(sequence, high));
+  return `M${[...lower, ...upper.reverse()].join('L')}Z`;
 }
 
 /** First and last sequence number. */

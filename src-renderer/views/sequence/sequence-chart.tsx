@@ -4,7 +4,7 @@ import { type Scale, scaleOf, tickText } from '../../chart/scale.ts';
 import { formatWithUnit, toDisplay, type Units, unitSymbol } from '../../format/format.ts';
 import { quantityOf } from '../../format/quantities.ts';
 import { isChosen } from '../../state/selection.ts';
-import { type SequenceMark, type SequencePanel, sequenceRange } from './panels.ts';
+import { bandOutline, type SequenceMark, type SequencePanel, sequenceRange } from './panels.ts';
 
 interface SequenceChartProps {
   readonly sequence: SequenceFinding;
@@ -96,11 +96,11 @@ function Panel({ sequence, panel, units, selected, marked, onSelect, width, heig
       {changes.map((change) => (
         <path key={change} className="tool-change" d={`M${x.at(change - 0.5)} ${top - 6}V${bottom}`} />
       ))}
-      {panel.lines.map(({ tool, from, to }) => (
+      {panel.lines.map(({ tool, from, to, band }) => (
         <g key={`${tool} ${from.sequence}`}>
           <path
             className="line-band"
-            d={`M${x.at(from.sequence)} ${place(from.low)}L${x.at(to.sequence)} ${place(to.low)}V${place(to.high)}L${x.at(from.sequence)} ${place(from.high)}Z`}
+            d={bandOutline(band ?? [from, to], (sequence, value) => `${x.at(sequence)} ${place(value)}`)}
           />
           <path
             className="wear-line"

@@ -1,7 +1,7 @@
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { formatCount } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
-import { componentOf } from '../causes/rows.ts';
+import { componentOf, componentWords } from '../causes/rows.ts';
 import type { DiagnosisProps } from '../causes/topics.ts';
 import { sequencePanels, sequenceSheet } from './panels.ts';
 import { SequenceChart } from './sequence-chart.tsx';
@@ -46,9 +46,7 @@ export function SequenceView(props: DiagnosisProps) {
             component !== null && (
               <div key={component.name}>
                 <h2>{component.title}</h2>
-                <p className={component.significant ? '' : 'muted'}>
-                  {component.notExamined ?? component.sentence}
-                </p>
+                <p className={component.significant ? '' : 'muted'}>{componentWords(component, units)}</p>
               </div>
             ),
         )}
@@ -93,10 +91,10 @@ export function SequenceView(props: DiagnosisProps) {
             </span>
             <span>
               <svg width="22" height="12" aria-hidden="true" className="chart">
-                <path className="line-band" d="M0 1L20 4V11L0 9Z" />
+                <path className="line-band" d="M0 1Q10 5 20 4V11Q10 8 0 9Z" />
                 <path className="wear-line" d="M0 5L20 8" />
               </svg>
-              line of a tool, with the interval at its ends
+              line of a tool, with the interval of its mean
             </span>
             <span>
               <svg width="8" height="12" aria-hidden="true" className="chart">
