@@ -1,46 +1,25 @@
 /**
- * Results in the open standard QIF 3.0 (ISO 23952:2020, Quality Information Framework) as XML: one position characteristic for
- * each check point of each station with its value and status; errors, uncertainty, probability and limits beside it.
+ * Results in the open standard QIF 3.0 (ISO 23952:2020, Quality Information Framework) as XML: every requirement of the plan as
+ * a characteristic with its value and status; errors, uncertainty and probability beside it.
  *
- * Source: names and order of the elements after the standard's published schemas and sample documents. The file is NOT
- * VALIDATED against those schemas, since no package carries them; what is tested is that it is well formed, and that its
- * structure, identifiers and references hold together.
+ * Source: names, order and enumerations of the elements after the standard's published schemas and sample documents; the test
+ * states what was compared with what. The file is NOT VALIDATED against those schemas, since no package carries them.
  *
- * `conforming` is PASS, `nonconforming` FAIL, `unproven` INDETERMINATE. Values that QIF has no element of its own for (errors in
- * the blade frame, expanded uncertainty, probability, limits) are attributes by name, with their units in the name. The same
- * result and time give the same bytes.
+ * `conforming` is PASS, `nonconforming` FAIL, `unproven` INDETERMINATE; what was not measured or not observed is NOT_ANALYZED
+ * with its reason. Values that QIF has no element of its own for (errors in the blade frame, expanded uncertainty, probability)
+ * are attributes by name, with their units in the name: the standard's `combinedUncertainty` asks for a mean error beside it
+ * and knows no coverage. The same result and time give the same bytes.
  */
 import { createHash } from 'node:crypto';
-import type { ZoneShape } from '../../shared-math/definition.ts';
-import type { CheckPointResult, StationResult, Verdict } from '../../shared-math/result.ts';
 import type { ReducedDisc } from '../api.ts';
 import { nameUuid } from './name-uuid.ts';
+import { aspectsOf } from './qif-aspects.ts';
+import { attributes, type Named } from './qif-attributes.ts';
+import { characteristicsOf } from './qif-characteristics.ts';
 import { type Element, element, list, xmlText } from './xml.ts';
 
-const STATUS: Readonly<Record<Verdict, string>> = {
-  conforming: 'PASS',
-  nonconforming: 'FAIL',
-  unproven: 'INDETERMINATE',
-};
-
-const ZONES: Readonly<Record<ZoneShape, string>> = {
-  cylindrical: 'DiametricalZone',
-  spherical: 'SphericalZone',
-  planar: 'NonDiametricalZone',
-};
-
-/** The standard names three places in a datum reference frame. */
-const PRECEDENCE = ['PRIMARY', 'SECONDARY', 'TERTIARY'] as const;
-
-/** One requirement: a check point of a station. */
-interface Characteristic {
-  readonly station: StationResult;
-  readonly point: CheckPointResult;
-  readonly definition: number;
-  readonly nominal: number;
-  readonly item: number;
-  readonly measurement: number;
-}
+/** Names of the places in a datum reference frame. Later ones are numbered in words of our own. */
+const PRECEDENCE = ['PRIMARY', 'SECONDARY', 'TERTIARY', 'QUATERNARY', 'QUINARY', 'SENARY'] as const;
 
 /** @param time stated as the time of creation, and nowhere else */
 export function qifResults(disc: ReducedDisc, time: Date): string {
@@ -52,19 +31,8 @@ export function qifResults(disc: ReducedDisc, time: Date): string {
   };
   const fingerprint = createHash('sha256').update(JSON.stringify(result)).digest('hex');
   const ids = { part: id(), component: id(), path: id(), actual: id(), results: id(), frame: id() };
-  const datums = result.frame.datums.slice(0, PRECEDENCE.length).map(({ label }) => ({ id: id(), label }));
-  const characteristics = result.stations.flatMap((station) =>
-    station.position.checkPoints.map(
-      (point): Characteristic => ({
-        station,
-        point,
-        definition: id(),
-        nominal: id(),
-        item: id(),
-        measurement: id(),
-      }),
-    ),
-  );
+  const datums = result.frame.datums.map(({ label }) => ({ id: id(), label }));
+  const aspects = aspectsOf(characteristicsOf(disc), ids.frame, id);
   const status = overallStatus(disc);
   const body = [
     element('QPId', {}, nameUuid(`document ${fingerprint} ${time.toISOString()}`)),
@@ -83,7 +51,7 @@ export function qifResults(disc: ReducedDisc, time: Date): string {
         { id: ids.frame },
         list(
           'Datums',
-          datums.map((datum, i) => datumReference(datum.id, PRECEDENCE[i] as string)),
+          datums.map((datum, i) => datumReference(datum.id, i)),
         ),
       ),
     ]),
@@ -91,21 +59,9 @@ export function qifResults(disc: ReducedDisc, time: Date): string {
     element(
       'Characteristics',
       {},
-      list(
-        'CharacteristicDefinitions',
-        characteristics.map((one) => definitionOf(one, ids.frame)),
-      ),
-      list(
-        'CharacteristicNominals',
-        characteristics.map(({ definition, nominal }) =>
-          element(
-            'PositionCharacteristicNominal',
-            { id: nominal },
-            element('CharacteristicDefinitionId', {}, String(definition)),
-          ),
-        ),
-      ),
-      list('CharacteristicItems', characteristics.map(itemOf)),
+      list('CharacteristicDefinitions', aspects.definitions),
+      list('CharacteristicNominals', aspects.nominals),
+      list('CharacteristicItems', aspects.items),
     ),
     element(
       'Results',
@@ -115,11 +71,7 @@ export function qifResults(disc: ReducedDisc, time: Date): string {
           'MeasurementResults',
           { id: ids.results },
           attributes(originAttributes(disc)),
-          element(
-            'MeasuredCharacteristics',
-            {},
-            list('CharacteristicMeasurements', characteristics.map(measurementOf)),
-          ),
+          element('MeasuredCharacteristics', {}, list('CharacteristicMeasurements', aspects.measurements)),
           inspectionStatus('InspectionStatus', status),
           list('ActualComponentIds', [element('Id', {}, String(ids.actual))]),
         ),
@@ -168,7 +120,8 @@ function fileUnits(): Element {
 }
 
 /** Regardless of feature size, as the reduction takes every datum. */
-function datumReference(definition: number, precedence: string): Element {
+function datumReference(definition: number, place: number): Element {
+  const precedence = PRECEDENCE[place];
   return element(
     'Datum',
     {},
@@ -179,7 +132,13 @@ function datumReference(definition: number, precedence: string): Element {
       element('MaterialModifier', {}, 'NONE'),
       element('ReferencedComponent', {}, 'ACTUAL'),
     ),
-    element('Precedence', {}, element('PrecedenceEnum', {}, precedence)),
+    element(
+      'Precedence',
+      {},
+      precedence === undefined
+        ? element('OtherPrecedence', {}, `number ${place + 1}`)
+        : element('PrecedenceEnum', {}, precedence),
+    ),
   );
 }
 
@@ -218,80 +177,6 @@ function product(
   );
 }
 
-function definitionOf({ point, definition }: Characteristic, frame: number): Element {
-  return element(
-    'PositionCharacteristicDefinition',
-    { id: definition },
-    element('ToleranceValue', {}, String(point.tolerance)),
-    element('DatumReferenceFrameId', {}, String(frame)),
-    element('MaterialCondition', {}, 'NONE'),
-    element('ZoneShape', {}, element(ZONES[point.zone])),
-  );
-}
-
-function itemOf({ station, point, item, nominal }: Characteristic): Element {
-  const { origin, axes } = station.nominal;
-  const nominalPlace = [0, 1, 2].map((axis) =>
-    point.at.reduce((sum, along, k) => sum + along * (axes[k]?.[axis] ?? 0), origin[axis] ?? 0),
-  );
-  return element(
-    'PositionCharacteristicItem',
-    { id: item },
-    attributes([
-      ['station', station.station],
-      ['station angle degree', station.angle],
-      ['check point', point.name],
-      ['check point in blade frame mm', point.at.join(' ')],
-      ['nominal place in disc frame mm', nominalPlace.join(' ')],
-      ['zone direction in blade frame', point.direction?.join(' ') ?? null],
-    ]),
-    element('Name', {}, `Station ${station.station} position ${point.name}`),
-    element('CharacteristicNominalId', {}, String(nominal)),
-  );
-}
-
-function measurementOf({ station, point, item, measurement }: Characteristic): Element {
-  const of = (values: Readonly<Record<string, number | null>>, words: (name: string) => string): Named[] =>
-    Object.entries(values).map(([name, value]) => [words(name), value]);
-  const unit = (name: string): string =>
-    /^rot|^lean$|^sweep$|^stagger$/.test(name) ? `${name} rad` : `${name} mm`;
-  return element(
-    'PositionCharacteristicMeasurement',
-    { id: measurement },
-    attributes([
-      ['expanded uncertainty mm', point.expanded],
-      ['probability of conformity', point.probability],
-      ['displacement in blade frame mm', point.displacement?.join(' ') ?? null],
-      ['verdict of the station', station.verdict],
-      ...of({ ...station.error, ...station.disc }, unit),
-      ...of(station.uncertainty?.expanded ?? {}, (name) => `expanded uncertainty of ${unit(name)}`),
-      ...station.limits.flatMap(({ name, limit, verdict }): Named[] => [
-        [`limit of ${unit(name)}`, limit],
-        [`verdict of ${name}`, verdict],
-      ]),
-    ]),
-    element(
-      'Status',
-      {},
-      element('CharacteristicStatusEnum', {}, point.value === null ? 'NOT_ANALYZED' : STATUS[point.verdict]),
-    ),
-    element('CharacteristicItemId', {}, String(item)),
-    point.value === null ? null : element('Value', {}, String(point.value)),
-  );
-}
-
-type Named = readonly [name: string, value: string | number | null];
-
-/** Attributes by name; those without a value are left out. */
-function attributes(named: readonly Named[]): Element | null {
-  const present = named.filter(([, value]) => value !== null && value !== '');
-  if (present.length === 0) return null;
-  return list(
-    'Attributes',
-    present.map(([name, value]) => element('AttributeStr', { name, value: String(value) })),
-  );
-}
-
 function originAttributes({ result, plan }: ReducedDisc): readonly Named[] {
   const { points, plan: planSource, software } = result.source;
   return [
@@ -308,7 +193,6 @@ function originAttributes({ result, plan }: ReducedDisc): readonly Named[] {
     ['decision probability', result.decision.probability],
     ['decision guard factor', result.decision.factor],
     ['coverage of expanded uncertainty', result.decision.coverage],
-    ...result.summary.missing.map(({ station, reason }): Named => [`missing station ${station}`, reason]),
     // The second level of position can decide the status of the disc; QIF has no place for it among single blades.
     ['relative position mm', result.pattern?.value ?? null],
     ['relative position tolerance mm', result.pattern?.tolerance ?? null],

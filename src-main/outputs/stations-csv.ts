@@ -1,6 +1,7 @@
 /** `stations.csv`: one row a planned station, missing ones included. RFC 4180, units in the header, decimal points. */
-import type { DiscErrorName, ErrorName } from '../../shared-math/definition.ts';
+import type { LimitName } from '../../shared-math/definition.ts';
 import type { PatternStation, ResultDocument, StationResult } from '../../shared-math/result.ts';
+import { ERROR_UNITS } from './error-units.ts';
 
 export type Cell = string | number | null;
 
@@ -15,21 +16,7 @@ interface Column {
   readonly of: (station: StationResult, relative: Relative | null) => Cell;
 }
 
-const UNITS: Readonly<Record<ErrorName | DiscErrorName, 'mm' | 'rad'>> = {
-  oscillation: 'mm',
-  lateral: 'mm',
-  upset: 'mm',
-  rotOscillation: 'rad',
-  rotLateral: 'rad',
-  rotUpset: 'rad',
-  radial: 'mm',
-  tangential: 'mm',
-  axial: 'mm',
-  lean: 'rad',
-  sweep: 'rad',
-  stagger: 'rad',
-};
-const ERRORS = Object.entries(UNITS) as [ErrorName | DiscErrorName, 'mm' | 'rad'][];
+const ERRORS = Object.entries(ERROR_UNITS) as [LimitName, 'mm' | 'rad'][];
 
 const COLUMNS: readonly Column[] = [
   { header: 'station', of: (s) => s.station },

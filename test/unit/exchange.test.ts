@@ -1,17 +1,15 @@
-/** Spreadsheet and QIF results of the sample discs, read back by other programs' readers. */
-import { XMLParser, XMLValidator } from 'fast-xml-parser';
+/** The spreadsheet of a sample disc, read back by another program's reader; XML text and UUIDs. */
+import { XMLValidator } from 'fast-xml-parser';
 import { unzipSync } from 'fflate';
 import { readSheet } from 'read-excel-file/node';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import { nameUuid } from '../../src-main/exchange/name-uuid.ts';
-import { qifResults } from '../../src-main/exchange/qif-results.ts';
 import { stationsWorkbook } from '../../src-main/exchange/stations-workbook.ts';
 import { element, list, xmlText } from '../../src-main/exchange/xml.ts';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { stationTable } from '../../src-main/outputs/stations-csv.ts';
 import { samplePath } from '../support/disc-files.ts';
-import { exampleDiscOfTwoLevels } from '../support/example-disc.ts';
 
 let disc: ReducedDisc;
 beforeAll(async () => {
@@ -109,164 +107,6 @@ describe('the spreadsheet', () => {
     const one = await stationsWorkbook(disc);
     await new Promise((resolve) => setTimeout(resolve, 2100));
     expect(Buffer.from(await stationsWorkbook(disc)).equals(Buffer.from(one))).toBe(true);
-  });
-});
-
-const time = new Date('2026-05-06T07:08:09.000Z');
-
-describe('QIF results', () => {
-  // biome-ignore lint/suspicious/noExplicitAny: a document is looked through
-  type Node = any;
-  const asList = (node: Node): Node[] => (node === undefined ? [] : Array.isArray(node) ? node : [node]);
-  function parse(xml: string): Node {
-    const parser = new XMLParser({ ignoreAttributes: false, attributeNamePrefix: '@', parseTagValue: false });
-    return parser.parse(xml).QIFDocument;
-  }
-  let xml = '';
-  let document: Node;
-  beforeAll(() => {
-    xml = qifResults(disc, time);
-    document = parse(xml);
-  });
-
-  it('are well formed, in the namespace and version of the standard', () => {
-    expect(XMLValidator.validate(xml)).toBe(true);
-    expect(document['@xmlns']).toBe('http://qifstandards.org/xsd/qif3');
-    expect(document['@versionQIF']).toBe('3.0.0');
-    expect(document.Version.TimeCreated).toBe('2026-05-06T07:08:09.000Z');
-    expect(Object.keys(document).filter((key) => !key.startsWith('@'))).toEqual([
-      'QPId',
-      'Version',
-      'Header',
-      'FileUnits',
-      'DatumDefinitions',
-      'DatumReferenceFrames',
-      'Product',
-      'Characteristics',
-      'Results',
-    ]);
-  });
-
-  it('number everything once, and refer to nothing that is not there', () => {
-    const ids = [...xml.matchAll(/<(\w+) id="(\d+)"/g)].map(([, name, id]) => ({ name, id: Number(id) }));
-    const numbers = ids.map(({ id }) => id);
-    expect(new Set(numbers).size).toBe(numbers.length);
-    expect(Number(document['@idMax'])).toBe(Math.max(...numbers));
-    const kinds: Record<string, string> = {
-      DatumDefinitionId: 'DatumDefinition',
-      DatumReferenceFrameId: 'DatumReferenceFrame',
-      CharacteristicDefinitionId: 'PositionCharacteristicDefinition',
-      CharacteristicNominalId: 'PositionCharacteristicNominal',
-      CharacteristicItemId: 'PositionCharacteristicItem',
-      AsmPathId: 'AsmPath',
-    };
-    for (const [reference, kind] of Object.entries(kinds)) {
-      const targets = new Set(ids.filter(({ name }) => name === kind).map(({ id }) => id));
-      const uses = [...xml.matchAll(new RegExp(`<${reference}>(\\d+)<`, 'g'))].map(([, id]) => Number(id));
-      expect(uses.length, reference).toBeGreaterThan(0);
-      for (const id of uses) expect(targets.has(id), `${reference} ${id}`).toBe(true);
-    }
-  });
-
-  it('count every list in its attribute n', () => {
-    const counted = (node: Node): void => {
-      if (typeof node !== 'object' || node === null) return;
-      if (node['@n'] !== undefined) {
-        const children = Object.entries(node)
-          .filter(([key]) => !key.startsWith('@'))
-          .reduce((sum, [, value]) => sum + asList(value).length, 0);
-        expect(children).toBe(Number(node['@n']));
-      }
-      for (const child of Object.values(node)) for (const one of asList(child)) counted(one);
-    };
-    counted(document);
-  });
-
-  it('give each check point of each station its value, tolerance, zone and status', () => {
-    const { CharacteristicDefinitions, CharacteristicItems } = document.Characteristics;
-    const definitions = asList(CharacteristicDefinitions.PositionCharacteristicDefinition);
-    const items = asList(CharacteristicItems.PositionCharacteristicItem);
-    const results = document.Results.MeasurementResultsSet.MeasurementResults;
-    const measured = asList(
-      results.MeasuredCharacteristics.CharacteristicMeasurements.PositionCharacteristicMeasurement,
-    );
-    const wanted = disc.result.stations.flatMap(({ station, position }) =>
-      position.checkPoints.map((point) => ({ station, point })),
-    );
-    expect(measured).toHaveLength(wanted.length);
-    const status = { conforming: 'PASS', nonconforming: 'FAIL', unproven: 'INDETERMINATE' };
-    wanted.forEach(({ station, point }, i) => {
-      expect(items[i].Name).toBe(`Station ${station} position ${point.name}`);
-      expect(Number(measured[i].Value)).toBe(point.value);
-      expect(measured[i].Status.CharacteristicStatusEnum).toBe(status[point.verdict]);
-      expect(Number(definitions[i].ToleranceValue)).toBe(point.tolerance);
-      expect(Object.keys(definitions[i].ZoneShape)).toEqual([
-        { cylindrical: 'DiametricalZone', spherical: 'SphericalZone', planar: 'NonDiametricalZone' }[
-          point.zone
-        ],
-      ]);
-      const named = new Map(
-        asList(measured[i].Attributes.AttributeStr).map((a) => [a['@name'], a['@value']]),
-      );
-      expect(Number(named.get('expanded uncertainty mm'))).toBe(point.expanded);
-      const { error } = disc.result.stations.find((entry) => entry.station === station) as NonNullable<
-        ReducedDisc['result']['stations'][number]
-      >;
-      expect(Number(named.get('upset mm'))).toBe(error.upset);
-      expect(Number(named.get('rotUpset rad'))).toBe(error.rotUpset);
-    });
-    expect(wanted.some(({ point }) => point.verdict !== 'conforming')).toBe(true);
-  });
-
-  it('do not pass a disc with a missing station, and name the station with its reason', () => {
-    const results = document.Results.MeasurementResultsSet.MeasurementResults;
-    expect(disc.result.summary).toMatchObject({ nonconforming: 0, missing: [expect.anything()] });
-    expect(results.InspectionStatus.InspectionStatusEnum).toBe('UNKNOWN');
-    const missing = disc.result.summary.missing[0];
-    const named = asList(results.Attributes.AttributeStr).find(
-      (a) => a['@name'] === `missing station ${missing?.station}`,
-    );
-    expect(named['@value']).toBe(missing?.reason);
-  });
-
-  it('pass only a disc that is proven to conform as a whole', () => {
-    const statusOf = (summary: Partial<ReducedDisc['result']['summary']>): string => {
-      const changed = {
-        ...disc,
-        result: { ...disc.result, summary: { ...disc.result.summary, ...summary } },
-      };
-      return parse(qifResults(changed, time)).Results.MeasurementResultsSet.MeasurementResults
-        .InspectionStatus.InspectionStatusEnum;
-    };
-    const whole = { stations: 16, conforming: 16, nonconforming: 0, unproven: 0, missing: [] };
-    expect(statusOf(whole)).toBe(disc.result.pattern === null ? 'PASS' : statusOf(whole));
-    expect(statusOf({ ...whole, conforming: 15, unproven: 1 })).toBe('UNKNOWN');
-    expect(statusOf({ ...whole, conforming: 15, nonconforming: 1 })).toBe('FAIL');
-  });
-
-  it('state the second level of position, which can decide the status of the disc', () => {
-    const twoLevels = exampleDiscOfTwoLevels();
-    const { pattern } = twoLevels.result;
-    const text = qifResults(twoLevels, time);
-    expect(text).toContain(`name="verdict of relative position" value="${pattern?.verdict}"`);
-    expect(text).toContain(`name="relative position mm" value="${pattern?.value}"`);
-    expect(text).toContain(`name="relative position tolerance mm" value="${pattern?.tolerance}"`);
-    expect(xml).not.toContain('relative position');
-  });
-
-  it('have the same bytes for the same result and time, and differ in time and document only', () => {
-    expect(qifResults(disc, time)).toBe(xml);
-    const later = qifResults(disc, new Date('2026-05-06T07:08:10.000Z')).split('\n');
-    const changed = xml.split('\n').filter((line, i) => line !== later[i]);
-    expect(changed.map((line) => /<(\w+)/.exec(line)?.[1])).toEqual(['QPId', 'TimeCreated']);
-  });
-
-  it('carry any name', () => {
-    const odd = 'a<b>&"c"\u0000\ud800 é ⌀';
-    const changed = { ...disc, plan: { ...disc.plan, part: { number: odd, serial: odd } } };
-    const text = qifResults(changed, time);
-    expect(XMLValidator.validate(text)).toBe(true);
-    expect(parse(text).Product.PartSet.Part.ModelNumber).toBe('a<b>&"c"\ufffd\ufffd é ⌀');
   });
 });
 
