@@ -229,7 +229,8 @@ export interface FeaturePoints {
    */
   readonly residual: readonly number[];
   /**
-   * Place on the feature, interleaved, two numbers a point. Planes: mm along `axes.u` and `axes.v` from `axes.origin`;
+   * Place on the feature, interleaved, two numbers a point, from `axes.origin`: the nominal point carried onto the plane, line or
+   * axis, the centre of a circle or sphere. Planes: mm along `axes.u` and `axes.v`;
    * lines: mm along the line, 0; circle, cylinder, cone: angle (rad, from u towards v) and height along the axis (mm);
    * sphere: the same angle and the elevation (rad); point: zeros.
    */

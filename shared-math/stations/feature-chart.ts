@@ -1,7 +1,7 @@
 /** Two coordinates on a feature, so that its residuals can be drawn as a map or a trace. */
 import type { Surface } from '../association/residuals.ts';
 import type { Vec3 } from '../geometry/types.ts';
-import { cross, normalize, rejectFrom } from '../geometry/vector.ts';
+import { add, cross, dot, normalize, rejectFrom, scale, subtract } from '../geometry/vector.ts';
 
 /** Right-handed: u × v = normal. `normal` is the feature's direction; of a sphere or a point the z axis. */
 export interface FeatureAxes {
@@ -14,11 +14,34 @@ export interface FeatureAxes {
 /** Cosine beyond which a direction counts as lying along x: about 26°, far from any loss of digits. */
 const ALONG_X = 0.9;
 
-/** u lies as near to the x axis as the direction allows, or to the y axis where the direction lies along x. */
-export function featureAxes({ point, direction }: Surface): FeatureAxes {
+/**
+ * u lies as near to the x axis as the direction allows, or to the y axis where the direction lies along x. The origin is the
+ * nominal point carried onto the situation feature (plane, line, axis; of a circle and a sphere their centre), so that it does
+ * not move with the choice of points.
+ *
+ * @param nominal point of the nominal feature, in the coordinates of the surface
+ */
+export function featureAxes({ type, point, direction }: Surface, nominal: Vec3): FeatureAxes {
   const normal: Vec3 = direction ?? [0, 0, 1];
   const u = normalize(rejectFrom(Math.abs(normal[0]) > ALONG_X ? [0, 1, 0] : [1, 0, 0], normal));
-  return { origin: point, u, v: cross(normal, u), normal };
+  return { origin: originOn(type, point, normal, nominal), u, v: cross(normal, u), normal };
+}
+
+function originOn(type: Surface['type'], point: Vec3, normal: Vec3, nominal: Vec3): Vec3 {
+  const along = scale(normal, dot(subtract(nominal, point), normal));
+  switch (type) {
+    case 'plane':
+    case 'midplane':
+      return subtract(nominal, along);
+    case 'line':
+    case 'cylinder':
+    case 'cone':
+      return add(point, along);
+    case 'circle':
+    case 'sphere':
+    case 'point':
+      return point;
+  }
 }
 
 /**

@@ -89,7 +89,7 @@ export function featureResiduals(measured: MeasuredFeature): FeatureResiduals {
   const residual = residualDistances(surface, input!);
   const own = usedPlaces[face]!;
   if (member.type === 'midplane') shift(residual, -weightedMean(residual, own, member, block));
-  const axes = featureAxes(surface);
+  const axes = featureAxes(surface, member.nominal.point);
   return {
     member,
     xyz: applyToPoints(toDisc, onSurface(surface, input!)),

@@ -87,8 +87,9 @@ describe('distances and places', () => {
       expect(along(from(p, point(face, i)), [1, 1, 1])).toBeCloseTo(0, 5);
       const arm = from(p, surface.point);
       expect(face.residual[i]).toBeCloseTo(along(arm, surface.direction ?? []), 7);
-      expect(face.place[2 * i]).toBeCloseTo(along(arm, axes.u), 5);
-      expect(face.place[2 * i + 1]).toBeCloseTo(along(arm, axes.v), 5);
+      // The nominal point of the face is the origin of the disc frame, which lies on the measured face as well.
+      expect(face.place[2 * i]).toBeCloseTo(along(p, axes.u), 5);
+      expect(face.place[2 * i + 1]).toBeCloseTo(along(p, axes.v), 5);
     });
     // The face is the primary datum: its normal is the disc axis, and u lies along +X.
     expect(axes.u[0]).toBeCloseTo(1, 12);
@@ -100,7 +101,8 @@ describe('distances and places', () => {
     const bore = featurePoints(reduction, null, 'HUB-BORE');
     expect(bore.type).toBe('cylinder');
     bore.lines.forEach((line, i) => {
-      const [x = 0, y = 0, z = 0] = from(discPoint(reduction, line), bore.surface.point);
+      const [x = 0, y = 0] = from(discPoint(reduction, line), bore.surface.point);
+      const [, , z = 0] = discPoint(reduction, line);
       expect(bore.residual[i]).toBeCloseTo(Math.hypot(x, y) - (bore.surface.radius ?? 0), 6);
       expect(bore.place[2 * i]).toBeCloseTo(Math.atan2(y, x), 5);
       expect(bore.place[2 * i + 1]).toBeCloseTo(z, 5);
@@ -124,6 +126,35 @@ describe('distances and places', () => {
 });
 
 describe('points left out', () => {
+  it('move none of the others on their feature: places count from the nominal point', async () => {
+    const disc = conformingDisc();
+    const { points: pointsPath, plan: planPath } = writeDisc(csv(disc), disc.plan);
+    const places = async (station: number | null, feature: string, left: readonly number[]) => {
+      const exclusions = left.map((line) => ({ line, reason: 'clamp mark' }));
+      const points = featurePoints(await made({ pointsPath, planPath, exclusions }), station, feature);
+      return { lines: points.lines, place: points.place, axes: points.axes };
+    };
+    for (const [station, feature] of [
+      [5, 'FLANK'],
+      [null, 'HUB-BORE'],
+    ] as const) {
+      const all = await places(station, feature, []);
+      // Of the third of the points that lies at one end, so that the middle of the others is elsewhere.
+      const along = (i: number): number => all.place[2 * i + 1] ?? 0;
+      const order = all.lines.map((_, i) => i).sort((a, b) => along(a) - along(b));
+      const left = order.slice(0, Math.floor(order.length / 3)).map((i) => all.lines[i] ?? 0);
+      const fewer = await places(station, feature, left);
+      expect(fewer.lines).toEqual(all.lines);
+      // The feature fitted anew differs by its form error, some micrometres; the middle of the points moved by millimetres.
+      all.axes.origin.forEach((x, axis) => {
+        expect(Math.abs((fewer.axes.origin[axis] ?? 0) - x)).toBeLessThan(0.01);
+      });
+      all.place.forEach((value, i) => {
+        expect(Math.abs((fewer.place[i] ?? 0) - value)).toBeLessThan(0.01);
+      });
+    }
+  });
+
   it('by hand are shown with their distance and reason, and count in nothing else', async () => {
     const disc = conformingDisc();
     const { row, line } = rowOf(disc, '5', 'FLANK', 3);

@@ -27,8 +27,8 @@ import {
 import { byReason } from '../../src-renderer/views/exclusions/reasons.ts';
 import {
   associationOf,
+  featureAxisNames,
   featureOnView,
-  planeAxisNames,
 } from '../../src-renderer/views/features/feature-names.ts';
 import {
   byResidual,
@@ -57,17 +57,17 @@ import { exampleDisc } from '../support/example-disc.ts';
 
 const units = { length: 'mm', rotation: 'degree' } as const;
 
-test('axes in a plane bear the names of the frame, against it with a minus, and none of them where they lie askew', () => {
+test('axes of a feature bear the names of the frame with their sense, and none of them where they lie askew', () => {
   const { result } = exampleDisc();
   const { axes } = result.stations[2]!.nominal;
   const { station } = result.stations[2]!;
   const back = axes[2].map((value) => -value) as unknown as (typeof axes)[2];
   const inPlane = (at: number | null, u: typeof back, v: typeof back) =>
-    planeAxisNames({ station: at, axes: { origin: [0, 0, 0], u, v, normal: axes[1] } }, result);
-  expect(inPlane(station, axes[0], back)).toEqual(['oscillation', '−upset']);
-  expect(inPlane(null, [0, -1, 0], [0, 0, 1])).toEqual(['−Y', 'Z']);
-  expect(inPlane(null, [0.8, 0.6, 0], [-0.6, 0.8, 0])).toEqual(['s', 't']);
-  expect(inPlane(999, axes[0], axes[2])).toEqual(['s', 't']);
+    featureAxisNames({ station: at, axes: { origin: [0, 0, 0], u, v, normal: axes[1] } }, result);
+  expect(inPlane(station, axes[0], back)).toEqual({ u: '+oscillation', v: '−upset', direction: '+lateral' });
+  expect(inPlane(null, [0, -1, 0], [0, 0, 1])).toMatchObject({ u: '−Y', v: '+Z' });
+  expect(inPlane(null, [0.8, 0.6, 0], [-0.6, 0.8, 0])).toMatchObject({ u: 's', v: 't' });
+  expect(inPlane(999, axes[0], axes[2])).toEqual({ u: 's', v: 't', direction: 'axis' });
 });
 
 describe('the colours of residuals', () => {
@@ -182,8 +182,13 @@ describe('points of a feature', () => {
   });
 
   test('go to other programs in the units shown', () => {
-    const { head, rows } = pointsSheet(points, cylinder(), ['', ''], { ...units, length: 'µm' });
-    expect(head.slice(0, 4)).toEqual(['line', 'residual (um)', 'angle (deg)', 'height (um)']);
+    const { head, rows } = pointsSheet(
+      points,
+      cylinder(),
+      { u: '+X', v: '+Y', direction: '−Z' },
+      { ...units, length: 'µm' },
+    );
+    expect(head.slice(0, 4)).toEqual(['line', 'residual (um)', 'angle (deg)', 'height along -Z (um)']);
     expect(rows[1]!.slice(0, 2)).toEqual(['11', '-2.0000']);
     expect(rows.at(-1)!.slice(-2)).toEqual(['left out', 'excluded by hand: dirt']);
   });

@@ -67,26 +67,32 @@ export function associationOf(
   return datum.type === 'pattern' ? (datum.members[0]?.association ?? null) : datum.association;
 }
 
+export interface AxisNames {
+  readonly u: string;
+  readonly v: string;
+  readonly direction: string;
+}
+
 /** Cosine of about 1°: nearer than that an axis is called by the name of the frame's. */
 const ALONG = 0.9998;
 
 /**
- * Names of the two axes in a plane: those of the blade frame, or of the disc frame for the hub, with a minus where they
- * run against them; `s` and `t` where the plane lies askew in it.
+ * Names of the axes of a feature, u, v and its direction: those of the blade frame, or of the disc frame for the hub, with the
+ * sense in which they run; `s`, `t` and `axis` where the feature lies askew in it.
  */
-export function planeAxisNames(
+export function featureAxisNames(
   { station, axes }: Pick<FeaturePoints, 'station' | 'axes'>,
   { stations }: Pick<ResultDocument, 'stations'>,
-): readonly [string, string] {
+): AxisNames {
   const frame =
     station === null ? IDENTITY : stations.find((entry) => entry.station === station)?.nominal.axes;
   const names = station === null ? ['X', 'Y', 'Z'] : ['oscillation', 'lateral', 'upset'];
   const nameOf = (axis: Vec3, other: string): string => {
     const cosines = (frame ?? []).map((row) => row[0] * axis[0] + row[1] * axis[1] + row[2] * axis[2]);
     const at = cosines.findIndex((cosine) => Math.abs(cosine) > ALONG);
-    return at < 0 ? other : `${(cosines[at] ?? 0) < 0 ? '−' : ''}${names[at]}`;
+    return at < 0 ? other : `${(cosines[at] ?? 0) < 0 ? '−' : '+'}${names[at]}`;
   };
-  return [nameOf(axes.u, 's'), nameOf(axes.v, 't')];
+  return { u: nameOf(axes.u, 's'), v: nameOf(axes.v, 't'), direction: nameOf(axes.normal, 'axis') };
 }
 
 const IDENTITY: readonly Vec3[] = [

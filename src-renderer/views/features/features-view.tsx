@@ -17,7 +17,7 @@ import { useKept } from '../../state/kept.ts';
 import { ExcludeDialog, type Leaving } from '../exclusions/exclude-dialog.tsx';
 import { ExclusionList } from '../exclusions/exclusion-list.tsx';
 import { FeatureList } from './feature-list.tsx';
-import { associationOf, featureOnView, planeAxisNames } from './feature-names.ts';
+import { associationOf, featureAxisNames, featureOnView } from './feature-names.ts';
 import { ResidualsPage } from './residuals-page.tsx';
 import { useFeaturePoints } from './use-feature-points.ts';
 import '../exclusions/exclusions.css';
@@ -26,7 +26,7 @@ import './features.css';
 /** Loaded when it is asked for: its part of the plot library is the largest. */
 const SceneView = lazy(() => import('../scene/scene-view.tsx'));
 
-const NO_AXES = ['', ''] as const;
+const NO_AXES = { u: '', v: '', direction: '' } as const;
 
 type Page = 'residuals' | 'scene' | 'left-out';
 
@@ -55,7 +55,7 @@ export function FeaturesView(props: DiscWorkspaceProps) {
   const asked = useFeaturePoints(api, session.job, current);
   const feature = asked.value;
   const axisNames = useMemo(
-    () => (feature === null ? NO_AXES : planeAxisNames(feature, disc.result)),
+    () => (feature === null ? NO_AXES : featureAxisNames(feature, disc.result)),
     [feature, disc],
   );
   const { present, past, future } = session.exclusions;

@@ -3,13 +3,13 @@ import type { FeaturePoints } from '../../../src-main/api.ts';
 import { formatValue, type Units, unitSymbol } from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
-import { byResidual, isRound, type PointView } from './points.ts';
+import type { AxisNames } from './feature-names.ts';
+import { byResidual, type PointView, placeColumns } from './points.ts';
 
 interface LargestTableProps {
   readonly feature: FeaturePoints;
   readonly points: readonly PointView[];
-  /** Of a plane. */
-  readonly axisNames: readonly [string, string];
+  readonly axisNames: AxisNames;
   readonly units: Units;
   readonly chosen: number | null;
   readonly byHand: (line: number) => boolean;
@@ -43,7 +43,7 @@ export function LargestTable(props: LargestTableProps) {
   const extra = inOrder.find(({ line }) => line === chosen);
   const rows = extra === undefined || first.includes(extra) ? first : [...first, extra];
   const length = unitSymbol('length', units);
-  const round = isRound(feature.type);
+  const places = placeColumns(feature.type, axisNames);
   const kind = feature.type === 'line' || feature.type === 'point' ? 'size' : 'length';
   const placeText = (value: number, angular: boolean): string =>
     angular ? ((value * 180) / Math.PI).toFixed(1).replace('-', '−') : formatValue(value, 'length', units);
@@ -61,16 +61,13 @@ export function LargestTable(props: LargestTableProps) {
             <tr>
               <th scope="col">line</th>
               <th scope="col">residual, {length}</th>
-              <th scope="col">{round ? 'angle, °' : `${axisNames[0]}, ${length}`}</th>
-              <th scope="col">
-                {feature.type === 'sphere'
-                  ? 'elevation, °'
-                  : round
-                    ? `height, ${length}`
-                    : `${axisNames[1]}, ${length}`}
-              </th>
+              {places.map(({ title, angular }) => (
+                <th scope="col" key={title}>
+                  {title.replace(/^along /, '')}, {angular ? '°' : length}
+                </th>
+              ))}
               <th scope="col" className="as-text">
-                state
+                state, reason
               </th>
             </tr>
           </thead>
@@ -83,9 +80,10 @@ export function LargestTable(props: LargestTableProps) {
                   </button>
                 </th>
                 <td>{formatValue(residual, kind, units)}</td>
-                <td>{placeText(place[0], round)}</td>
-                <td>{placeText(place[1], feature.type === 'sphere')}</td>
-                <td className="as-text" title={reason ?? undefined}>
+                {places.map(({ title, angular }, i) => (
+                  <td key={title}>{placeText(place[i === 0 ? 0 : 1], angular)}</td>
+                ))}
+                <td className="as-text">
                   {reason === null ? (
                     <button
                       type="button"
@@ -97,6 +95,10 @@ export function LargestTable(props: LargestTableProps) {
                     </button>
                   ) : (
                     <>
+                      <span className="why">
+                        <span className="hollow-mark" aria-hidden="true" />{' '}
+                        {reason.replace(/^excluded by hand: /, '')}
+                      </span>
                       {byHand(line) && (
                         <button
                           type="button"
@@ -107,8 +109,6 @@ export function LargestTable(props: LargestTableProps) {
                           Take back
                         </button>
                       )}
-                      <span className="hollow-mark" aria-hidden="true" />{' '}
-                      {reason.replace(/^excluded by hand: /, '')}
                     </>
                   )}
                 </td>

@@ -4,6 +4,7 @@ import type { FeaturePoints } from '../../../src-main/api.ts';
 import { exportNumber, plainUnit, type Units } from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import type { FeatureName } from '../../state/exclusions.ts';
+import type { AxisNames } from './feature-names.ts';
 
 export interface PointView {
   readonly line: number;
@@ -163,24 +164,45 @@ export function placeOfFeature(name: FeatureName): string {
   return name.station === null ? `${name.feature} of the hub` : `${name.feature} of station ${name.station}`;
 }
 
+/** What coordinates on the feature count from; null where no point of the plan sets it. */
+export function originWords(type: FeatureType): string | null {
+  if (type === 'sphere' || type === 'point' || type === 'circle') return null;
+  return isRound(type) ? 'height from the nominal point' : 'coordinates from the nominal point';
+}
+
+/** What `PointView.place` holds for a feature: nothing of a point, one number of a line, else two. */
+export interface PlaceColumn {
+  readonly title: string;
+  /** In radians; the others are mm. */
+  readonly angular: boolean;
+}
+
+export function placeColumns(type: FeatureType, names: AxisNames): readonly PlaceColumn[] {
+  const angle = (title: string): PlaceColumn => ({ title, angular: true });
+  const length = (title: string): PlaceColumn => ({ title, angular: false });
+  if (type === 'point') return [];
+  if (type === 'line') return [length(`along ${names.direction}`)];
+  if (type === 'sphere') return [angle('angle'), angle('elevation')];
+  if (isRound(type)) return [angle('angle'), length(`height along ${names.direction}`)];
+  return [length(`along ${names.u}`), length(`along ${names.v}`)];
+}
+
 /** All points shown, for other programs. */
 export function pointsSheet(
   points: readonly PointView[],
   { type }: FeaturePoints,
-  axisNames: readonly [string, string],
+  axisNames: AxisNames,
   units: Units,
 ): Sheet {
   const length = plainUnit('length', units);
-  const places = isRound(type)
-    ? ['angle (deg)', type === 'sphere' ? 'elevation (deg)' : `height (${length})`]
-    : axisNames.map((name) => `${name.replace('−', '-')} (${length})`);
+  const columns = placeColumns(type, axisNames);
   const degrees = (value: number): string => ((value * 180) / Math.PI).toFixed(4);
   const size = (value: number): string => exportNumber(value, 'length', units);
   return {
     head: [
       'line',
       `residual (${length})`,
-      ...places,
+      ...columns.map(({ title, angular }) => `${title.replace('−', '-')} (${angular ? 'deg' : length})`),
       ...['x', 'y', 'z'].map((axis) => `${axis} (${length})`),
       'state',
       'reason',
@@ -188,8 +210,7 @@ export function pointsSheet(
     rows: points.map(({ line, residual, place, xyz, reason }) => [
       String(line),
       size(residual),
-      isRound(type) ? degrees(place[0]) : size(place[0]),
-      type === 'sphere' ? degrees(place[1]) : size(place[1]),
+      ...columns.map(({ angular }, i) => (angular ? degrees : size)(place[i === 0 ? 0 : 1])),
       ...xyz.map(size),
       reason === null ? 'used' : 'left out',
       reason ?? '',

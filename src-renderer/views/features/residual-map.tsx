@@ -3,11 +3,11 @@ import type { FeaturePoints } from '../../../src-main/api.ts';
 import { type Scale, scaleOf, tickText } from '../../chart/scale.ts';
 import { toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
-import { isRound, type PointView } from './points.ts';
+import type { AxisNames } from './feature-names.ts';
+import { type PointView, placeColumns } from './points.ts';
 
 interface ResidualMapProps extends ResidualChartProps {
-  /** Of a plane. */
-  readonly axisNames: readonly [string, string];
+  readonly axisNames: AxisNames;
 }
 
 export interface ResidualChartProps {
@@ -31,28 +31,24 @@ interface Axis {
   readonly of: (point: PointView) => number;
 }
 
-function axesOf(
-  { type }: FeaturePoints,
-  [nameU, nameV]: readonly [string, string],
-  units: Units,
-): readonly [Axis, Axis] {
+function axesOf({ type }: FeaturePoints, names: AxisNames, units: Units): readonly [Axis, Axis] {
   const unit = unitWord('length', units);
   const length = (value: number): number => toDisplay(value, 'length', units);
-  const first: Axis = isRound(type)
-    ? { title: 'angle, degrees', of: ({ place }) => degrees(place[0]) }
-    : { title: `along ${nameU}, ${unit}`, of: ({ place }) => length(place[0]) };
-  if (type === 'line') return [first, { title: `distance, ${unit}`, of: ({ residual }) => length(residual) }];
-  if (type === 'sphere')
-    return [first, { title: 'elevation, degrees', of: ({ place }) => degrees(place[1]) }];
-  if (isRound(type)) return [first, { title: `height, ${unit}`, of: ({ place }) => length(place[1]) }];
-  return [first, { title: `along ${nameV}, ${unit}`, of: ({ place }) => length(place[1]) }];
+  const [first, second] = placeColumns(type, names).map(
+    ({ title, angular }, i): Axis => ({
+      title: `${title}, ${angular ? 'degrees' : unit}`,
+      of: ({ place }) => (angular ? degrees : length)(place[i === 0 ? 0 : 1]),
+    }),
+  );
+  const distance: Axis = { title: `distance, ${unit}`, of: ({ residual }) => length(residual) };
+  return [first ?? { title: '', of: () => 0 }, second ?? distance];
 }
 
 /** Axes and points of the map, in pixels. */
 function placed(
   feature: FeaturePoints,
   points: readonly PointView[],
-  axisNames: readonly [string, string],
+  axisNames: AxisNames,
   units: Units,
   width: number,
   height: number,

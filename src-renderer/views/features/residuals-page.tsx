@@ -7,6 +7,7 @@ import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import type { FeatureName } from '../../state/exclusions.ts';
 import { ColourBar } from './colour-bar.tsx';
+import type { AxisNames } from './feature-names.ts';
 import { FileOrder } from './file-order.tsx';
 import { Histogram } from './histogram.tsx';
 import { LargestTable } from './largest-table.tsx';
@@ -15,6 +16,7 @@ import {
   byResidual,
   formName,
   isRound,
+  originWords,
   placeOfFeature,
   pointsSheet,
   pointViews,
@@ -27,8 +29,7 @@ import { RoundTrace } from './round-trace.tsx';
 
 interface ResidualsPageProps {
   readonly feature: FeaturePoints;
-  /** Names of the axes in it, where it is a plane. */
-  readonly axisNames: readonly [string, string];
+  readonly axisNames: AxisNames;
   /** Criterion of the datum that the feature belongs to; null: not known. */
   readonly association: Association | null;
   readonly title: string;
@@ -105,6 +106,7 @@ export function ResidualsPage(props: ResidualsPageProps) {
 
   const chart = { feature, points, range, units, dark, chosen, onChoose };
   const panel = { sheet, onKey };
+  const origin = originWords(feature.type);
   const asTrace = round && form === 'trace';
   return (
     <>
@@ -137,6 +139,7 @@ export function ResidualsPage(props: ResidualsPageProps) {
             <div className="map-legend">
               <ColourBar range={range} dark={dark} units={units} />
               <span>{signWords(feature.type)}</span>
+              {!asTrace && origin !== null && <span>{origin}</span>}
               {leftOut > 0 && (
                 <span>
                   <span className="hollow-mark" aria-hidden="true" /> not used
