@@ -17,6 +17,7 @@ import {
   typedNumber,
 } from '../../src-renderer/views/calculator/calculations.ts';
 import { effectsOf, vectorOf, worstEffect } from '../../src-renderer/views/causes/effects.ts';
+import { evaluatedWords } from '../../src-renderer/views/causes/evaluated.ts';
 import {
   aloneOver,
   causeRows,
@@ -26,7 +27,12 @@ import {
   parameterUnit,
   standingOf,
 } from '../../src-renderer/views/causes/rows.ts';
-import { predictedSheet, settingName, settingsSheet } from '../../src-renderer/views/corrections/sheets.ts';
+import {
+  conformingAfter,
+  predictedSheet,
+  settingName,
+  settingsSheet,
+} from '../../src-renderer/views/corrections/sheets.ts';
 import { harmonicAt, harmonicsSheet, indexSheet } from '../../src-renderer/views/index/channels.ts';
 import { bandOutline, sequencePanels, sequenceSheet } from '../../src-renderer/views/sequence/panels.ts';
 import { exampleDiagnosis } from '../support/example-diagnosis.ts';
@@ -287,6 +293,35 @@ describe('the weld sequence', () => {
     const sheet = sequenceSheet(gap, mm);
     expect(sheet.rows).toHaveLength(17);
     expect(sheet.rows[0]?.slice(4)).toEqual(['', '', '', '', '', '']);
+  });
+});
+
+describe('counts of stations', () => {
+  const numbers = disc.result.stations.map(({ station }) => station);
+  const { summary } = disc.result;
+  const missing = summary.missing.map(({ station }) => station);
+  const whole = { ...disc, result: { ...disc.result, summary: { ...summary, stations: 17, missing: [] } } };
+
+  test('say why not all stations of the plan have a say', () => {
+    expect(missing).toHaveLength(1);
+    expect(evaluatedWords(disc, numbers)).toBe(
+      `${numbers.length} of ${summary.stations} stations evaluated; station ${missing[0]} missing`,
+    );
+    const [first = 0, second = 0, ...others] = numbers;
+    expect(evaluatedWords(disc, others, [first])).toBe(
+      `${others.length} of ${summary.stations} stations evaluated; station ${missing[0]} missing; station ${first} left out; station ${second} without all six errors`,
+    );
+    expect(evaluatedWords(whole, numbers)).toBeNull();
+  });
+
+  test('of a correction count the stations that it says nothing of as they were measured', () => {
+    const [correction] = diagnosis.corrections;
+    if (correction === undefined) throw new Error('no correction');
+    const told = { ...correction, conforming: 0, predicted: correction.predicted.slice(1) };
+    const untold = disc.result.stations.find(({ station }) => station === correction.predicted[0]?.station);
+    expect(conformingAfter(told, disc)).toBe(untold?.verdict === 'conforming' ? 1 : 0);
+    expect(conformingAfter(correction, disc)).toBe(correction.conforming);
+    expect(conformingAfter({ ...told, predicted: [] }, disc)).toBe(summary.conforming);
   });
 });
 

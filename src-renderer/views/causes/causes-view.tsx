@@ -7,6 +7,7 @@ import { CalculatorView } from '../calculator/calculator-view.tsx';
 import { CorrectionsView } from '../corrections/corrections-view.tsx';
 import { AroundView } from '../index/around-view.tsx';
 import { SequenceView } from '../sequence/sequence-view.tsx';
+import { evaluatedWords } from './evaluated.ts';
 import { NoDiagnosis } from './no-diagnosis.tsx';
 import { Overview } from './overview.tsx';
 import type { Topic } from './topics.ts';
@@ -49,8 +50,9 @@ export function CausesView(props: DiscWorkspaceProps) {
           choices={topics.map((entry) => [entry.name, entry.title, entry.title] as const)}
         />
         <p className="topics-note">
-          {countOf(diagnosis.stations.length, 'station')}, intervals at {Math.round(100 * diagnosis.coverage)}{' '}
-          %, false discovery rate {Math.round(100 * diagnosis.falseDiscoveryRate)} %
+          {evaluatedWords(disc, diagnosis.stations) ?? countOf(diagnosis.stations.length, 'station')},
+          intervals at {Math.round(100 * diagnosis.coverage)} %, false discovery rate{' '}
+          {Math.round(100 * diagnosis.falseDiscoveryRate)} %
         </p>
       </header>
       <topic.View {...props} diagnosis={diagnosis} />

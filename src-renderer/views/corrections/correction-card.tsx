@@ -14,7 +14,15 @@ import { inUnits } from '../../format/sentence.ts';
 import { fileStem } from '../../parts/download.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { predictedSheet, settingKind, settingName, settingNote, settingsSheet } from './sheets.ts';
+import { evaluatedWords } from '../causes/evaluated.ts';
+import {
+  conformingAfter,
+  predictedSheet,
+  settingKind,
+  settingName,
+  settingNote,
+  settingsSheet,
+} from './sheets.ts';
 
 interface CorrectionCardProps {
   readonly correction: Correction;
@@ -40,6 +48,10 @@ export function CorrectionCard(props: CorrectionCardProps) {
   const [table, setTable] = useState<'settings' | 'stations'>('settings');
   const stem = `${fileStem(disc.plan.title)}-correction-${correction.kind}`;
   const { interval, next } = correction;
+  const evaluated = evaluatedWords(
+    disc,
+    correction.predicted.map(({ station }) => station),
+  );
   return (
     <section className="correction-card panel" aria-label={correction.title}>
       <header>
@@ -50,6 +62,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
       </header>
       <div className="correction-words">
         <p className="component-sentence">{inUnits(correction.sentence, correction.figures, units)}</p>
+        {evaluated !== null && <p className="evaluated">{evaluated}.</p>}
         {correction.chasesNoise && (
           <p className="noise-warning">
             <b>This chases noise.</b> {noiseWords(correction, units)}
@@ -78,7 +91,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
             </Fact>
           )}
           <Fact title="Would conform">
-            <b>{correction.conforming}</b> of {correction.predicted.length}
+            <b>{conformingAfter(correction, disc)}</b> of {disc.result.summary.stations}
             <small>
               {correction.nonconforming} not, {correction.unproven} unproven
             </small>

@@ -1,4 +1,5 @@
 import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import type { ReducedDisc } from '../../../src-main/api.ts';
 import { Hit } from '../../chart/hit.tsx';
 import { scaleOf, tickText } from '../../chart/scale.ts';
 import {
@@ -9,11 +10,11 @@ import {
   type Units,
   unitWord,
 } from '../../format/format.ts';
+import { conformingAfter } from './sheets.ts';
 
 interface CorrectionsChartProps {
   readonly corrections: readonly Correction[];
-  /** Stations that conform as measured. */
-  readonly conforming: number;
+  readonly disc: ReducedDisc;
   readonly tolerance: number;
   readonly units: Units;
   readonly chosen: CorrectionKind | null;
@@ -26,7 +27,7 @@ const [HEAD, AXIS] = [20, 34];
 
 /** Largest position as measured and after each correction, with its interval and the stations that would conform. */
 export function CorrectionsChart(props: CorrectionsChartProps) {
-  const { corrections, conforming, tolerance, units, chosen, onChoose, width, height } = props;
+  const { corrections, disc, tolerance, units, chosen, onChoose, width, height } = props;
   const [left, right] = [20, 152];
   const pitch = Math.min(112, (height - HEAD - AXIS) / Math.max(1, corrections.length));
   const bottom = HEAD + pitch * corrections.length;
@@ -49,7 +50,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
         worst position, {unitWord('size', units)}
       </text>
       <text className="faint" x={width - 16} y={12} textAnchor="end">
-        stations that conform
+        conform, of {formatCount(disc.result.summary.stations)}
       </text>
       {scale.ticks.map((tick) => (
         <g key={tick}>
@@ -101,7 +102,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
               <path className="next-disc" d={`M${place(next.corrected.expected)} ${line - 8}l5 -7h-10z`} />
             )}
             <text className="row-figure" x={width - 16} y={line - 14} textAnchor="end">
-              {formatCount(conforming)} → {formatCount(entry.conforming)}
+              {formatCount(disc.result.summary.conforming)} → {formatCount(conformingAfter(entry, disc))}
             </text>
             <text className="faint" x={width - 16} y={line + 4} textAnchor="end">
               {formatValue(before, 'size', units)} → {formatValue(after, 'size', units)}
@@ -111,7 +112,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
               y={top + 1}
               width={width - 12}
               height={pitch - 2}
-              title={spokenCorrection(entry, units)}
+              title={spokenCorrection(entry, disc, units)}
               onClick={() => onChoose(kind)}
             />
           </g>
@@ -126,12 +127,10 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
 }
 
 /** A row in words. */
-export function spokenCorrection(
-  { title, before, after, conforming, chasesNoise }: Correction,
-  units: Units,
-): string {
+export function spokenCorrection(correction: Correction, disc: ReducedDisc, units: Units): string {
+  const { title, before, after, chasesNoise } = correction;
   const [from, to] = [formatValue(before, 'size', units), formatValue(after, 'size', units)];
-  return `${title}: worst position ${from} before, ${to} after, ${conforming} stations conform${chasesNoise ? ', chases noise' : ''}`;
+  return `${title}: worst position ${from} before, ${to} after, ${conformingAfter(correction, disc)} of ${disc.result.summary.stations} stations conform${chasesNoise ? ', chases noise' : ''}`;
 }
 
 /** Behind the mark of the corrected value, where the line comes from. */

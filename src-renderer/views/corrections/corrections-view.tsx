@@ -4,6 +4,7 @@ import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { chooseByKey } from '../../chart/choose-by-key.ts';
 import { fileStem } from '../../parts/download.ts';
 import { useKept } from '../../state/kept.ts';
+import { evaluatedWords } from '../causes/evaluated.ts';
 import type { DiagnosisProps } from '../causes/topics.ts';
 import { changed, type History, measuredHistory } from '../what-if/history.ts';
 import { CorrectionCard } from './correction-card.tsx';
@@ -25,12 +26,16 @@ export function CorrectionsView(props: DiagnosisProps) {
         <p>The plan lists nothing that can be adjusted, or no station has all six errors observed.</p>
       </section>
     );
+  const evaluated = evaluatedWords(
+    disc,
+    chosen.predicted.map(({ station }) => station),
+  );
   return (
     <div className="corrections">
       <ChartPanel
         title="Corrections for the next disc"
         caption="settings that make the largest position smallest: they take up parts of several causes"
-        label={`${corrections.map((entry) => spokenCorrection(entry, units)).join('. ')}. Up and Down choose one.`}
+        label={`${corrections.map((entry) => spokenCorrection(entry, disc, units)).join('. ')}. Up and Down choose one.`}
         onKey={(event) =>
           chooseByKey(
             event,
@@ -63,13 +68,14 @@ export function CorrectionsView(props: DiagnosisProps) {
               </svg>
               expected on the next disc, with fresh scatter
             </span>
+            {evaluated !== null && <span>{evaluated}</span>}
           </>
         }
       >
         {(width, height) => (
           <CorrectionsChart
             corrections={corrections}
-            conforming={disc.result.summary.conforming}
+            disc={disc}
             tolerance={diagnosis.budget.tolerance}
             units={units}
             chosen={chosen.kind}

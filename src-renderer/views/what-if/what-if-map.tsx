@@ -6,6 +6,8 @@ import { type BenchRow, notMeasured } from './rows.ts';
 interface WhatIfMapProps {
   readonly rows: readonly BenchRow[];
   readonly conforming: number;
+  /** Stations of the plan, whether measured or not. */
+  readonly planned: number;
   readonly tolerance: number;
   readonly plannedTolerance: number;
   readonly tried: boolean;
@@ -84,7 +86,7 @@ export function WhatIfMap(props: WhatIfMapProps) {
       ))}
       <circle className="hub-ground" cx={cx} cy={cy} r={hub - 1} />
       <text className="hub-figure" x={cx} y={cy + 1} textAnchor="middle">
-        {props.conforming} of {rows.filter((row) => row.tried !== null).length}
+        {props.conforming} of {props.planned}
       </text>
       <text className="faint" x={cx} y={cy + 19} textAnchor="middle">
         conform

@@ -6,6 +6,7 @@ import { fileStem } from '../../parts/download.ts';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useCommandHandlers } from '../../state/command-handlers.ts';
 import { useKept } from '../../state/kept.ts';
+import { evaluatedWords } from '../causes/evaluated.ts';
 import { BenchControls, Group } from './bench-controls.tsx';
 import { DropPoints } from './drop-points.tsx';
 import {
@@ -52,6 +53,11 @@ export function WhatIfView(props: DiscWorkspaceProps) {
   const change = (settings: WhatIfState, running: string | null) => step({ ...bench, settings }, running);
   const settle = () => setHistory(settled);
   useCommandHandlers({ undo: () => setHistory(undone), redo: () => setHistory(redone) });
+  const evaluated = evaluatedWords(
+    disc,
+    tried.stations.map(({ station }) => station),
+    state.dropped,
+  );
   const stem = `${fileStem(disc.plan.title)}-${isTried ? 'what-if-not-measured' : 'measured'}`;
   return (
     <main className={`what-if-view ${isTried ? 'tried-state' : ''}`}>
@@ -80,7 +86,7 @@ export function WhatIfView(props: DiscWorkspaceProps) {
       <ChartPanel
         title="Position around the disc"
         caption={isTried ? notMeasured : 'as measured'}
-        label={`${isTried ? notMeasured : 'As measured'}: ${tried.summary.conforming} of ${tried.stations.length} stations conform. Every value is in the table. Arrow keys move the selection.`}
+        label={`${isTried ? notMeasured : 'As measured'}: ${tried.summary.conforming} of ${disc.result.summary.stations} stations conform${evaluated === null ? '' : `; ${evaluated}`}. Every value is in the table. Arrow keys move the selection.`}
         onKey={onKey}
         sheet={benchSheet(rows, words, units)}
         fileName={`${stem}-map`}
@@ -100,6 +106,7 @@ export function WhatIfView(props: DiscWorkspaceProps) {
               tolerance
             </span>
             <span>seen from +Z, values beyond the rim stand at it</span>
+            {evaluated !== null && <span>{evaluated}</span>}
           </>
         }
       >
@@ -107,6 +114,7 @@ export function WhatIfView(props: DiscWorkspaceProps) {
           <WhatIfMap
             rows={rows}
             conforming={tried.summary.conforming}
+            planned={disc.result.summary.stations}
             tolerance={state.tolerance ?? disc.plan.tolerance}
             plannedTolerance={disc.plan.tolerance}
             tried={isTried}
