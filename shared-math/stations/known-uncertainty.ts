@@ -5,6 +5,7 @@ import type { UncertaintySource, Verdict } from '../result.ts';
 import { studentTQuantile } from '../uncertainty/distributions.ts';
 import { displacementJacobian, type ErrorGradient } from '../uncertainty/error-derivatives.ts';
 import { zoneDirections } from '../uncertainty/position-distribution.ts';
+import { findRoot } from '../uncertainty/root.ts';
 import { type Contribution, type Covariance6, sumCovariance } from '../uncertainty/station-covariance.ts';
 
 /** Sources that a blade's own points bring in; the others are shared by all stations. */
@@ -39,6 +40,23 @@ export function zoneRows(error: RigidMotion, checkPoint: CheckPoint): readonly E
 export function coverageFactor(coverage: number, degreesOfFreedom: number): number {
   return studentTQuantile((1 + coverage) / 2, degreesOfFreedom);
 }
+
+/**
+ * Degrees of freedom whose coverage factor is the given one: the other way round than `coverageFactor`.
+ *
+ * @returns ∞ for the factor of the normal distribution, and for less.
+ */
+export function degreesOfFactor(coverage: number, factor: number): number {
+  // Over 1/ν the factor rises from that of the normal distribution; no evaluation has less than one degree of freedom.
+  const excess = (reciprocal: number): number => coverageFactor(coverage, 1 / reciprocal) - factor;
+  if (!(excess(FEWEST_RECIPROCAL) < 0)) return Number.POSITIVE_INFINITY;
+  return excess(1) > 0 ? 1 / findRoot(excess, FEWEST_RECIPROCAL, 1, FACTOR_TOLERANCE) : 1;
+}
+
+/** 1/ν from which Student's distribution differs from the normal one by more than rounding makes of a factor. */
+const FEWEST_RECIPROCAL = 1e-9;
+/** Of 1/ν: its error then makes less of a factor than rounding does. */
+const FACTOR_TOLERANCE = 1e-9;
 
 /** Degrees of freedom as a result shows them: null where the normal distribution serves. */
 export function limited(degreesOfFreedom: number): number | null {

@@ -13,6 +13,14 @@ import {
   settled,
   undone,
 } from '../../src-renderer/views/what-if/history.ts';
+import {
+  benchLimits,
+  furtherLimits,
+  limitWords,
+  plannedWords,
+  withFurtherLimit,
+  withLimit,
+} from '../../src-renderer/views/what-if/limits.ts';
 import { benchRows, benchSheet } from '../../src-renderer/views/what-if/rows.ts';
 import {
   type BenchSetting,
@@ -116,6 +124,66 @@ describe('settings', () => {
     expect(isUntouched({ ...measuredBench, points: [{ line: 7, station: null, feature: 'BORE' }] })).toBe(
       false,
     );
+  });
+});
+
+describe('limits of errors', () => {
+  const measured = { result: disc.result, definition: disc.definition, welds: null };
+  const [planned] = benchLimits(disc, MEASURED_STATE);
+  if (planned?.planned == null) throw new Error('The example plan limits errors.');
+  const { name } = planned;
+  const limit = planned.planned.high;
+
+  test('offer those of the plan, and the others besides', () => {
+    expect(benchLimits(disc, MEASURED_STATE).every((one) => one.planned !== null)).toBe(true);
+    const further = furtherLimits(disc, MEASURED_STATE);
+    expect(further).toContain('sweep');
+    const tried = withFurtherLimit(disc, MEASURED_STATE, 'sweep');
+    expect(furtherLimits(disc, tried)).toEqual(further.filter((one) => one !== 'sweep'));
+    const row = benchLimits(disc, tried).find((one) => one.name === 'sweep');
+    expect(row?.planned).toBeNull();
+    expect(row?.tried).toBeGreaterThan(0);
+    expect(isMeasured(withLimit(disc, tried, 'sweep', null))).toBe(true);
+  });
+
+  test('are those of the plan again where the same is set, or asked for', () => {
+    const other = withLimit(disc, MEASURED_STATE, name, limit / 2);
+    expect(other.limits).toEqual({ [name]: limit / 2 });
+    expect(isMeasured(withLimit(disc, other, name, limit))).toBe(true);
+    expect(isMeasured(withLimit(disc, other, name, undefined))).toBe(true);
+    expect(withLimit(disc, other, name, null).limits).toEqual({ [name]: null });
+  });
+
+  test('of single stations stay other than one limit for all', () => {
+    const [first, ...others] = disc.definition.stations;
+    if (first === undefined) throw new Error('no station');
+    const requirement = { ...first.requirement, limits: { ...first.requirement.limits, [name]: 2 * limit } };
+    const varied = {
+      ...disc,
+      definition: { ...disc.definition, stations: [{ ...first, requirement }, ...others] },
+    };
+    const [row] = benchLimits(varied, MEASURED_STATE);
+    expect(row && plannedWords(varied, row, mm)).toContain('by station');
+    expect(planned && plannedWords(disc, planned, mm)).toBeNull();
+    expect(withLimit(varied, MEASURED_STATE, name, limit).limits).toEqual({ [name]: limit });
+  });
+
+  test('decide verdicts, are named, and can be undone', () => {
+    const tight = withLimit(disc, MEASURED_STATE, name, limit / 1e6);
+    const { stations } = applyWhatIf(measured, tight);
+    const decided = stations.filter(({ limits }) =>
+      limits.some((one) => one.name === name && one.verdict !== 'conforming'),
+    );
+    expect(decided.length).toBeGreaterThan(10);
+    for (const { verdict } of decided) expect(verdict).not.toBe('conforming');
+    expect(disc.result.summary.conforming).toBeGreaterThan(0);
+    const bench: BenchState = { ...measuredBench, settings: tight };
+    expect(stateWords(disc, bench, mm)).toBe(limitWords(tight, mm).join('; '));
+    expect(limitWords(withLimit(disc, tight, name, null), mm)[0]).toMatch(/^without the limit of /);
+    const sheet = benchSheet(benchRows(disc, { ...applyWhatIf(measured, tight) }, []), 'x', mm);
+    const column = sheet.head.indexOf('limits not kept what-if');
+    expect(sheet.rows.filter((row) => row[column] !== '').length).toBeGreaterThanOrEqual(decided.length);
+    expect(undone(changed(measuredHistory, bench, `limit ${name}`)).present).toBe(measuredBench);
   });
 });
 

@@ -1,8 +1,10 @@
 import { type ReactNode, useState } from 'react';
-import { EVERY_TOOL, type WhatIfState } from '../../../shared-math/what-if/state.ts';
+import { EVERY_TOOL, MEASURED_STATE, type WhatIfState } from '../../../shared-math/what-if/state.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { roundStep } from '../../chart/scale.ts';
 import { toDisplay, type Units, unitSymbol } from '../../format/format.ts';
+import { LimitRows } from './limit-rows.tsx';
+import { benchLimits } from './limits.ts';
 import { NumberField, SettingRow } from './setting-row.tsx';
 import {
   type BenchSetting,
@@ -31,6 +33,7 @@ export function BenchControls(props: BenchControlsProps) {
     <SettingRow key={setting.key} {...{ setting, state, units, onChange, onSettle }} />
   );
   const hub = hubSettings(disc);
+  const planLimits = benchLimits(disc, MEASURED_STATE).length > 0;
   return (
     <section className="bench-controls panel" aria-label="Settings to try">
       <Group title="Hub seating" set={count(hub, state)} open>
@@ -68,6 +71,9 @@ export function BenchControls(props: BenchControlsProps) {
       </Group>
       <Group title="Tolerance" set={state.tolerance === null ? 0 : 1} open>
         <Tolerance {...props} />
+      </Group>
+      <Group title="Limits of errors" set={Object.keys(state.limits).length} open={planLimits}>
+        <LimitRows {...{ disc, state, units, onChange, onSettle }} />
       </Group>
       {props.children}
     </section>

@@ -5,6 +5,7 @@ import type { ReducedDisc } from '../../../src-main/api.ts';
 import { exportNumber, plainUnit, type Units } from '../../format/format.ts';
 import { bladeErrors, quantityOf } from '../../format/quantities.ts';
 import type { Sheet } from '../../parts/sheet.ts';
+import { limitsNotKept } from './limits.ts';
 
 export const notMeasured = 'What-if state – not measured';
 
@@ -48,6 +49,7 @@ export function benchSheet(rows: readonly BenchRow[], words: string, units: Unit
       'P conforms what-if',
       'verdict measured',
       'verdict what-if',
+      'limits not kept what-if',
       'what was changed',
     ],
     rows: rows.map(({ station, angle, measured, tried, absent }) => [
@@ -61,6 +63,7 @@ export function benchSheet(rows: readonly BenchRow[], words: string, units: Unit
       String(tried?.position.probability ?? ''),
       measured.verdict,
       tried?.verdict ?? absent,
+      tried === null ? '' : limitsNotKept(tried).join(', '),
       words,
     ]),
   };

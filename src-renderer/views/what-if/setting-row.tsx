@@ -61,12 +61,14 @@ interface NumberFieldProps {
   readonly label: string;
   readonly value: number;
   readonly step: number;
+  readonly disabled?: boolean;
   readonly onValue: (value: number) => void;
   readonly onSettle: () => void;
 }
 
 /** Keeps what is typed until it is a number, and follows the state otherwise. */
-export function NumberField({ label, value, step, onValue, onSettle }: NumberFieldProps) {
+export function NumberField(props: NumberFieldProps) {
+  const { label, value, step, disabled = false, onValue, onSettle } = props;
   const shown = rounded(value, step);
   const [text, setText] = useState(shown);
   const [typing, setTyping] = useState(false);
@@ -78,6 +80,7 @@ export function NumberField({ label, value, step, onValue, onSettle }: NumberFie
       type="number"
       aria-label={label}
       step={step}
+      disabled={disabled}
       value={typing ? text : shown}
       onFocus={() => setTyping(true)}
       onChange={(event) => {

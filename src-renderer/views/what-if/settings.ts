@@ -7,7 +7,9 @@ import type { ReducedDisc } from '../../../src-main/api.ts';
 import { roundStep } from '../../chart/scale.ts';
 import { formatWithUnit, toDisplay, type Units } from '../../format/format.ts';
 import { bladeErrors, quantityOf } from '../../format/quantities.ts';
+import { arms } from './arms.ts';
 import type { BenchState } from './history.ts';
+import { limitWords } from './limits.ts';
 
 export interface BenchSetting {
   readonly key: string;
@@ -35,16 +37,6 @@ const REACH = 3;
 
 function reachOf(disc: ReducedDisc, arm: number): number {
   return (REACH * disc.plan.tolerance) / Math.max(1, arm);
-}
-
-/** Largest distance of a check point from the blade origin, and of a blade origin from the disc axis; mm. */
-export function arms(disc: ReducedDisc): { readonly blade: number; readonly disc: number } {
-  const { stations } = disc.definition;
-  const points = stations.flatMap(({ requirement }) =>
-    requirement.checkPoints.map(({ at }) => Math.hypot(...at)),
-  );
-  const blade = Math.max(1, ...points);
-  return { blade, disc: blade + Math.max(1, ...stations.map(({ seat }) => Math.abs(seat.radius))) };
 }
 
 export function hubSettings(disc: ReducedDisc): readonly BenchSetting[] {
@@ -137,11 +129,11 @@ export function stateWords(disc: ReducedDisc, { settings: state, points }: Bench
     ),
     ...(state.dropped.length > 0 ? [`without station ${state.dropped.join(', ')}`] : []),
     ...(state.tolerance === null ? [] : [`tolerance ${formatWithUnit(state.tolerance, 'size', units)}`]),
+    ...limitWords(state, units),
     ...points.map(
       ({ line, station, feature }) =>
         `without the point of line ${line} (${station === null ? '' : `station ${station}, `}${feature})`,
     ),
-    ...Object.entries(state.limits).map(([name]) => `other limit of ${name}`),
   ];
   return parts.join('; ');
 }

@@ -2,6 +2,7 @@ import type { PositionResult } from '../../../shared-math/result.ts';
 import { formatJudged, formatProbability, type Units, unitSymbol } from '../../format/format.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { limitsNotKept } from './limits.ts';
 import { type BenchRow, benchSheet } from './rows.ts';
 
 interface WhatIfTableProps {
@@ -92,6 +93,7 @@ export function WhatIfTable(props: WhatIfTableProps) {
                       )}
                       <VerdictMark standing={tried.verdict} />
                       {tried.verdict}
+                      {limitsNotKept(tried).length > 0 && <small>{limitsNotKept(tried).join(', ')}</small>}
                     </span>
                   )}
                 </td>
