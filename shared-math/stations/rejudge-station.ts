@@ -15,7 +15,7 @@ import type { Covariance6, SixErrors, StationResult } from '../result.ts';
 import { errorGradients } from '../uncertainty/error-derivatives.ts';
 import { judgeLimit } from './judge-limit.ts';
 import { jointPosition, judgeCheckPoint } from './judge-position.ts';
-import { type Known, worstVerdict } from './known-uncertainty.ts';
+import { degreesOfFactor, type Known, worstVerdict } from './known-uncertainty.ts';
 
 export interface Rejudging {
   readonly station: StationDefinition;
@@ -92,9 +92,8 @@ export function rejudgeStation(measured: StationResult, rejudged: Rejudging): St
   const disc = discErrors(error, station.angle, station.seat);
   const values = { ...sixErrors(error), ...disc };
   const gradients = errorGradients(error, station.angle, station.seat);
-  const freedoms = new Map(measured.limits.map((l) => [l.name, l.degreesOfFreedom]));
   const judged = (Object.entries(limits) as [LimitName, number][]).map(([name, limit]) => ({
-    ...judgeLimit(name, values[name], limit, gradients[name], knownWith(freedoms.get(name)), decision),
+    ...judgeLimit(name, values[name], limit, gradients[name], knownWith(degreesOf(measured, name, coverage)), decision),
     settle: null,
   }));
   return {
@@ -108,6 +107,15 @@ export function rejudgeStation(measured: StationResult, rejudged: Rejudging): St
     covarianceOwn,
     covarianceShared,
   };
+}
+
+/** Degrees of freedom that the measurement found for an error, whether the plan limits it or not. */
+function degreesOf({ limits, uncertainty }: StationResult, name: LimitName, coverage: number): number | null {
+  const limit = limits.find((l) => l.name === name);
+  if (limit !== undefined) return limit.degreesOfFreedom ?? null;
+  const [expanded, standard] = [uncertainty?.expanded[name], uncertainty?.standard[name]];
+  if (expanded == null || !standard) return null;
+  return degreesOfFactor(coverage, expanded / standard);
 }
 
 const EVERYTHING: Pick<Observability, 'observesPosition'> = { observesPosition: () => true };
