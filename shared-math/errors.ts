@@ -3,6 +3,9 @@
  * The floors above turn them into messages with a file and a place.
  */
 
+import { failureWords } from './notes/english.ts';
+import type { FailureNote } from './notes/notes.ts';
+
 export type ReductionFailure =
   | 'too-few-points'
   | 'degenerate-points'
@@ -31,17 +34,39 @@ export class ReductionError extends Error {
   readonly place: FailurePlace;
   /** What the person can do about it, one sentence. */
   readonly remedy: string;
+  /** Message and remedy as a code with values, for other languages. */
+  readonly note: FailureNote;
 
-  constructor(failure: ReductionFailure, message: string, remedy = '', place: FailurePlace = {}) {
+  /** @param note where a station can be missing for this failure: message and remedy are then its words (`ReductionError.of`). */
+  constructor(
+    failure: ReductionFailure,
+    message: string,
+    remedy = '',
+    place: FailurePlace = {},
+    note: FailureNote = { code: 'other', values: { kind: failure, message, remedy } },
+  ) {
     super(message);
     this.name = 'ReductionError';
     this.failure = failure;
     this.place = place;
     this.remedy = remedy;
+    this.note = note;
+  }
+
+  /** With the message and the remedy of a note. */
+  static of(failure: ReductionFailure, note: FailureNote, place: FailurePlace = {}): ReductionError {
+    const { message, remedy } = failureWords(note);
+    return new ReductionError(failure, message, remedy, place, note);
   }
 
   /** The same failure with its place filled in by a caller that knows it. */
   at(place: FailurePlace): ReductionError {
-    return new ReductionError(this.failure, this.message, this.remedy, { ...this.place, ...place });
+    return new ReductionError(
+      this.failure,
+      this.message,
+      this.remedy,
+      { ...this.place, ...place },
+      this.note,
+    );
   }
 }

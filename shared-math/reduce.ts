@@ -18,6 +18,8 @@ import { indexPoints, type PointIndex } from './frame/point-index.ts';
 import { screenedPoints, screenWarnings } from './frame/screen-datum.ts';
 import { temperatureWarnings } from './frame/temperature.ts';
 import { inverse } from './geometry/rigid-motion.ts';
+import { sentenceOf } from './notes/english.ts';
+import type { Note } from './notes/notes.ts';
 import { judgePattern } from './pattern/judge-pattern.ts';
 import type { PointBlock } from './points.ts';
 import type { MissingStation, Reduction } from './result.ts';
@@ -41,11 +43,13 @@ export interface ReductionInput {
   readonly blocks: readonly PointBlock[];
   readonly definition: PartDefinition;
   /** Stations that cannot be reduced, with the reason (for example an unreadable row). */
-  readonly gaps: readonly { readonly station: number; readonly reason: string }[];
+  readonly gaps: readonly { readonly station: number; readonly reason: string; readonly note?: Note }[];
 }
 
+type Gap = ReductionInput['gaps'][number];
+
 export interface StageReport {
-  readonly stage: 'hub' | 'blades';
+  readonly stage: 'hub' | 'blades' | 'verdicts';
   readonly done: number;
   readonly of: number;
   readonly station: number | null;
@@ -55,7 +59,8 @@ export interface StageReport {
  * Reduces the points of a disc.
  *
  * @param input point blocks (mm, machine frame), definition (mm, rad) and known gaps.
- * @param onStage called before the hub and before each station; an exception that it throws stops the reduction.
+ * @param onStage called before the hub, before each station, and again before the verdict of each; an exception that it throws
+ *   stops the reduction.
  * @returns frame, stations in station order, summary and warnings. A station that cannot be reduced is listed in
  *   `summary.missing` with the reason; the others are reduced all the same.
  * @throws ReductionError where nothing can be reduced: alignment, hub features, hub datum system.
@@ -64,7 +69,7 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
   const { definition, blocks } = input;
   checkDatumSystems(definition);
   const points = indexPoints(blocks);
-  const gaps = new Map(input.gaps.map((g) => [g.station, g.reason]));
+  const gaps = new Map(input.gaps.map((gap) => [gap.station, gap]));
   const of = definition.stations.length;
   onStage({ stage: 'hub', done: 0, of, station: null });
 
@@ -89,15 +94,30 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
   if (posed.length === 0) throw nothingReduced(missing);
   const hub = disturbDisc(disc, definition);
   const pooled = poolGroups(posed.map((p) => p.disturbed));
-  const stations = posed.map((p) => judgeStation(p, hub, disc.motion, pooled, definition));
+  const stations = posed.map((p, k) => {
+    onStage({ stage: 'verdicts', done: k, of: posed.length, station: p.station.station });
+    return judgeStation(p, hub, disc.motion, pooled, definition);
+  });
 
   const toDisc = inverse(disc.motion);
   const datums = definition.hubDatums.map((datum, i) =>
-    reportFeature(datum, disc.features[i]!, toDisc, disc.fixes[i]!),
+    reportFeature(datum, disc.features[i]!, toDisc, disc.fixes[i]!, disc.freedoms[i]!),
   );
   const screened = [
     ...definition.hubDatums.flatMap((datum, i) => screenedPoints(datum, null, disc.features[i]!.flagged)),
     ...posed.flatMap((p) => p.screened),
+  ];
+  const notes: readonly Note[] = [
+    ...uncertaintyWarnings(
+      stations,
+      definition,
+      blocks.some((b) => b.sigma !== null),
+    ),
+    ...temperatureWarnings(blocks, definition.temperature),
+    ...formWarnings(points, definition, disc.motion, datums, stations),
+    ...hubPlaceWarnings(disc, definition),
+    ...normalWarnings(points, definition, disc.motion),
+    ...screenWarnings(screened),
   ];
   return {
     frame: {
@@ -108,18 +128,8 @@ export function reduce(input: ReductionInput, onStage: (report: StageReport) => 
     },
     stations,
     summary: summarise(stations, missing),
-    warnings: [
-      ...uncertaintyWarnings(
-        stations,
-        definition,
-        blocks.some((b) => b.sigma !== null),
-      ),
-      ...temperatureWarnings(blocks, definition.temperature),
-      ...formWarnings(points, definition, disc.motion, datums, stations),
-      ...hubPlaceWarnings(disc, definition),
-      ...normalWarnings(points, definition, disc.motion),
-      ...screenWarnings(screened),
-    ],
+    warnings: notes.map(sentenceOf),
+    notes,
     decision: decisionResult(definition),
     pattern: judgePattern(posed, hub, disc.motion, pooled, definition),
     screened,
@@ -134,7 +144,7 @@ function hubTargets(points: PointIndex, definition: PartDefinition): readonly Fe
 function stationTargets(
   points: PointIndex,
   definition: PartDefinition,
-  gaps: ReadonlyMap<number, string>,
+  gaps: ReadonlyMap<number, Gap>,
 ): { readonly measured: readonly StationTargets[]; readonly faults: readonly StationFault[] } {
   const faults: StationFault[] = [];
   const measured = definition.stations.flatMap((station) => {
@@ -145,7 +155,7 @@ function stationTargets(
         return target.inputs.every(({ xyz }) => xyz.every(Number.isFinite)) ? [target] : [];
       } catch (error) {
         if (!(error instanceof ReductionError)) throw error;
-        faults.push({ station: station.station, reason: stationReason(error) });
+        faults.push({ station: station.station, reason: sentenceOf(stationNote(error)) });
         return [];
       }
     });
@@ -164,20 +174,22 @@ function poseOrAbsent(
   points: PointIndex,
   disc: DiscFrame,
   definition: PartDefinition,
-  gap: string | undefined,
+  gap: Gap | undefined,
 ): PosedStation | MissingStation {
-  const absent = (reason: string): MissingStation => ({
+  const angle = (station.angle * 180) / Math.PI;
+  const absent = (note: Note): MissingStation => ({
     station: station.station,
-    angle: (station.angle * 180) / Math.PI,
-    reason,
+    angle,
+    reason: sentenceOf(note),
+    note,
   });
-  if (gap !== undefined) return absent(gap);
-  if (!points.hasStation(station.station)) return absent('The file has no points of this station.');
+  if (gap !== undefined) return { ...gap, angle };
+  if (!points.hasStation(station.station)) return absent({ code: 'no-points-of-station', values: {} });
   try {
     return poseStation(station, points, disc, definition);
   } catch (error) {
     if (!(error instanceof ReductionError)) throw error;
-    return absent(stationReason(error));
+    return absent(stationNote(error));
   }
 }
 
@@ -193,9 +205,9 @@ function disturbDisc(disc: DiscFrame, { hubDatums, uncertainty }: PartDefinition
   return disturbFrame(record, disc.motion, disc.motion.translation, uncertainty);
 }
 
-function stationReason({ message, remedy, place }: ReductionError): string {
-  const where = place.feature !== undefined && !message.includes(place.feature) ? `${place.feature}: ` : '';
-  return `${where}${message}${remedy ? ` ${remedy}` : ''}`;
+function stationNote({ message, note, place }: ReductionError): Note {
+  const feature = place.feature !== undefined && !message.includes(place.feature) ? place.feature : null;
+  return { code: 'station-failed', values: { feature, failure: note } };
 }
 
 /** Why a station cannot be reduced. */

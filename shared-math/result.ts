@@ -11,7 +11,10 @@ import type {
   ZoneShape,
 } from './definition.ts';
 import type { Diagnosis } from './diagnosis/findings.ts';
+import type { Freedom } from './frame/freedoms.ts';
 import type { Mat3, Vec3 } from './geometry/types.ts';
+import type { Note } from './notes/notes.ts';
+import type { Settlement } from './uncertainty/what-would-settle.ts';
 
 export type Verdict = 'conforming' | 'nonconforming' | 'unproven';
 
@@ -35,6 +38,8 @@ export interface FeatureReport {
   readonly iterations: number;
   /** Freedoms this datum fixed in its frame, in words; empty for features of a best-fit pose. */
   readonly fixes: readonly string[];
+  /** The same as data, one for each of `fixes`; absent in results kept by earlier versions. */
+  readonly freedoms?: readonly Freedom[];
 }
 
 /** Null where the pose cannot observe the freedom (best fit only); the reason is in `unobservable`. */
@@ -76,6 +81,8 @@ export interface PositionResult {
   readonly checkPoints: readonly CheckPointResult[];
   /** What would settle an unproven position, in words; null where it is proven. */
   readonly settle: string | null;
+  /** The same in numbers; absent in results kept by earlier versions. */
+  readonly settlement?: Settlement | null;
 }
 
 export interface LimitResult {
@@ -89,6 +96,8 @@ export interface LimitResult {
   readonly verdict: Verdict;
   /** What would settle an unproven value, in words; null where it is proven. */
   readonly settle: string | null;
+  /** The same in numbers; absent in results kept by earlier versions. */
+  readonly settlement?: Settlement | null;
 }
 
 /** Where uncertainty comes from. `frame` is the hub datums' part; with `scale` and `temperature` it is shared by all stations. */
@@ -140,6 +149,8 @@ export interface MissingStation {
   /** Planned angle in degrees. */
   readonly angle: number;
   readonly reason: string;
+  /** The reason as a code with values; absent in results kept by earlier versions. */
+  readonly note?: Note;
 }
 
 export interface Summary {
@@ -241,6 +252,8 @@ export interface Reduction {
   readonly stations: readonly StationResult[];
   readonly summary: Summary;
   readonly warnings: readonly string[];
+  /** One for each of `warnings`, as a code with values. */
+  readonly notes: readonly Note[];
   readonly decision: DecisionResult;
   /** Second level of position; null where the plan asks for one level only. */
   readonly pattern: PatternResult | null;
@@ -253,6 +266,12 @@ export interface ExcludedPoint {
   readonly reason: string;
 }
 
+/** A reason of `ExcludedPoint`, word for word, with its note. */
+export interface ExclusionReason {
+  readonly reason: string;
+  readonly note: Note;
+}
+
 export interface ResultSource {
   readonly points: {
     readonly name: string;
@@ -261,6 +280,8 @@ export interface ResultSource {
     readonly rows: number;
     readonly used: number;
     readonly excluded: readonly ExcludedPoint[];
+    /** Each different reason of `excluded` as a code with values; absent in results kept by earlier versions. */
+    readonly reasons?: readonly ExclusionReason[];
   };
   readonly plan: { readonly name: string; readonly sha256: string };
   /** Null without a weld order; absent in results kept by earlier versions. */
@@ -268,8 +289,10 @@ export interface ResultSource {
   readonly software: string;
 }
 
-export interface ResultDocument extends Reduction {
+export interface ResultDocument extends Omit<Reduction, 'notes'> {
   readonly format: 'hubtrue-result/1';
+  /** One for each of `warnings`, as a code with values; absent in results kept by earlier versions. */
+  readonly notes?: readonly Note[];
   readonly source: ResultSource;
   /** Causes and corrections; null where there are too few stations, or nothing is known of their uncertainty. */
   readonly diagnosis: Diagnosis | null;

@@ -8,10 +8,12 @@ import type { PointIndex } from '../frame/point-index.ts';
 import { applyToDirection, applyToPoint, compose, inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { distance, dot } from '../geometry/vector.ts';
+import { wildWords } from '../notes/english.ts';
+import type { Note, Owner, WildFeature } from '../notes/notes.ts';
 import type { PointBlock } from '../points.ts';
 import type { FeatureReport, StationResult } from '../result.ts';
 import { distanceRows } from './nominal-distance.ts';
-import { describeWildPoints } from './wild-points.ts';
+import { wildFeatures } from './wild-points.ts';
 
 /** A hub feature this far (mm) from its nominal place deserves a look; machining puts it there to hundredths. */
 const NOTABLE_PLACE = 1;
@@ -20,16 +22,14 @@ const NOTABLE_PLACE = 1;
 const NORMALS_PER_FEATURE = 16;
 
 /** Hub features whose associated plane, axis or centre lies far from its nominal place in the finished frame. */
-export function hubPlaceWarnings(disc: DiscFrame, { hubDatums }: PartDefinition): readonly string[] {
+export function hubPlaceWarnings(disc: DiscFrame, { hubDatums }: PartDefinition): readonly Note[] {
   const toDisc = inverse(disc.motion);
   return hubDatums.flatMap((datum, i) => {
     const point = applyToPoint(toDisc, disc.features[i]!.point);
     const off =
       datum.type === 'pattern' ? distance(point, disc.steps[i]!.reference) : placeDistance(datum, point);
     if (off <= NOTABLE_PLACE) return [];
-    return [
-      `Hub datum ${datum.label} (${datum.features.join(', ')}) lies ${off.toFixed(2)} mm from its nominal place: check its nominal point in the plan.`,
-    ];
+    return [{ code: 'hub-datum-off', values: { datum: datum.label, features: datum.features, off } }];
   });
 }
 
@@ -49,18 +49,18 @@ export function formWarnings(
   disc: RigidMotion,
   hub: readonly FeatureReport[],
   stations: readonly StationResult[],
-): readonly string[] {
+): readonly Note[] {
   const planned = new Map(definition.stations.map((s) => [s.station, s]));
   const tolerance = Math.min(
     ...definition.stations.flatMap((s) => s.requirement.checkPoints.map((c) => c.tolerance)),
   );
-  const hubWarnings = roughFeature('Hub', hub, tolerance, 0, () => hubWildPoints(points, definition, disc));
+  const hubWarnings = roughFeature(null, hub, tolerance, 0, () => hubWild(points, definition, disc));
   return [
     ...hubWarnings,
     ...stations.flatMap((s) => {
       const { angle, seat } = planned.get(s.station)!;
       const place = compose(disc, nominalBladeFrame(angle, seat));
-      return roughFeature(`Station ${s.station}`, s.features, tolerance, s.position.value ?? 0, () =>
+      return roughFeature(s.station, s.features, tolerance, s.position.value ?? 0, () =>
         wildPointsOf(points, s.station, definition.bladeDatums.flatMap(memberDatums), place),
       );
     }),
@@ -70,9 +70,18 @@ export function formWarnings(
 /** Wild points of the hub features in words, given the motion from disc to machine coordinates; null for none. */
 export function hubWildPoints(
   points: PointIndex,
-  { hubDatums }: PartDefinition,
+  definition: PartDefinition,
   disc: RigidMotion,
 ): string | null {
+  const wild = hubWild(points, definition, disc);
+  return wild.length === 0 ? null : wildWords(wild);
+}
+
+function hubWild(
+  points: PointIndex,
+  { hubDatums }: PartDefinition,
+  disc: RigidMotion,
+): readonly WildFeature[] {
   return wildPointsOf(points, null, hubDatums.flatMap(memberDatums), disc);
 }
 
@@ -81,30 +90,25 @@ function wildPointsOf(
   station: number | null,
   datums: readonly DatumDefinition[],
   place: RigidMotion,
-): string | null {
-  const phrases = datums.flatMap(
-    (datum) => describeWildPoints(datum, points.blocksOf(station, datum), place) ?? [],
-  );
-  return phrases.length === 0 ? null : phrases.join('; ');
+): readonly WildFeature[] {
+  return datums.flatMap((datum) => wildFeatures(datum, points.blocksOf(station, datum), place));
 }
 
 function roughFeature(
-  where: string,
+  station: Owner,
   features: readonly FeatureReport[],
   tolerance: number,
   position: number,
-  wild: () => string | null,
-): readonly string[] {
+  wild: () => readonly WildFeature[],
+): readonly Note[] {
   const worst = features.reduce((a, b) => (b.form > a.form ? b : a));
   const isRough = worst.form > 2 * tolerance;
   if (!isRough && position <= 10 * tolerance) return [];
   const named = wild();
-  if (named !== null)
-    return [`${where}: far from the others of their feature lie ${named}. They are used: check them.`];
+  if (named.length > 0) return [{ code: 'wild-points', values: { station, features: named } }];
   if (!isRough) return [];
-  return [
-    `${where}, ${worst.feature}: its ${worst.points} points spread over ${worst.form.toFixed(3)} mm about their ${worst.type}, more than twice the position tolerance.`,
-  ];
+  const { feature, type, points, form } = worst;
+  return [{ code: 'rough-feature', values: { station, feature, type, points, form } }];
 }
 
 /** Features whose exported normals point into the material, judged by the nominal feature and the plan's side. */
@@ -112,7 +116,7 @@ export function normalWarnings(
   points: PointIndex,
   definition: PartDefinition,
   disc: RigidMotion,
-): readonly string[] {
+): readonly Note[] {
   const hub = definition.hubDatums
     .flatMap(memberDatums)
     .flatMap((datum) => normalWarning(datum, points, null, disc));
@@ -131,7 +135,7 @@ function normalWarning(
   points: PointIndex,
   station: number | null,
   place: RigidMotion,
-): readonly string[] {
+): readonly Note[] {
   const outward = outwardSign(datum);
   if (outward === 0) return [];
   let blocks: readonly PointBlock[];
@@ -146,11 +150,9 @@ function normalWarning(
     if (block.normals === null) return [];
     const wrong = inwardShare(block, block.normals, datum, back, outward);
     if (wrong <= 0.5) return [];
-    const where = station === null ? 'Hub' : `Station ${station}`;
-    const effect =
-      block.tipRadius === null ? '' : ' Tip compensation follows them and is then wrong by two tip radii.';
+    const { feature, tipRadius } = block;
     return [
-      `${where}, ${block.feature}: the normals i, j, k point into the material by the plan's nominal direction and side.${effect} Check the export, or "side" and "material" of datum ${datum.label}.`,
+      { code: 'inward-normals', values: { station, feature, datum: datum.label, tips: tipRadius !== null } },
     ];
   });
 }

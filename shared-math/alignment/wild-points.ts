@@ -7,6 +7,7 @@
 import type { DatumDefinition } from '../definition.ts';
 import { applyToPoint, inverse } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
+import type { WildFeature } from '../notes/notes.ts';
 import type { PointBlock } from '../points.ts';
 import { distanceRows } from './nominal-distance.ts';
 
@@ -18,25 +19,26 @@ const WILD_DEVIATIONS = 12;
 const MOST_NAMED = 3;
 
 /**
- * Words that name the wild points of a datum, or null where there are none.
+ * The features of a datum with wild points.
  *
  * @param place carries the datum's nominal frame into the coordinates of the blocks.
  */
-export function describeWildPoints(
+export function wildFeatures(
   datum: DatumDefinition,
   blocks: readonly PointBlock[],
   place: RigidMotion,
-): string | null {
-  const phrases = blocks.flatMap((block) => {
+): readonly WildFeature[] {
+  return blocks.flatMap((block) => {
     const wild = wildPoints(datum, block, place);
     if (wild.length === 0) return [];
-    const named = wild
-      .slice(0, MOST_NAMED)
-      .map(({ index, off }) => `point ${index + 1} (${off.toFixed(1)} mm)`);
-    const more = wild.length > MOST_NAMED ? ` and ${wild.length - MOST_NAMED} more` : '';
-    return [`${named.join(', ')}${more} of ${block.feature}`];
+    return [
+      {
+        feature: block.feature,
+        points: wild.slice(0, MOST_NAMED).map(({ index, off }) => ({ point: index + 1, off })),
+        more: Math.max(0, wild.length - MOST_NAMED),
+      },
+    ];
   });
-  return phrases.length === 0 ? null : phrases.join('; ');
 }
 
 interface WildPoint {

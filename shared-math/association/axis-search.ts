@@ -84,11 +84,10 @@ export function searchAxis(
   }
   const best = rivals[0];
   if (!best) {
-    throw new ReductionError(
-      'not-converged',
-      `The fit of the ${conical ? 'cone' : 'cylinder'} did not settle from any starting direction.`,
-      'Check that the points belong to this feature and that its nominal values are right.',
-    );
+    throw ReductionError.of('not-converged', {
+      code: 'directions-not-settled',
+      values: { what: conical ? 'cone' : 'cylinder' },
+    });
   }
   return best;
 }

@@ -44,18 +44,18 @@ const START_SAMPLE = 4000;
  */
 export function associateCircle(input: AssociationInput, orientation: Orientation): SubstituteFeature {
   const freedom = freedomOf(orientation);
-  const cloud = cloudOf(input, 3, 'A circle');
+  const cloud = cloudOf(input, 3, 'circle');
   const axes = principalAxes({ ...cloud, offsets: null });
-  requireSpread(cloud, axes.spreads, 2, 'The circle');
-  const { direction } = normalOf(cloud, axes, freedom, 'The plane of the circle');
+  requireSpread(cloud, axes.spreads, 2, 'circle');
+  const { direction } = normalOf(cloud, axes, freedom, 'circle-plane');
   const [e1, e2] = tangentBasis(direction);
-  requireSpreadAcross(axes, direction, 'The circle');
+  requireSpreadAcross(axes, direction, 'circle');
   const basis = [e1, e2] as const;
   const solution = solveLeastSquares(
     circleProblem(cloud, basis),
     linearStart(sampleOf(cloud, START_SAMPLE), basis),
   );
-  if (solution.rank < 3) throw degenerate('The circle', 'several circles fit alike', 'spread the points out');
+  if (solution.rank < 3) throw degenerate('circle', 'several-out');
   const { u, v, radius } = solution.state;
   const none = freedom.names.map(() => 0);
   // Tilting acts about the centroid; seen from the centre it also shifts along the direction.

@@ -3,6 +3,7 @@ import { Matrix } from 'ml-matrix';
 import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
 import { dot } from '../geometry/vector.ts';
+import type { Degeneracy, Fitted } from '../notes/notes.ts';
 import { tangentBasis } from './direction.ts';
 import { spectrumOf, spectrumOfColumns, TriangularFactor } from './triangular-factor.ts';
 import type { AssociationInput } from './types.ts';
@@ -40,18 +41,17 @@ const SUM_BLOCK = 1024;
  * Checks the input and measures its centroid and size in one pass.
  * @throws ReductionError `invalid-argument`, `too-few-points`, `not-finite`
  */
-export function cloudOf(input: AssociationInput, minimum: number, what: string): Cloud {
+export function cloudOf(input: AssociationInput, minimum: number, what: Fitted): Cloud {
   const { xyz } = input;
   const points = xyz.length / 3;
   const offsets = input.offsets ?? null;
   const weights = input.weights ?? null;
   checkLengths(points, offsets, weights);
   if (points < minimum) {
-    throw new ReductionError(
-      'too-few-points',
-      `${what} needs at least ${minimum} point${minimum === 1 ? '' : 's'}, got ${points}.`,
-      'Measure more points on this feature or take it out of the plan.',
-    );
+    throw ReductionError.of('too-few-points', {
+      code: 'too-few-points',
+      values: { what, needed: minimum, found: points },
+    });
   }
   const [x0, y0, z0] = [xyz[0]!, xyz[1]!, xyz[2]!];
   let [sx, sy, sz, so, sw] = [0, 0, 0, 0, 0];
@@ -224,15 +224,15 @@ export function principalAxes(...clouds: readonly Cloud[]): PrincipalAxes {
  * Refuses points that coincide, and with `dimensions` 2 or 3 points on a line or in a plane.
  * @throws ReductionError `degenerate-points`
  */
-export function requireSpread(cloud: Cloud, spreads: Vec3, dimensions: 1 | 2 | 3, what: string): void {
+export function requireSpread(cloud: Cloud, spreads: Vec3, dimensions: 1 | 2 | 3, what: Fitted): void {
   const [first, second, third] = spreads;
   const floor = (COINCIDENT_RATIO * cloud.reach * Math.sqrt(cloud.totalWeight)) / cloud.size;
-  if (!(first > floor)) throw degenerate(what, 'all points are at the same place', 'spread the points out');
+  if (!(first > floor)) throw degenerate(what, 'same-place');
   if (dimensions >= 2 && second <= FLAT_RATIO * first) {
-    throw degenerate(what, 'all points lie on one line', 'add points away from that line');
+    throw degenerate(what, 'one-line');
   }
   if (dimensions >= 3 && third <= FLAT_RATIO * second) {
-    throw degenerate(what, 'all points lie in one plane', 'add points away from that plane');
+    throw degenerate(what, 'one-plane');
   }
 }
 
@@ -240,7 +240,7 @@ export function requireSpread(cloud: Cloud, spreads: Vec3, dimensions: 1 | 2 | 3
  * Refuses points that lie on one line when seen along the unit `direction`: no circle or cylinder goes through them.
  * @throws ReductionError `degenerate-points`
  */
-export function requireSpreadAcross({ factor }: PrincipalAxes, direction: Vec3, what: string): void {
+export function requireSpreadAcross({ factor }: PrincipalAxes, direction: Vec3, what: Fitted): void {
   const [e1, e2] = tangentBasis(direction);
   const rows = [0, 1, 2].map((i) => {
     const row: Vec3 = [factor.at(i, 0), factor.at(i, 1), factor.at(i, 2)];
@@ -248,14 +248,15 @@ export function requireSpreadAcross({ factor }: PrincipalAxes, direction: Vec3, 
   });
   const [first = 0, second = 0] = spectrumOf(new Matrix(rows)).singularValues;
   if (second <= FLAT_RATIO * first) {
-    throw degenerate(what, 'seen along its direction, all points lie on one line', 'check that direction');
+    throw degenerate(what, 'line-along-direction');
   }
 }
 
-export function degenerate(what: string, why: string, remedy: string): ReductionError {
-  return new ReductionError(
-    'degenerate-points',
-    `${what} is not determined by its points: ${why}.`,
-    `Measure it again and ${remedy}.`,
-  );
+/** @param by the criterion where the message names it. */
+export function degenerate(
+  what: Fitted,
+  why: Degeneracy,
+  by: 'maximum-inscribed' | 'criterion' | null = null,
+): ReductionError {
+  return ReductionError.of('degenerate-points', { code: 'degenerate', values: { what, by, why } });
 }

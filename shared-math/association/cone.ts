@@ -44,15 +44,15 @@ export function associateCone(
     );
   }
   const freedom = freedomOf(orientation);
-  const cloud = cloudOf(input, 4 + freedom.size, 'A cone');
+  const cloud = cloudOf(input, 4 + freedom.size, 'cone');
   const axes = principalAxes(cloud);
-  requireSpread(cloud, axes.spreads, 3, 'The cone');
+  requireSpread(cloud, axes.spreads, 3, 'cone');
   const solution = searchAxis(cloud, axes, freedom, { halfAngle: nominal.halfAngle, radius: null });
   if (solution.rank < 4 + freedom.size) {
-    throw degenerate('The cone', 'several cones fit alike', 'spread the points along and around it');
+    throw degenerate('cone', 'several-around');
   }
   if (Math.abs(solution.state.halfAngle) < NO_TAPER) {
-    throw degenerate('The cone', 'the points show no taper', 'treat it as a cylinder if it is one');
+    throw degenerate('cone', 'no-taper');
   }
   const reverse = freedom.start
     ? isReversed(freedom, solution.state.direction)

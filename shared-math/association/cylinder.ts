@@ -29,13 +29,13 @@ export function associateCylinder(
   nominal: CylinderNominal = {},
 ): SubstituteFeature {
   const freedom = freedomOf(orientation);
-  const cloud = cloudOf(input, 3 + freedom.size, 'A cylinder');
+  const cloud = cloudOf(input, 3 + freedom.size, 'cylinder');
   const axes = principalAxes(cloud);
-  requireSpread(cloud, axes.spreads, freedom.size === 0 ? 2 : 3, 'The cylinder');
-  if (freedom.size === 0) requireSpreadAcross(axes, freedom.start!, 'The cylinder');
+  requireSpread(cloud, axes.spreads, freedom.size === 0 ? 2 : 3, 'cylinder');
+  if (freedom.size === 0) requireSpreadAcross(axes, freedom.start!, 'cylinder');
   const solution = searchAxis(cloud, axes, freedom, { halfAngle: null, radius: nominal.radius ?? null });
   if (solution.rank < 3 + freedom.size) {
-    throw degenerate('The cylinder', 'several cylinders fit alike', 'spread the points along and around it');
+    throw degenerate('cylinder', 'several-around');
   }
   const { state, cofactor } = inSense(solution, freedom, false, cloud.size);
   return substitute(

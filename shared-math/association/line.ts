@@ -34,10 +34,10 @@ const AZIMUTH_STEPS = 36;
  */
 export function associateLine(input: AssociationInput, orientation: Orientation): SubstituteFeature {
   const freedom = freedomOf(orientation);
-  refuseOffsets(input, 'A line');
-  const cloud = cloudOf(input, freedom.size === 0 ? 1 : 2, 'A line');
+  refuseOffsets(input, 'line');
+  const cloud = cloudOf(input, freedom.size === 0 ? 1 : 2, 'line');
   const axes = principalAxes(cloud);
-  if (freedom.size !== 0) requireSpread(cloud, axes.spreads, 1, 'The line');
+  if (freedom.size !== 0) requireSpread(cloud, axes.spreads, 1, 'line');
   const fit = mostSpread(axes, freedom);
   const { direction } = fit;
   const along = norm([0, 1, 2].map((i) => dot(rowOf(axes, i), direction)) as unknown as Vec3);
@@ -69,7 +69,7 @@ function mostSpread(
   if (freedom.size === 0) return { direction: freedom.start!, iterations: 0, stopReason: 'closed-form' };
   if (freedom.size === 2) {
     if (spreads[0] - spreads[1] <= EQUAL_SPREADS * spreads[0]) {
-      throw degenerate('The line', 'the points have no main direction', 'spread them out along the line');
+      throw degenerate('line', 'no-main-direction');
     }
     return { direction: oriented(freedom, axes.axes[0]), iterations: 0, stopReason: 'closed-form' };
   }

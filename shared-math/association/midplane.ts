@@ -37,19 +37,18 @@ export function associateMidplane(
   orientation: Orientation,
 ): MidplaneFeature {
   const freedom = freedomOf(orientation);
-  const a = cloudOf(faceA, 1, 'Each face of a mid-plane');
-  const b = cloudOf(faceB, 1, 'Each face of a mid-plane');
+  const a = cloudOf(faceA, 1, 'face');
+  const b = cloudOf(faceB, 1, 'face');
   const points = a.points + b.points;
   if (points < 2 + freedom.size) {
-    throw new ReductionError(
-      'too-few-points',
-      `A mid-plane needs at least ${2 + freedom.size} points on its two faces, got ${points}.`,
-      'Measure more points on these faces.',
-    );
+    throw ReductionError.of('too-few-points', {
+      code: 'too-few-on-faces',
+      values: { needed: 2 + freedom.size, found: points },
+    });
   }
   const cloud = joined(a, b);
   const axes = principalAxes({ ...a, size: cloud.size }, b);
-  const normal = normalOf(cloud, axes, freedom, 'The common normal of the mid-plane');
+  const normal = normalOf(cloud, axes, freedom, 'normal');
   const { direction } = normal;
 
   const offsetA = dot(subtract(a.centroid, cloud.centroid), direction) - a.meanOffset;

@@ -46,9 +46,9 @@ const AZIMUTH_STEPS = 36;
  */
 export function associatePlane(input: AssociationInput, orientation: Orientation): SubstituteFeature {
   const freedom = freedomOf(orientation);
-  const cloud = cloudOf(input, 1 + freedom.size, 'A plane');
+  const cloud = cloudOf(input, 1 + freedom.size, 'plane');
   const axes = principalAxes(cloud);
-  const normal = normalOf(cloud, axes, freedom, 'The plane');
+  const normal = normalOf(cloud, axes, freedom, 'plane');
   const { direction } = normal;
   const point = addScaled(cloud.centroid, direction, -cloud.meanOffset);
   const { cofactor, conditionNumber } = cofactorOf(
@@ -76,7 +76,7 @@ export function normalOf(
   cloud: Cloud,
   axes: PrincipalAxes,
   freedom: DirectionFreedom,
-  what: string,
+  what: 'plane' | 'circle-plane' | 'normal',
 ): NormalFit {
   if (freedom.size === 0) return { direction: freedom.start!, iterations: 0, stopReason: 'closed-form' };
   requireSpread(cloud, axes.spreads, freedom.size, what);
@@ -84,7 +84,7 @@ export function normalOf(
   const unequalOffsets = [0, 1, 2, 3].some((i) => factor.at(i, 3) !== 0);
   if (freedom.size === 2 && !unequalOffsets) {
     if (spreads[1] - spreads[2] <= EQUAL_SPREADS * spreads[1]) {
-      throw degenerate(what, 'the points spread alike in all directions', 'keep to one surface');
+      throw degenerate(what, 'alike');
     }
     return { direction: oriented(freedom, axes.axes[2]), iterations: 0, stopReason: 'closed-form' };
   }
@@ -94,7 +94,7 @@ export function normalOf(
   const best = solutions.reduce((a, b) => (b.sumOfSquares < a.sumOfSquares ? b : a));
   const lever = Math.hypot(...tiltRows(axes, freedom, best.state).map(([tilt = 0]) => tilt));
   if (lever <= FLAT_RATIO * spreads[0]) {
-    throw degenerate(what, 'its direction does not change the distances', 'spread the points out');
+    throw degenerate(what, 'no-effect');
   }
   const reversed = !unequalOffsets && isReversed(freedom, best.state);
   return {

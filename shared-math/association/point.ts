@@ -10,8 +10,8 @@ import type { AssociationInput, SubstituteFeature } from './types.ts';
  * @throws ReductionError `too-few-points`, `not-finite`, `missing-normals` (offsets), `invalid-argument`
  */
 export function associatePoint(input: AssociationInput): SubstituteFeature {
-  refuseOffsets(input, 'A point');
-  const cloud = cloudOf(input, 1, 'A point');
+  refuseOffsets(input, 'point');
+  const cloud = cloudOf(input, 1, 'point');
   const root = Math.sqrt(cloud.totalWeight);
   return substitute(
     { type: 'point', point: cloud.centroid, direction: null, radius: null, halfAngle: null },

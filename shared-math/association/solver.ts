@@ -167,11 +167,7 @@ export function solveLeastSquares<State>(
       growth *= 2;
     }
   }
-  throw new ReductionError(
-    'not-converged',
-    'The fit did not settle.',
-    'Check that the points belong to this feature and that its nominal values are right.',
-  );
+  throw ReductionError.of('not-converged', { code: 'fit-not-settled', values: {} });
 }
 
 function evaluate<State>(problem: LeastSquaresProblem<State>, state: State, rows: TriangularFactor): void {

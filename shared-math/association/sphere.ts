@@ -26,10 +26,10 @@ const START_SAMPLE = 4000;
  * @throws ReductionError `too-few-points`, `not-finite`, `degenerate-points`, `not-converged`, `invalid-argument`
  */
 export function associateSphere(input: AssociationInput): SubstituteFeature {
-  const cloud = cloudOf(input, 4, 'A sphere');
-  requireSpread(cloud, principalAxes(cloud).spreads, 3, 'The sphere');
+  const cloud = cloudOf(input, 4, 'sphere');
+  requireSpread(cloud, principalAxes(cloud).spreads, 3, 'sphere');
   const solution = solveLeastSquares(sphereProblem(cloud), linearStart(sampleOf(cloud, START_SAMPLE)));
-  if (solution.rank < 4) throw degenerate('The sphere', 'several spheres fit alike', 'spread the points out');
+  if (solution.rank < 4) throw degenerate('sphere', 'several-out');
   const { centre, radius } = solution.state;
   return substitute(
     {

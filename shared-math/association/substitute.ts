@@ -80,11 +80,7 @@ export function transformCofactor(
 }
 
 /** Tip-centre points of a feature without a side cannot be compensated by a fit. */
-export function refuseOffsets(input: AssociationInput, what: string): void {
+export function refuseOffsets(input: AssociationInput, what: 'line' | 'point'): void {
   if (!input.offsets?.some((offset) => offset !== 0)) return;
-  throw new ReductionError(
-    'missing-normals',
-    `${what} has no side, so the probe radius of its tip-centre points cannot be taken off after the fit.`,
-    'Export this feature with surface normals or as surface points.',
-  );
+  throw ReductionError.of('missing-normals', { code: 'tips-without-side', values: { what } });
 }

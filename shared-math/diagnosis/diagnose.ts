@@ -10,6 +10,8 @@
  * family, from memory).
  */
 import type { PartDefinition } from '../definition.ts';
+import { sentenceOf } from '../notes/english.ts';
+import type { Note } from '../notes/notes.ts';
 import type { FrameResult, StationResult } from '../result.ts';
 import { ERRORS } from '../stations/describe-uncertainty.ts';
 import type { RepeatPose } from '../stations/repeat-poses.ts';

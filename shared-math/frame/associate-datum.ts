@@ -70,9 +70,5 @@ function associate(
 function outwardOf({ type, label, material, side }: DatumDefinition): 1 | -1 {
   if (type === 'plane') return material === 'negative' ? 1 : -1;
   if (side !== null) return side === 'outside' ? 1 : -1;
-  throw new ReductionError(
-    'missing-side',
-    `Datum ${label} is to touch its material from outside, and the plan does not say on which side of the ${type} the material lies.`,
-    `Add "side": "inside" (a bore) or "side": "outside" (a shaft) to datum ${label}.`,
-  );
+  throw ReductionError.of('missing-side', { code: 'outer-side-unknown', values: { datum: label, type } });
 }

@@ -89,10 +89,9 @@ function azimuth(from: Vec3, to: Vec3, axis: Vec3): number {
 }
 
 function outOfReach({ datum }: ClockingCase): ReductionError {
-  return new ReductionError(
+  return ReductionError.of(
     'degenerate-points',
-    `Clocking datum ${datum.label} (${datum.features.join(', ')}) lies farther from the axis than the radius of its nominal point.`,
-    'Correct the nominal point of the datum, or set its clocking to "direction".',
+    { code: 'clocking-off-axis', values: { datum: datum.label, features: datum.features } },
     { datum: datum.label, feature: datum.features.join(', ') },
   );
 }

@@ -68,10 +68,9 @@ function tipSign(datum: DatumDefinition, block: PointBlock): -1 | 0 | 1 {
     case 'cylinder':
     case 'cone':
       if (datum.side === null)
-        throw new ReductionError(
+        throw ReductionError.of(
           'missing-side',
-          `${describe(datum, block)} has tip-centre points without normals, and the plan does not say on which side the material lies.`,
-          `Add "side": "inside" (a bore) or "side": "outside" (a shaft) to datum ${datum.label}, or export i, j, k.`,
+          { code: 'side-unknown', values: { datum: datum.label, feature: block.feature } },
           place(datum, block),
         );
       return datum.side === 'inside' ? -1 : 1;
@@ -80,10 +79,12 @@ function tipSign(datum: DatumDefinition, block: PointBlock): -1 | 0 | 1 {
     case 'line':
     case 'point':
       if (block.tipRadius!.every((r) => r === 0)) return 0;
-      throw new ReductionError(
+      throw ReductionError.of(
         'missing-normals',
-        `${describe(datum, block)} is a ${datum.type}: its tip-centre points cannot be compensated without normals.`,
-        'Export i, j, k with these points, or export them as surface points without a tip radius.',
+        {
+          code: 'tips-without-normals',
+          values: { datum: datum.label, feature: block.feature, type: datum.type },
+        },
         place(datum, block),
       );
   }
@@ -96,27 +97,21 @@ function requireOneTip(datum: DatumDefinition, blocks: readonly PointBlock[]): v
   );
   const first = radii[0]![0]!;
   if (radii.some((face) => face.some((r) => r !== first)))
-    throw new ReductionError(
+    throw ReductionError.of(
       'mixed-probe-radius',
-      `The faces of mid-plane ${datum.label} (${datum.features.join(', ')}) were probed with different tip radii and have no normals.`,
-      'Export i, j, k with these points, or probe both faces with one tip.',
+      { code: 'mixed-tips', values: { datum: datum.label, features: datum.features } },
       place(datum, blocks[0]!),
     );
 }
 
 function sigmaWeights(datum: DatumDefinition, block: PointBlock): Float64Array {
   if (block.sigma === null || block.sigma.some((s) => !(s > 0)))
-    throw new ReductionError(
+    throw ReductionError.of(
       'invalid-argument',
-      `${describe(datum, block)} is to be weighted by sigma, but not every point has a sigma above 0.`,
-      'Export a sigma for every point of the feature, or leave out "weights": "sigma".',
+      { code: 'sigma-missing', values: { datum: datum.label, feature: block.feature } },
       place(datum, block),
     );
   return block.sigma.map((s) => 1 / (s * s));
-}
-
-function describe(datum: DatumDefinition, block: PointBlock): string {
-  return `Datum ${datum.label} (${block.feature})`;
 }
 
 function place(datum: DatumDefinition, block: PointBlock) {

@@ -16,7 +16,7 @@ import { rotationBetween } from '../geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { cross, dot, norm, normalize, rejectFrom, subtract } from '../geometry/vector.ts';
 import { clockingTurn } from './clocking.ts';
-import { describeFixed, openFreedom, redundant } from './datum-words.ts';
+import { fixedFreedoms, openFreedom, redundant } from './datum-words.ts';
 import {
   addEquations,
   type DatumStep,
@@ -27,6 +27,8 @@ import {
 } from './frame-state.ts';
 import {
   type AxisNames,
+  type Freedom,
+  freedomWords,
   freeTranslations,
   nameOpenFreedoms,
   STRUCTURAL_SINE,
@@ -51,6 +53,8 @@ export interface DatumFrame<F extends SituationFeature> {
   readonly features: readonly F[];
   /** For each datum, the freedoms that it fixed, in words. */
   readonly fixes: readonly (readonly string[])[];
+  /** The same as data. */
+  readonly freedoms: readonly (readonly Freedom[])[];
   readonly steps: readonly DatumStep[];
 }
 
@@ -75,11 +79,11 @@ export function buildDatumFrame<F extends SituationFeature>(
 ): DatumFrame<F> {
   let state = freeFrame(start);
   const features: F[] = [];
-  const fixes: string[][] = [];
+  const freedoms: Freedom[][] = [];
   const steps: DatumStep[] = [];
   for (const datum of datums) {
     const { feature, next, orientation, ...placed } = takeDatum(datum, associate, fitPattern, state);
-    const fixed = describeFixed(state, next, names);
+    const fixed = fixedFreedoms(state, next);
     if (fixed.length === 0) throw redundant(datum);
     steps.push({
       orientation,
@@ -89,11 +93,12 @@ export function buildDatumFrame<F extends SituationFeature>(
     });
     state = next;
     features.push(feature);
-    fixes.push(fixed);
+    freedoms.push(fixed);
   }
   const open = nameOpenFreedoms(state.rotation, state.equations, state.motion.rotation, names);
   if (open.length > 0) throw openFreedom(datums, open);
-  return { motion: state.motion, features, fixes, steps };
+  const fixes = freedoms.map((fixed) => fixed.map((freedom) => freedomWords(freedom, names)));
+  return { motion: state.motion, features, fixes, freedoms, steps };
 }
 
 /** The frame before any datum: everything is open. */

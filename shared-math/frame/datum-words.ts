@@ -1,28 +1,27 @@
-/** What a datum fixed, in words, and the refusals of datum systems. */
+/** What a datum fixed, and the refusals of datum systems. */
 import type { Datum } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import type { Vec3 } from '../geometry/types.ts';
 import { norm, normalize, rejectFrom } from '../geometry/vector.ts';
 import type { FrameState } from './frame-state.ts';
 import {
-  type AxisNames,
+  type Freedom,
   freeTranslations,
-  nameDirection,
-  nameTranslations,
+  namedDirection,
+  namedTranslations,
   STRUCTURAL_SINE,
 } from './freedoms.ts';
 
 /** The freedoms that were open before and are fixed after. */
-export function describeFixed(before: FrameState, after: FrameState, names: AxisNames): string[] {
+export function fixedFreedoms(before: FrameState, after: FrameState): Freedom[] {
   const stillFree = freeTranslations(after.equations);
   const taken = freeTranslations(before.equations).length - stillFree.length;
-  const fixed =
-    taken === 0 ? [] : nameTranslations(takenTranslations(before, after), after.motion.rotation, names);
+  const fixed = taken === 0 ? [] : namedTranslations(takenTranslations(before, after), after.motion.rotation);
   if (before.rotation.kind === 'free' && after.rotation.kind === 'axis')
-    fixed.push(`the two rotations that tilt ${nameDirection(after.rotation.nominal, names)}`);
-  if (before.rotation.kind === 'free' && after.rotation.kind === 'fixed') fixed.push('all three rotations');
+    fixed.push({ kind: 'tilt', along: [namedDirection(after.rotation.nominal)] });
+  if (before.rotation.kind === 'free' && after.rotation.kind === 'fixed') fixed.push({ kind: 'rotations' });
   if (before.rotation.kind === 'axis' && after.rotation.kind === 'fixed')
-    fixed.push(`rotation about ${nameDirection(before.rotation.nominal, names)}`);
+    fixed.push({ kind: 'rotation', along: [namedDirection(before.rotation.nominal)] });
   return fixed;
 }
 

@@ -6,9 +6,9 @@ import type { Datum } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
 import { IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
 import { freeFrame, takeDatum } from './datum-system.ts';
-import { describeFixed } from './datum-words.ts';
+import { fixedFreedoms } from './datum-words.ts';
 import type { FrameState } from './frame-state.ts';
-import { type AxisNames, freeTranslations, nameOpenFreedoms } from './freedoms.ts';
+import { type AxisNames, freedomWords, freeTranslations, nameOpenFreedoms } from './freedoms.ts';
 
 /** Shares (0 … 1) of the six freedoms along and about x, y, z of the frame. Between 0 and 1 where a datum lies askew. */
 export interface FreedomShares {
@@ -53,7 +53,7 @@ export function describeDatumSystem(datums: readonly Datum[], names: AxisNames):
           translations: difference(openBefore.translations, after.translations),
           rotations: difference(openBefore.rotations, after.rotations),
         },
-        fixes: describeFixed(state, next, names),
+        fixes: fixedFreedoms(state, next).map((freedom) => freedomWords(freedom, names)),
         fault,
       });
       state = next;

@@ -4,6 +4,7 @@ import { applyToDirection, applyToPoint } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import type { FeatureReport } from '../result.ts';
 import type { AssociatedFeature } from './associate-datum.ts';
+import type { Freedom } from './freedoms.ts';
 
 /** @param toFrame carries the coordinates of the association into the frame of the report. */
 export function reportFeature(
@@ -11,6 +12,7 @@ export function reportFeature(
   feature: AssociatedFeature,
   toFrame: RigidMotion,
   fixes: readonly string[],
+  freedoms: readonly Freedom[],
 ): FeatureReport {
   return {
     label: datum.label,
@@ -27,5 +29,6 @@ export function reportFeature(
     conditionNumber: feature.conditionNumber,
     iterations: feature.iterations,
     fixes,
+    freedoms,
   };
 }

@@ -119,23 +119,50 @@ export interface AxisNames {
   readonly z: string;
 }
 
-/** The coordinate axis (nominal frame) that a direction lies along, or a spelled-out direction. */
-export function nameDirection(direction: Vec3, names: AxisNames): string {
-  const labels = [names.x, names.y, names.z];
+/** A coordinate axis of the nominal frame, or the components of another direction. */
+export type NamedDirection = 'x' | 'y' | 'z' | Vec3;
+
+/** Freedoms that a datum fixes or a list leaves open. */
+export type Freedom =
+  | { readonly kind: 'translation' | 'rotation'; readonly along: readonly NamedDirection[] }
+  /** The two rotations that tilt a direction. */
+  | { readonly kind: 'tilt'; readonly along: readonly [NamedDirection] }
+  | { readonly kind: 'rotations' };
+
+const ALL_AXES = ['x', 'y', 'z'] as const;
+
+/** The coordinate axis (nominal frame) that a direction lies along, or the direction itself. */
+export function namedDirection(direction: Vec3): NamedDirection {
   const k = direction.findIndex((c) => Math.abs(c) > 1 - NAMED_COSINE);
-  if (k >= 0) return labels[k]!;
-  return `(${direction.map((c) => (Math.abs(c) < 5e-4 ? 0 : c).toFixed(3)).join(', ')})`;
+  return ALL_AXES[k] ?? direction;
 }
 
-/** Translations spanned by an orthonormal basis (measured coordinates) in words: none or one phrase. */
-export function nameTranslations(basis: readonly Vec3[], motionRotation: Mat3, names: AxisNames): string[] {
+/** Components of a spelled-out direction, as they are written. */
+export function spelledDirection(direction: Vec3): readonly number[] {
+  return direction.map((c) => (Math.abs(c) < 5e-4 ? 0 : c));
+}
+
+/** The freedom in words. */
+export function freedomWords(freedom: Freedom, names: AxisNames): string {
+  if (freedom.kind === 'rotations') return 'all three rotations';
+  const along = freedom.along.map((direction) =>
+    typeof direction === 'string'
+      ? names[direction]
+      : `(${spelledDirection(direction)
+          .map((c) => c.toFixed(3))
+          .join(', ')})`,
+  );
+  const list = along.length < 2 ? along.join('') : `${along.slice(0, -1).join(', ')} and ${along.at(-1)}`;
+  if (freedom.kind === 'tilt') return `the two rotations that tilt ${list}`;
+  return freedom.kind === 'translation' ? `translation along ${list}` : `rotation about ${list}`;
+}
+
+/** Translations spanned by an orthonormal basis (measured coordinates): none or one entry. */
+export function namedTranslations(basis: readonly Vec3[], motionRotation: Mat3): Freedom[] {
   const [one, two, three] = basis.map((f) => applyTransposed(motionRotation, f));
-  if (three) return [`translation along ${names.x}, ${names.y} and ${names.z}`];
-  if (one && two) {
-    const pair = followAxes(one, two).map((d) => nameDirection(d, names));
-    return [`translation along ${pair.join(' and ')}`];
-  }
-  return one ? [`translation along ${nameDirection(one, names)}`] : [];
+  if (one === undefined) return [];
+  const along = three ? ALL_AXES : (two ? followAxes(one, two) : [one]).map(namedDirection);
+  return [{ kind: 'translation', along }];
 }
 
 /** Free translations and turns in words, in nominal coordinates. */
@@ -145,10 +172,10 @@ export function nameOpenFreedoms(
   motionRotation: Mat3,
   names: AxisNames,
 ): readonly string[] {
-  const open = nameTranslations(freeTranslations(equations), motionRotation, names);
-  if (rotation.kind === 'free') open.push(`rotation about ${names.x}, ${names.y} and ${names.z}`);
-  if (rotation.kind === 'axis') open.push(`rotation about ${nameDirection(rotation.nominal, names)}`);
-  return open;
+  const open = namedTranslations(freeTranslations(equations), motionRotation);
+  if (rotation.kind === 'free') open.push({ kind: 'rotation', along: ALL_AXES });
+  if (rotation.kind === 'axis') open.push({ kind: 'rotation', along: [namedDirection(rotation.nominal)] });
+  return open.map((freedom) => freedomWords(freedom, names));
 }
 
 /** A basis of the same plane that follows the coordinate axes where the plane contains one. */

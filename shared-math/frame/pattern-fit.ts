@@ -80,10 +80,9 @@ export function associatePattern(
     throw error instanceof ReductionError ? error.at(place) : error;
   }
   if (fit.freeMotions.length > 0)
-    throw new ReductionError(
+    throw ReductionError.of(
       'degenerate-points',
-      `The points of pattern ${pattern.label} do not determine all that its features do.`,
-      'Spread the points over each of its features, for example over the depth of a hole.',
+      { code: 'pattern-undetermined', values: { datum: pattern.label } },
       place,
     );
   const { motion } = fit;

@@ -19,12 +19,8 @@ export function indexPoints(blocks: readonly PointBlock[]): PointIndex {
       datum.features.map((feature) => {
         const block = byKey.get(key(station, feature));
         if (block) return block;
-        throw new ReductionError(
-          'missing-feature',
-          `${station === null ? 'The hub' : `Station ${station}`} has no points of feature ${feature} (datum ${datum.label}).`,
-          'Measure the feature, or correct its name in the file or in the plan.',
-          { station, feature, datum: datum.label },
-        );
+        const where = { station, feature, datum: datum.label };
+        throw ReductionError.of('missing-feature', { code: 'feature-without-points', values: where }, where);
       }),
   };
 }

@@ -8,6 +8,7 @@ import { residualDistances } from '../association/residuals.ts';
 import type { AssociationInput, Orientation } from '../association/types.ts';
 import type { DatumDefinition, FeatureType } from '../definition.ts';
 import { ReductionError } from '../errors.ts';
+import type { Note } from '../notes/notes.ts';
 import type { ScreenedPoint } from '../result.ts';
 
 /** Feature types that the robust screen can fit. */
@@ -145,21 +146,25 @@ export function screenedPoints(
 /** Points named in one sentence; the result lists all. */
 const MOST_NAMED = 4;
 
-/** A sentence for each feature with flagged points. */
-export function screenWarnings(screened: readonly ScreenedPoint[]): readonly string[] {
+/** A note for each feature with flagged points. */
+export function screenWarnings(screened: readonly ScreenedPoint[]): readonly Note[] {
   const groups = new Map<string, ScreenedPoint[]>();
   for (const point of screened) {
-    const where = `${point.station === null ? 'Hub' : `Station ${point.station}`}, ${point.feature}`;
+    const where = `${point.station ?? ''}\n${point.feature}`;
     groups.set(where, [...(groups.get(where) ?? []), point]);
   }
-  return [...groups].map(([where, points]) => {
-    const named = points
-      .slice(0, MOST_NAMED)
-      .map(({ point, distance }) => `point ${point} (${distance.toFixed(4)} mm)`);
-    const more = points.length > MOST_NAMED ? ` and ${points.length - MOST_NAMED} more` : '';
-    const fate = points[0]!.excluded
-      ? `left out, as the plan asks: ${points.length} in all`
-      : 'used: check them, or let the plan leave them out';
-    return `${where}: the robust screen flags ${named.join(', ')}${more}, counted in file order; ${fate}.`;
+  return [...groups.values()].map((points) => {
+    const { station, feature, excluded } = points[0]!;
+    return {
+      code: 'screened-points',
+      values: {
+        station,
+        feature,
+        points: points.slice(0, MOST_NAMED).map(({ point, distance }) => ({ point, distance })),
+        more: Math.max(0, points.length - MOST_NAMED),
+        total: points.length,
+        excluded,
+      },
+    };
   });
 }

@@ -6,6 +6,7 @@
  */
 import type { TemperatureDefinition } from '../definition.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import type { Note } from '../notes/notes.ts';
 import type { PointBlock } from '../points.ts';
 
 const REFERENCE_TEMPERATURE = 20;
@@ -56,18 +57,16 @@ export function atReferenceTemperature(
   return { ...block, xyz, tipRadius: block.tipRadius?.map((r) => factor * r) ?? null };
 }
 
-/** A sentence for each feature whose temperature spread is notable. */
+/** A note for each feature whose temperature spread is notable. */
 export function temperatureWarnings(
   blocks: readonly PointBlock[],
   definition: TemperatureDefinition | null,
-): readonly string[] {
+): readonly Note[] {
   if (definition === null || definition.applied) return [];
   return blocks.flatMap((block) => {
     const { spread } = featureTemperature(block, definition);
     if (spread <= NOTABLE_SPREAD) return [];
-    const where = block.station === null ? 'Hub' : `Station ${block.station}`;
-    return [
-      `${where}, ${block.feature}: temperatures differ by ${spread.toFixed(2)} K over the feature; their mean is used.`,
-    ];
+    const { station, feature } = block;
+    return [{ code: 'temperature-spread', values: { station, feature, spread } }];
   });
 }

@@ -9,6 +9,7 @@ import { type AssociatedFeature, associateDatum } from '../frame/associate-datum
 import { BLADE_AXES } from '../frame/axis-names.ts';
 import { datumInputs } from '../frame/datum-points.ts';
 import { buildDatumFrame, type DatumStep } from '../frame/datum-system.ts';
+import type { Freedom } from '../frame/freedoms.ts';
 import { associatePattern, freeTask, targetsOf } from '../frame/pattern-fit.ts';
 import { withoutExcluded } from '../frame/screen-datum.ts';
 import { applyToDirections, applyToPoints, IDENTITY_MOTION } from '../geometry/rigid-motion.ts';
@@ -21,6 +22,7 @@ export interface BladePose {
   /** Associated features in nominal blade coordinates, in order of the datums. */
   readonly features: readonly AssociatedFeature[];
   readonly fixes: readonly (readonly string[])[];
+  readonly freedoms: readonly (readonly Freedom[])[];
   /** Small motions that the pose cannot observe (best fit only). */
   readonly freeMotions: readonly RigidMotion[];
   /** How each datum fixed the pose; empty for a best fit. */
@@ -64,6 +66,7 @@ export function poseByDatums(
     error: frame.motion,
     features: frame.features,
     fixes: frame.fixes,
+    freedoms: frame.freedoms,
     freeMotions: [],
     steps: frame.steps,
     inputs: [...inputs.values()],
@@ -97,6 +100,7 @@ export function poseByBestFit(
     error: fit.motion,
     features,
     fixes: datums.map(() => []),
+    freedoms: datums.map(() => []),
     freeMotions: fit.freeMotions,
     steps: [],
     inputs,

@@ -4,7 +4,7 @@ import type { LimitResult } from '../result.ts';
 import { standardUncertainty } from '../uncertainty/covariance-terms.ts';
 import { decide, intervalProbability } from '../uncertainty/decision.ts';
 import type { ErrorGradient } from '../uncertainty/error-derivatives.ts';
-import { whatWouldSettle } from '../uncertainty/what-would-settle.ts';
+import { NOTHING_TO_SETTLE, whatWouldSettle } from '../uncertainty/what-would-settle.ts';
 import { coverageFactor, type Known, limited, scaled, withoutUncertainty } from './known-uncertainty.ts';
 
 /**
@@ -19,11 +19,11 @@ export function judgeLimit(
   known: Known | null,
   decision: DecisionDefinition,
 ): LimitResult {
-  const nothing = { expanded: null, probability: null, degreesOfFreedom: null, settle: null };
+  const nothing = { expanded: null, probability: null, degreesOfFreedom: null, ...NOTHING_TO_SETTLE };
   if (value === null) return { name, value, limit, ...nothing, verdict: 'unproven' };
   if (known === null)
     return { name, value, limit, ...nothing, verdict: withoutUncertainty(value, limit, decision) };
-  const judged = (by: Known): Omit<LimitResult, 'settle'> => {
+  const judged = (by: Known): Omit<LimitResult, 'settle' | 'settlement'> => {
     const { standard, degreesOfFreedom } = standardUncertainty(by.contributions, gradient);
     const expanded = coverageFactor(by.coverage, degreesOfFreedom) * standard;
     const probability = intervalProbability(-limit, limit, value, standard, degreesOfFreedom);
@@ -38,11 +38,11 @@ export function judgeLimit(
     };
   };
   const result = judged(known);
-  if (result.verdict !== 'unproven') return { ...result, settle: null };
-  const { words } = whatWouldSettle({
+  if (result.verdict !== 'unproven') return { ...result, ...NOTHING_TO_SETTLE };
+  const { words, ...settlement } = whatWouldSettle({
     verdictAt: (shared, own) => judged(scaled(known, shared, own)).verdict,
     standardUncertainty: standardUncertainty(known.contributions, gradient).standard,
     unit: name.startsWith('rot') || name === 'lean' || name === 'sweep' || name === 'stagger' ? 'rad' : 'mm',
   });
-  return { ...result, settle: words };
+  return { ...result, settle: words, settlement };
 }

@@ -9,7 +9,7 @@ import { decide, decideByProbability, withinReason } from '../uncertainty/decisi
 import { displacementJacobian } from '../uncertainty/error-derivatives.ts';
 import { jointConformanceProbability, largestPositionQuantile } from '../uncertainty/joint-position.ts';
 import { positionCdf, positionQuantile, zoneDirections } from '../uncertainty/position-distribution.ts';
-import { whatWouldSettle } from '../uncertainty/what-would-settle.ts';
+import { NOTHING_TO_SETTLE, whatWouldSettle } from '../uncertainty/what-would-settle.ts';
 import {
   type Known,
   limited,
@@ -35,8 +35,8 @@ export function judgePosition(
   const settle =
     known !== null && position.verdict === 'unproven' && results.every((r) => r.value !== null)
       ? settlePosition(error, position, checkPoints, known, decision)
-      : null;
-  return { ...position, settle };
+      : NOTHING_TO_SETTLE;
+  return { ...position, ...settle };
 }
 
 /**
@@ -53,7 +53,7 @@ export function jointPosition(
   decision: DecisionDefinition,
   bounds = true,
   resolution?: number,
-): Omit<PositionResult, 'settle'> {
+): Omit<PositionResult, 'settle' | 'settlement'> {
   const largest = results.reduce((a, b) => ((b.value ?? -1) > (a.value ?? -1) ? b : a));
   const { value, name: at, tolerance } = largest;
   const base = { value, at, tolerance, checkPoints: results };
@@ -123,7 +123,7 @@ function settlePosition(
   checkPoints: readonly CheckPoint[],
   known: Known,
   decision: DecisionDefinition,
-): string {
+): Pick<PositionResult, 'settle' | 'settlement'> {
   const everything: Pick<Observability, 'observesPosition'> = { observesPosition: () => true };
   const byEach = 'factor' in decision || checkPoints.length === 1;
   const verdictAt = (shared: number, own: number): Verdict => {
@@ -138,7 +138,12 @@ function settlePosition(
   const deciding = checkPoints.find((c) => c.name === at)!;
   const { covariance } = jointCovariance(known.contributions, known.total, zoneRows(error, deciding));
   const standard = 2 * Math.sqrt(Math.max(...covariance.map((row, i) => row[i]!)));
-  return whatWouldSettle({ verdictAt, standardUncertainty: standard, unit: 'mm' }).words;
+  const { words, ...settlement } = whatWouldSettle({
+    verdictAt,
+    standardUncertainty: standard,
+    unit: 'mm',
+  });
+  return { settle: words, settlement };
 }
 
 /** The total covariance, with degrees of freedom by the displacements of all check points. */

@@ -56,7 +56,7 @@ export function poseStation(
     error: pose.error,
     freeMotions: pose.freeMotions,
     features: bladeDatums.map((datum, i) =>
-      reportFeature(datum, pose.features[i]!, IDENTITY_MOTION, pose.fixes[i]!),
+      reportFeature(datum, pose.features[i]!, IDENTITY_MOTION, pose.fixes[i]!, pose.freedoms[i]!),
     ),
     disturbed: disturb(pose, nominal, definition, bladeDatums.map(blocksOf)),
     screened: bladeDatums.flatMap((datum, i) =>

@@ -22,8 +22,12 @@ export interface Settlement {
   readonly standardUncertainty: number | null;
   /** By how much the points on this blade must grow in number; null where more points cannot settle it. */
   readonly pointsFactor: number | null;
-  readonly words: string;
+  /** The standard uncertainty now. */
+  readonly present: number;
 }
+
+/** Of a value about which nothing is to be settled. */
+export const NOTHING_TO_SETTLE = { settle: null, settlement: null } as const;
 
 /** Uncertainties below this share of the present one are out of reach: the value then lies at its limit. */
 const SMALLEST_FACTOR = 1e-3;
@@ -33,13 +37,18 @@ const SMALLEST_OWN_FACTOR = 0.1;
 const HALVINGS = 14;
 
 /** See the head of this file. The value is taken to be unproven now. */
-export function whatWouldSettle({ verdictAt, standardUncertainty, unit }: UnprovenValue): Settlement {
+export function whatWouldSettle({
+  verdictAt,
+  standardUncertainty,
+  unit,
+}: UnprovenValue): Settlement & { readonly words: string } {
   const towards = verdictAt(SMALLEST_FACTOR, SMALLEST_FACTOR);
   if (towards === 'unproven')
     return {
       towards: null,
       standardUncertainty: null,
       pointsFactor: null,
+      present: standardUncertainty,
       words: 'The value lies at its limit: no smaller uncertainty would settle it.',
     };
   const needed = standardUncertainty * largestFactor(SMALLEST_FACTOR, (f) => verdictAt(f, f) !== 'unproven');
@@ -56,6 +65,7 @@ export function whatWouldSettle({ verdictAt, standardUncertainty, unit }: Unprov
     towards,
     standardUncertainty: needed,
     pointsFactor,
+    present: standardUncertainty,
     words: `${proof} would be proven at the same value with a standard uncertainty of ${inWords(needed, unit)} instead of ${inWords(standardUncertainty, unit)}; ${points}.`,
   };
 }
@@ -72,7 +82,8 @@ function largestFactor(smallest: number, settles: (factor: number) => boolean): 
   return Math.exp(low);
 }
 
-function roundedUp(factor: number): number {
+/** A factor of points as it is said: never fewer than are needed. */
+export function roundedUp(factor: number): number {
   return factor < 10 ? Math.ceil(factor * 10) / 10 : Math.ceil(factor);
 }
 

@@ -10,6 +10,7 @@ import { PATTERN_FREEDOMS } from '../pattern/pattern-motion.ts';
 import type { Reduction, StationResult, Summary } from '../result.ts';
 import { rejudgeStation, rejudging } from '../stations/rejudge-station.ts';
 import { summarise } from '../stations/summary.ts';
+import { NOTHING_TO_SETTLE } from '../uncertainty/what-would-settle.ts';
 import { EVERY_TOOL, type WhatIfState } from './state.ts';
 
 export interface MeasuredDisc {
@@ -115,9 +116,9 @@ function notJudged(measured: StationResult, { checkPoints }: BladeRequirement): 
         displacement: null,
         covariance: null,
       })),
-      settle: null,
+      ...NOTHING_TO_SETTLE,
     },
-    limits: measured.limits.map((l) => ({ ...l, ...nothing, settle: null })),
+    limits: measured.limits.map((l) => ({ ...l, ...nothing, ...NOTHING_TO_SETTLE })),
     verdict: 'unproven',
   };
 }

@@ -3,6 +3,8 @@ import { basename } from 'node:path';
 import { diagnose, whyNotDiagnosed } from '../../shared-math/diagnosis/diagnose.ts';
 import type { Diagnosis } from '../../shared-math/diagnosis/findings.ts';
 import { ReductionError } from '../../shared-math/errors.ts';
+import { sentenceOf } from '../../shared-math/notes/english.ts';
+import type { Note } from '../../shared-math/notes/notes.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { Reduction, ResultDocument, ScreenedPoint } from '../../shared-math/result.ts';
 import { repeatPoses } from '../../shared-math/stations/repeat-poses.ts';
@@ -74,10 +76,11 @@ export async function runReduction(paths: ReductionInput, options: RunOptions = 
   });
   const points = excludeByHand(read, paths, plan.definition);
   const reduction = reducePoints(plan, points, progress, signal);
-  const discWith = (diagnosis: Diagnosis | null, noDiagnosis: string | null): ReducedDisc => {
-    const warnings = [...reduction.warnings, ...(noDiagnosis === null ? [] : [noDiagnosis])];
+  const discWith = (diagnosis: Diagnosis | null, noDiagnosis: Note | null): ReducedDisc => {
+    const notes = [...reduction.notes, ...(noDiagnosis === null ? [] : [noDiagnosis])];
+    const warnings = notes.map(sentenceOf);
     return {
-      result: resultDocument({ ...reduction, warnings }, diagnosis, points, plan, welds),
+      result: resultDocument({ ...reduction, warnings, notes }, diagnosis, points, plan, welds),
       plan: plan.summary,
       definition: plan.definition,
       import: points.import,
@@ -104,7 +107,7 @@ function diagnoseDisc(
   { definition }: ReadPlan,
   welds: readonly WeldRow[] | null,
   signal: Cancellation | undefined,
-): { readonly diagnosis: Diagnosis | null; readonly noDiagnosis: string | null } {
+): { readonly diagnosis: Diagnosis | null; readonly noDiagnosis: Note | null } {
   const { stations, frame } = reduction;
   const repeats = repeatPoses(points.blocks, definition, frame);
   const diagnosis = diagnose({ stations, definition, frame, welds, repeats });
@@ -124,7 +127,8 @@ function reducePoints(
       ({ stage, done, of, station }) => {
         throwIfCancelled(signal);
         if (stage === 'hub') progress({ stage, fraction: READ_UNTIL, note: 'Building the disc frame' });
-        else
+        // Verdicts take little time: their stations are steps for a cancel, and none that anybody could read.
+        if (stage === 'blades')
           progress({
             stage,
             fraction: HUB_UNTIL + ((DIAGNOSIS_FROM - HUB_UNTIL) * done) / Math.max(1, of),
@@ -155,6 +159,7 @@ function resultDocument(
         rows: points.rows,
         used: points.used,
         excluded: points.excluded,
+        reasons: points.reasons,
       },
       plan: { name: plan.name, sha256: plan.sha256 },
       welds: welds && { name: welds.name, sha256: welds.sha256 },
@@ -168,6 +173,7 @@ function resultDocument(
     pattern: reduction.pattern,
     screened: reduction.screened.map((point) => withLine(point, points)),
     warnings: [...points.warnings, ...reduction.warnings],
+    notes: [...points.notes, ...reduction.notes],
   };
 }
 

@@ -1,5 +1,7 @@
 /** Points that a person leaves out, each with a written reason: counted, listed and said, never dropped silently. */
 import type { Datum, PartDefinition } from '../../shared-math/definition.ts';
+import { sentenceOf } from '../../shared-math/notes/english.ts';
+import type { Note, NoteOf } from '../../shared-math/notes/notes.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 import type { ExcludedPoint } from '../../shared-math/result.ts';
 import type { FeatureExclusion, PointExclusion, Problem } from '../api.ts';
@@ -8,13 +10,22 @@ import { excludedByReason } from './finish-points.ts';
 import { pickPoints } from './pick-points.ts';
 import type { ReadPoints } from './read-points.ts';
 
+/** A feature without a point left, with the first reason. */
+interface Emptied {
+  readonly block: PointBlock;
+  readonly note: HandNote;
+}
+
 export interface Exclusions {
   readonly exclusions?: readonly PointExclusion[] | undefined;
   readonly excludedFeatures?: readonly FeatureExclusion[] | undefined;
 }
 
-/** What stands before the reason in the list of excluded points. */
-const BY_HAND = 'excluded by hand: ';
+type HandNote = NoteOf<'by-hand'>;
+
+function handNote(reason: string): HandNote {
+  return { code: 'by-hand', values: { reason: reason.trim() } };
+}
 
 /**
  * The points without those excluded by hand. A line that the reading has left out already stays with its own reason.
@@ -30,28 +41,34 @@ export function excludeByHand(
   const features = wanted.excludedFeatures ?? [];
   if (lines.length === 0 && features.length === 0) return points;
   const problems: Problem[] = [...missingReasons(lines, features)];
-  const reasonOfLine = new Map(lines.map(({ line, reason }) => [line, BY_HAND + reason.trim()]));
-  const reasonOfFeature = new Map(
-    features.map(({ station, feature, reason }) => [keyOf(station, feature), BY_HAND + reason.trim()]),
+  const noteOfLine = new Map(lines.map(({ line, reason }) => [line, handNote(reason)]));
+  const noteOfFeature = new Map(
+    features.map(({ station, feature, reason }) => [keyOf(station, feature), handNote(reason)]),
   );
 
   const excluded: ExcludedPoint[] = [];
+  const reasons = new Map<string, HandNote>();
+  const exclude = (line: number, note: HandNote): void => {
+    const reason = sentenceOf(note);
+    excluded.push({ line, reason });
+    reasons.set(reason, note);
+  };
   const found = new Set<number>();
   const blocks: PointBlock[] = [];
   const linesLeft: Uint32Array[] = [];
-  /** Features without a point left, with the first reason. */
-  const emptied: { readonly block: PointBlock; readonly reason: string }[] = [];
+  const emptied: Emptied[] = [];
   points.blocks.forEach((block, b) => {
     const own = points.lines[b] as Uint32Array;
-    const whole = reasonOfFeature.get(keyOf(block.station, block.feature));
+    const whole = noteOfFeature.get(keyOf(block.station, block.feature));
     const kept: number[] = [];
     const before = excluded.length;
     for (let i = 0; i < own.length; i += 1) {
       const line = own[i] as number;
-      const reason = reasonOfLine.get(line);
-      if (reason !== undefined) found.add(line);
-      if (reason === undefined && whole === undefined) kept.push(i);
-      else excluded.push({ line, reason: reason ?? (whole as string) });
+      const single = noteOfLine.get(line);
+      const note = single ?? whole;
+      if (single !== undefined) found.add(line);
+      if (note === undefined) kept.push(i);
+      else exclude(line, note);
     }
     if (kept.length === own.length) {
       blocks.push(block);
@@ -59,16 +76,21 @@ export function excludeByHand(
     } else if (kept.length > 0) {
       blocks.push(pickPoints(block, kept));
       linesLeft.push(Uint32Array.from(kept, (i) => own[i] as number));
-    } else emptied.push({ block, reason: (excluded[before] as ExcludedPoint).reason });
+    } else emptied.push({ block, note: reasons.get((excluded[before] as ExcludedPoint).reason) as HandNote });
   });
 
   const leftOutBefore = new Set(points.excluded.map(({ line }) => line));
   for (const { line } of lines)
     if (!found.has(line) && !leftOutBefore.has(line)) problems.push(noPoint(points.name, line));
-  for (const { block, reason } of emptied)
-    if (block.station === null) problems.push(...hubWithout(points.name, block, reason, definition));
+  for (const { block } of emptied)
+    if (block.station === null) problems.push(...hubWithout(points.name, block, definition));
   if (problems.length > 0) throw new RefusedInput(problems, points.warnings);
 
+  const notes: readonly Note[] = [
+    ...points.notes,
+    ...handWarnings(excluded, reasons, points.name),
+    ...idleFeatures(features, points, definition),
+  ];
   return {
     ...points,
     blocks,
@@ -78,11 +100,9 @@ export function excludeByHand(
     gaps: withEmptied(points.gaps, emptied),
     firstLineOf: (station, feature) =>
       linesLeft[blocks.findIndex((block) => block.station === station && block.feature === feature)]?.[0],
-    warnings: [
-      ...points.warnings,
-      ...handWarnings(excluded, points.name),
-      ...idleFeatures(features, points, definition),
-    ],
+    warnings: notes.map(sentenceOf),
+    notes,
+    reasons: [...points.reasons, ...[...reasons].map(([reason, note]) => ({ reason, note }))],
   };
 }
 
@@ -129,7 +149,6 @@ function noPoint(file: string, line: number): Problem {
 function hubWithout(
   file: string,
   { feature }: PointBlock,
-  reason: string,
   { hubDatums }: PartDefinition,
 ): readonly Problem[] {
   return hubDatums
@@ -138,32 +157,37 @@ function hubWithout(
       describe({
         code: 'excluded-datum',
         file,
-        says: `all points of ${feature} are ${reason.replace(/: .*$/s, '')}, and datum ${label} of the hub rests on them`,
+        says: `all points of ${feature} are excluded by hand, and datum ${label} of the hub rests on them`,
         remedy: 'keep points of this feature, or give a plan that builds the disc frame without it',
       }),
     );
 }
 
 /** A blade without a datum feature cannot be posed; its station is listed as missing with this reason. */
-function withEmptied(
-  gaps: ReadPoints['gaps'],
-  emptied: readonly { readonly block: PointBlock; readonly reason: string }[],
-): ReadPoints['gaps'] {
+function withEmptied(gaps: ReadPoints['gaps'], emptied: readonly Emptied[]): ReadPoints['gaps'] {
   const known = new Set(gaps.map(({ station }) => station));
-  const added: { station: number; reason: string }[] = [];
-  for (const { block, reason } of emptied) {
+  const added: { station: number; reason: string; note: Note }[] = [];
+  for (const { block, note: by } of emptied) {
     if (block.station === null || known.has(block.station)) continue;
     known.add(block.station);
-    added.push({ station: block.station, reason: `All points of ${block.feature} are ${reason}` });
+    const note: Note = {
+      code: 'feature-excluded',
+      values: { feature: block.feature, reason: by.values.reason },
+    };
+    added.push({ station: block.station, reason: sentenceOf(note), note });
   }
   return [...gaps, ...added].sort((a, b) => a.station - b.station);
 }
 
-function handWarnings(excluded: readonly ExcludedPoint[], file: string): readonly string[] {
-  return excludedByReason(excluded, file).map(
-    ({ reason, count, lines }) =>
-      `${file}: ${count} ${count === 1 ? 'point is' : 'points are'} ${reason} (${lines}).`,
-  );
+function handWarnings(
+  excluded: readonly ExcludedPoint[],
+  reasons: ReadonlyMap<string, HandNote>,
+  file: string,
+): readonly Note[] {
+  return excludedByReason(excluded, file).map(({ reason, count, lines }) => ({
+    code: 'points-left-out',
+    values: { file, count, lines, reason: reasons.get(reason) as HandNote },
+  }));
 }
 
 /** Exclusions of features that change nothing, because the file has no such points or the plan does not use them. */
@@ -171,7 +195,7 @@ function idleFeatures(
   features: readonly FeatureExclusion[],
   points: ReadPoints,
   definition: PartDefinition,
-): readonly string[] {
+): readonly Note[] {
   const uses = (datums: readonly Datum[], feature: string): boolean =>
     datums.some((datum) => datum.features.includes(feature));
   return features
@@ -181,7 +205,6 @@ function idleFeatures(
     )
     .map(({ station, feature }) => {
       const planned = uses(station === null ? definition.hubDatums : definition.bladeDatums, feature);
-      const because = planned ? 'the file has no points of it' : 'the plan does not use it';
-      return `${points.name}: leaving out ${feature} of ${placeOf(station)} changes nothing: ${because}.`;
+      return { code: 'idle-exclusion', values: { file: points.name, feature, station, planned } };
     });
 }

@@ -1,4 +1,6 @@
 /** After the last row: refuse or accept, choose the unit, set stations with unreadable rows aside, say what was taken. */
+import { sentenceOf } from '../../shared-math/notes/english.ts';
+import type { Note } from '../../shared-math/notes/notes.ts';
 import type { ExcludedPoint } from '../../shared-math/result.ts';
 import type { ImportSummary, Problem } from '../api.ts';
 import { list } from '../nearest.ts';
@@ -27,20 +29,26 @@ export function finishPoints(
   if (faults.fatalCount > 0) throw new RefusedInput(withTotal(faults.fatal, faults.fatalCount));
   const kept: GrowingBlock[] = [];
   const excluded: ExcludedPoint[] = [...faults.excluded];
-  const gaps: { station: number; reason: string }[] = [];
+  const gaps: { station: number; reason: string; note: Note }[] = [];
+  const reasons = new Map(faults.reasons);
   for (const block of targets.blocks) {
     const fault = block.station === null ? undefined : faults.unreadable.get(block.station);
     if (fault === undefined) {
       if (block.count > 0) kept.push(block);
       continue;
     }
-    const reason = `station ${block.station} is left out because line ${fault.first.line} cannot be read`;
+    const { line: first } = fault.first.values;
+    const note: Note = {
+      code: 'station-set-aside',
+      values: { station: block.station as number, line: first },
+    };
+    const reason = sentenceOf(note);
+    reasons.set(reason, note);
     for (const line of block.lines()) excluded.push({ line, reason });
   }
   for (const [station, { first, count }] of faults.unreadable) {
-    const more =
-      count > 1 ? ` (and ${count - 1} more such ${count === 2 ? 'row' : 'rows'} of this station)` : '';
-    gaps.push({ station, reason: `${first.message.replace(/\.$/, '')}${more}` });
+    const note: Note = { code: 'station-unreadable', values: { row: first, more: count - 1 } };
+    gaps.push({ station, reason: sentenceOf(note), note });
   }
   gaps.sort((a, b) => a.station - b.station);
   excluded.sort((a, b) => a.line - b.line);
@@ -62,11 +70,11 @@ export function finishPoints(
       }),
     ]);
 
-  const warnings: string[] = [];
-  const { unit, because } = chooseUnit(prepared, context, kept, warnings);
-  warnings.push(...exclusionWarnings(excluded, context.file));
+  const notes: Note[] = [];
+  const { unit, because } = chooseUnit(prepared, context, kept, notes);
+  notes.push(...exclusionWarnings(excluded, context.file, reasons));
   const { unknownDirection } = collector.repeats;
-  if (unknownDirection !== null) warnings.push(directionWarning(unknownDirection, context.file));
+  if (unknownDirection !== null) notes.push(directionWarning(unknownDirection, context.file));
   return {
     blocks: kept.map((block) => block.finish(millimetresIn[unit])),
     lines: kept.map((block) => block.lines()),
@@ -77,7 +85,9 @@ export function finishPoints(
     firstLineOf: (station, feature) =>
       kept.find((block) => block.station === station && block.feature === feature)?.lines()[0],
     import: importSummary(prepared, context, unit, because),
-    warnings,
+    warnings: notes.map(sentenceOf),
+    notes,
+    reasons: [...reasons].map(([reason, note]) => ({ reason, note })),
   };
 }
 
@@ -85,7 +95,7 @@ function chooseUnit(
   { columns }: PreparedImport,
   { planImport, definition, file }: ImportContext,
   blocks: readonly GrowingBlock[],
-  warnings: string[],
+  notes: Note[],
 ): { unit: LengthUnit; because: string } {
   const fits = unitBySize(mergedClouds(blocks), definition);
   const planned = unitOf(planImport?.unit);
@@ -93,15 +103,13 @@ function chooseUnit(
   if (stated !== null) {
     const source = planned !== null ? 'plan' : 'header';
     if (fits !== null && fits !== stated)
-      warnings.push(`${file}: the ${source} says ${stated}, but the size of the coordinates fits ${fits}.`);
+      notes.push({ code: 'unit-contradicts-size', values: { file, source, stated, fits } });
     if (planned !== null && columns.headerUnit !== null && planned !== columns.headerUnit)
-      warnings.push(`${file}: the header says ${columns.headerUnit}; ${planned} is taken, as the plan says.`);
+      notes.push({ code: 'unit-of-plan-taken', values: { file, header: columns.headerUnit, planned } });
     return { unit: stated, because: source === 'plan' ? 'as the plan says' : 'as the header says' };
   }
   if (fits !== null) return { unit: fits, because: 'by the size of the coordinates against the plan' };
-  warnings.push(
-    `${file}: the length unit is stated nowhere, and the size of the coordinates fits none; mm is taken. State import.unit in the plan.`,
-  );
+  notes.push({ code: 'unit-unknown', values: { file } });
   return { unit: 'mm', because: 'because nothing says otherwise' };
 }
 
@@ -130,24 +138,27 @@ function three(value: (axis: 0 | 1 | 2) => number): [number, number, number] {
   return [value(0), value(1), value(2)];
 }
 
-function directionWarning({ text, line, count }: Readonly<UnknownDirection>, file: string): string {
-  const others = count > 1 ? `, and ${count - 1} more` : '';
-  return `${file}: the direction "${shorten(text)}" (line ${line}${others}) is none that is known (up or down, + or -, cw or ccw); such points count as approached from no stated side.`;
+function directionWarning({ text, line, count }: Readonly<UnknownDirection>, file: string): Note {
+  return { code: 'unknown-direction', values: { file, text: shorten(text), line, more: count - 1 } };
 }
 
 /** One warning for each reason, rows with a fault of their own counted together. */
-function exclusionWarnings(excluded: readonly ExcludedPoint[], file: string): string[] {
-  return excludedByReason(excluded, file).map(
-    ({ reason, count, lines }) =>
-      `${file}: ${count} ${count === 1 ? 'row is' : 'rows are'} left out: ${reason} (${lines}).`,
-  );
+function exclusionWarnings(
+  excluded: readonly ExcludedPoint[],
+  file: string,
+  reasons: ReadonlyMap<string, Note>,
+): Note[] {
+  return excludedByReason(excluded, file).map(({ reason, count, lines }) => ({
+    code: 'rows-left-out',
+    values: { file, count, lines, reason: reasons.get(reason) ?? null },
+  }));
 }
 
-/** Excluded rows counted by reason, most first; faults of single rows count as `cannot be read`. */
+/** Excluded rows counted by reason with the first of their lines, most first; faults of single rows count as `cannot be read`. */
 export function excludedByReason(
   excluded: readonly ExcludedPoint[],
   file: string,
-): { readonly reason: string; readonly count: number; readonly lines: string }[] {
+): { readonly reason: string; readonly count: number; readonly lines: readonly number[] }[] {
   const groups = new Map<string, number[]>();
   for (const { line, reason } of excluded) {
     const group = reason.startsWith(`${file}, line `) ? 'they cannot be read' : reason;
@@ -159,10 +170,7 @@ export function excludedByReason(
     .map(([reason, lines]) => ({
       reason,
       count: lines.length,
-      lines:
-        (lines.length === 1 ? 'line ' : 'lines ') +
-        lines.slice(0, LINES_SHOWN).join(', ') +
-        (lines.length > LINES_SHOWN ? ' …' : ''),
+      lines: lines.slice(0, LINES_SHOWN),
     }))
     .sort((a, b) => b.count - a.count);
 }

@@ -1,4 +1,6 @@
 /** Reading a number of a point file, and saying what is wrong with a cell that is none. */
+import { rowFaultWords } from '../../shared-math/notes/english.ts';
+import type { RowFaultNote, RowFaultWords } from '../../shared-math/notes/notes.ts';
 
 const PLAIN_NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 
@@ -12,11 +14,10 @@ export function numberFrom(cell: string, sign: '.' | ','): number {
   return Number.isFinite(value) ? value : Number.NaN;
 }
 
-export interface NumberFault {
+export interface NumberFault extends RowFaultWords {
   readonly code: string;
-  readonly says: string;
-  readonly expected: string;
-  readonly remedy: string;
+  /** The same as data. */
+  readonly fault: RowFaultNote;
 }
 
 const WORDS_WITHOUT_VALUE =
@@ -26,60 +27,26 @@ const WORDS_WITHOUT_VALUE =
 export function diagnoseNumber(cell: string, decimal: '.' | ',', decimalFromPlan: boolean): NumberFault {
   const trimmed = cell.trim();
   const other = decimal === '.' ? ',' : '.';
-  const example = decimal === '.' ? '12.345' : '12,345';
-  const expected = `a number such as ${example}`;
-  const by = decimalFromPlan ? 'the plan says' : 'the rest of the file has';
-  if (trimmed === '')
-    return {
-      code: 'missing-cell',
-      says: 'the cell is empty',
-      expected,
-      remedy: 'fill it or take the row out',
-    };
+  if (trimmed === '') return numberFault('missing-cell', { code: 'empty-cell', values: { decimal } });
   if (WORDS_WITHOUT_VALUE.test(trimmed))
-    return {
-      code: 'not-finite',
-      says: 'this is no finite number',
-      expected: `a finite number such as ${example}`,
-      remedy: 'measure the point again or take the row out',
-    };
+    return numberFault('not-finite', { code: 'no-finite-number', values: { decimal } });
   if (!trimmed.includes(other) && PLAIN_NUMBER.test(trimmed.replace(decimal, '.')))
-    return {
-      code: 'not-finite',
-      says: 'this number is too large',
-      expected: `a finite number such as ${example}`,
-      remedy: 'correct the cell',
-    };
+    return numberFault('not-finite', { code: 'number-too-large', values: { decimal } });
   const separators = trimmed.replace(/[^.,'\u2019 \u00a0\u202f]/g, '');
   if (separators.length === 1 && separators === other && PLAIN_NUMBER.test(trimmed.replace(other, '.')))
-    return {
-      code: 'wrong-decimal',
-      says: `decimal ${other === ',' ? 'comma' : 'point'} found where ${by} ${decimal === ',' ? 'comma' : 'point'}`,
-      expected,
-      remedy: decimalFromPlan
-        ? `write the number with the other sign, or set import.decimal to "${other}"`
-        : 'write all numbers with the same sign',
-    };
+    return numberFault('wrong-decimal', {
+      code: 'other-decimal-sign',
+      values: { decimal, fromPlan: decimalFromPlan },
+    });
   if (separators.length > 0 && /^[+-]?[0-9]+(?:[.,'\u2019 \u00a0\u202f][0-9]+)+$/.test(trimmed))
-    return {
-      code: 'thousands-separator',
-      says: 'the number is grouped or has more than one decimal sign',
-      expected: `${expected}, without grouping`,
-      remedy: 'export without thousands separators',
-    };
+    return numberFault('thousands-separator', { code: 'grouped-number', values: { decimal } });
   if (/^[\u2212\u2013]/.test(trimmed))
-    return {
-      code: 'not-a-number',
-      says: 'the minus sign is a dash',
-      expected: `a number such as -${example}`,
-      remedy: 'use the ordinary minus sign',
-    };
-  return {
-    code: 'not-a-number',
-    says: 'this is not a number',
-    expected,
-    remedy: 'correct the cell or take the row out',
-  };
+    return numberFault('not-a-number', { code: 'dash-for-minus', values: { decimal } });
+  return numberFault('not-a-number', { code: 'no-number', values: { decimal } });
+}
+
+function numberFault(code: string, fault: RowFaultNote): NumberFault {
+  return { code, fault, ...rowFaultWords(fault) };
 }
 
 /** Whether bytes[start, end) hold nothing but blanks. */

@@ -1,7 +1,8 @@
 /** Takes the rows of a point file one by one: points into blocks, everything else into a list with its reason. */
+import type { RowFaultNote, RowFaultValues } from '../../shared-math/notes/notes.ts';
 import type { ColumnRole } from '../plan/plan-schema.ts';
 import type { Columns } from './columns.ts';
-import { FaultList, type RowFault } from './fault-list.ts';
+import { FaultList } from './fault-list.ts';
 import type { GrowingBlock } from './growing-block.ts';
 import { diagnoseNumber, isBlank, numberFrom } from './numbers.ts';
 import type { PointTargets } from './point-targets.ts';
@@ -101,7 +102,7 @@ export class PointCollector {
     }
     const target = this.#recent.of(row);
     if (target.kind === 'excluded') {
-      this.faults.exclude(line, target.reason);
+      this.faults.exclude(line, target.reason, target.note);
       return;
     }
     if (target.kind === 'refused') {
@@ -191,19 +192,10 @@ export class PointCollector {
     const blank = columns.filter((column) => this.#blank(column, cells)).length;
     const unreadable = columns.find((column) => column >= cells || Number.isNaN(this.#number(column)));
     if (blank === 3 && block.hasNormals !== 'present') return 'absent';
-    if (blank === 3) this.#missing(i, block, 'a surface normal, as the other points of this feature have');
-    else if (block.hasNormals === 'absent')
-      this.#missing(i, block, 'no surface normal, as the other points of this feature have none');
+    if (blank === 3) this.#missing(i, block, 'normal');
+    else if (block.hasNormals === 'absent') this.#missing(i, block, 'no-normal');
     else if (unreadable !== undefined) this.#notANumber(unreadable, block);
-    else
-      this.#fault(block.station, {
-        code: 'normal-length',
-        column: this.#columns.names[i],
-        says: 'i, j, k are not a unit normal',
-        value: `length ${Number(length.toPrecision(4))}`,
-        expected: 'length 1 within 1 %',
-        remedy: 'export unit normals, or leave i, j, k out',
-      });
+    else this.#fault(block.station, 'normal-length', i, { code: 'no-unit-normal', values: { length } });
     return 'bad';
   }
 
@@ -213,11 +205,11 @@ export class PointCollector {
     const had = role === 'r' ? block.hasRadius : role === 'sigma' ? block.hasSigma : block.hasTemperature;
     if (this.#blank(column, cells)) {
       if (had !== 'present') return null;
-      this.#missing(column, block, 'a value, as the other points of this feature have');
+      this.#missing(column, block, 'value');
       return 'bad';
     }
     if (had === 'absent') {
-      this.#missing(column, block, 'an empty cell, as the other points of this feature have');
+      this.#missing(column, block, 'empty-cell');
       return 'bad';
     }
     const value = this.#number(column);
@@ -226,25 +218,15 @@ export class PointCollector {
       return 'bad';
     }
     if (role === 'temperature' && !(value >= COLDEST && value <= HOTTEST)) {
-      this.#fault(block.station, {
-        code: 'wrong-value',
-        column: this.#columns.names[column],
-        says: 'no part is measured at this temperature',
-        value: this.#cell(column),
-        expected: `a part temperature from ${COLDEST} to ${HOTTEST} °C`,
-        remedy: 'correct the cell, or leave the column out and state temperature.part in the plan',
+      this.#fault(block.station, 'wrong-value', column, {
+        code: 'temperature-range',
+        values: { coldest: COLDEST, hottest: HOTTEST },
       });
       return 'bad';
     }
     if ((role === 'r' && value < 0) || (role === 'sigma' && value <= 0)) {
-      this.#fault(block.station, {
-        code: 'wrong-value',
-        column: this.#columns.names[column],
-        says: role === 'r' ? 'a probe tip has no negative radius' : 'a standard uncertainty is positive',
-        value: this.#cell(column),
-        expected: role === 'r' ? 'a number not below 0' : 'a number above 0',
-        remedy: 'correct the cell, or leave the column out',
-      });
+      const code = role === 'r' ? 'negative-radius' : 'sigma-not-positive';
+      this.#fault(block.station, 'wrong-value', column, { code, values: {} });
       return 'bad';
     }
     return value;
@@ -289,48 +271,27 @@ export class PointCollector {
   }
 
   #notANumber(column: number, block: GrowingBlock): void {
-    const cell = this.#cell(column);
-    this.#fault(block.station, {
-      ...diagnoseNumber(cell, this.#decimal, this.#decimalFromPlan),
-      column: this.#columns.names[column],
-      value: cell,
-    });
+    const { code, fault } = diagnoseNumber(this.#cell(column), this.#decimal, this.#decimalFromPlan);
+    this.#fault(block.station, code, column, fault);
   }
 
-  #missing(column: number, block: GrowingBlock, expected: string): void {
-    this.#fault(block.station, {
-      code: 'missing-cell',
-      column: this.#columns.names[column],
-      says: 'the points of one feature differ in what they state',
-      value: this.#cell(column),
-      expected,
-      remedy: 'fill the cell for all points of the feature or for none',
-    });
+  #missing(column: number, block: GrowingBlock, wanted: RowFaultValues['points-differ']['wanted']): void {
+    this.#fault(block.station, 'missing-cell', column, { code: 'points-differ', values: { wanted } });
   }
 
   #tooFew(cells: number, row: string): void {
     const { label, station } = this.#index;
     const at = label ?? station ?? 0;
     const owner = at < cells ? this.#targets.ownerOf(this.#cell(at), label !== undefined) : undefined;
-    this.#fault(owner, {
-      code: 'missing-cell',
-      column: this.#columns.names[cells] ?? String(cells + 1),
-      says: `the row ends after ${cells} ${cells === 1 ? 'cell' : 'cells'}`,
-      value: row.trim(),
-      expected: `${this.#columns.count} cells`,
-      remedy: 'complete the row or take it out',
-    });
+    const fault: RowFaultNote = { code: 'row-too-short', values: { cells, of: this.#columns.count } };
+    this.#fault(owner, 'missing-cell', cells, fault, row.trim());
   }
 
   #tooMany(cells: number, block: GrowingBlock): void {
-    this.#fault(block.station, {
-      code: 'surplus-cells',
-      column: String(this.#columns.count + 1),
-      says: `the row has ${cells} cells`,
-      value: this.#cell(this.#columns.count),
-      expected: `${this.#columns.count} cells`,
-      remedy:
-        'look for a decimal comma or a text with the delimiter in it, and put quotes around such a text',
+    const { count } = this.#columns;
+    this.#fault(block.station, 'surplus-cells', count, {
+      code: 'row-too-long',
+      values: { cells, of: count },
     });
   }
 
@@ -345,7 +306,15 @@ export class PointCollector {
     });
   }
 
-  #fault(owner: number | null | undefined, fault: RowFault): void {
-    this.faults.add(this.#line, owner, fault);
+  /** @param column place of the cell; those beyond the header go by their number. */
+  #fault(
+    owner: number | null | undefined,
+    code: string,
+    column: number,
+    fault: RowFaultNote,
+    found = this.#cell(column),
+  ): void {
+    const name = this.#columns.names[column] ?? String(column + 1);
+    this.faults.add(this.#line, owner, { code, column: name, found, fault });
   }
 }

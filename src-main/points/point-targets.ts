@@ -1,5 +1,8 @@
 /** Where the points of a row belong: the block of a planned feature, or nowhere and why. */
+
 import type { PartDefinition } from '../../shared-math/definition.ts';
+import { sentenceOf } from '../../shared-math/notes/english.ts';
+import type { Note } from '../../shared-math/notes/notes.ts';
 import { nearest } from '../nearest.ts';
 import { shorten } from '../problems.ts';
 import { GrowingBlock } from './growing-block.ts';
@@ -8,7 +11,7 @@ import { anchored, detectPattern, matchLabel, stationNumber } from './label-patt
 export type PointTarget =
   | { readonly kind: 'block'; readonly block: GrowingBlock }
   /** The plan does not know this feature or station: the row is left out and listed. */
-  | { readonly kind: 'excluded'; readonly reason: string }
+  | { readonly kind: 'excluded'; readonly reason: string; readonly note: Note }
   /** A label that means nothing: the file is refused. */
   | { readonly kind: 'refused'; readonly label: string };
 
@@ -89,34 +92,27 @@ export class PointTargets {
   #resolve(stationText: string, feature: string): PointTarget {
     if (stationText === '') {
       if (this.#hub.has(feature)) return this.#blockFor(null, feature);
-      if (this.#blade.has(feature))
-        return { kind: 'excluded', reason: `the station is empty, but ${feature} is a feature of a blade` };
+      if (this.#blade.has(feature)) return excluded({ code: 'station-cell-empty', values: { feature } });
       return this.#unknownFeature(feature, this.#hub, 'hub');
     }
     const station = stationNumber(stationText, this.#stations);
     if (station === null)
-      return {
-        kind: 'excluded',
-        reason: `station "${shorten(stationText)}" is not in the plan (stations 1 to ${this.#stations})`,
-      };
+      return excluded({
+        code: 'unknown-station',
+        values: { station: shorten(stationText), last: this.#stations },
+      });
     if (this.#blade.has(feature)) return this.#blockFor(station, feature);
     if (this.#hub.has(feature))
-      return {
-        kind: 'excluded',
-        reason: `${feature} is a feature of the hub, but the row names station ${station} (hub rows leave the station empty)`,
-      };
+      return excluded({ code: 'hub-feature-at-station', values: { feature, station } });
     return this.#unknownFeature(feature, this.#blade, 'blade');
   }
 
-  #unknownFeature(feature: string, known: ReadonlySet<string>, owner: string): PointTarget {
+  #unknownFeature(feature: string, known: ReadonlySet<string>, owner: 'hub' | 'blade'): PointTarget {
     const names = [...known];
-    const near = nearest(feature, names);
-    return {
-      kind: 'excluded',
-      reason:
-        `${owner} feature "${shorten(feature)}" is not in the plan ` +
-        (near === null ? `(it has ${names.join(', ')})` : `(did you mean "${near}"?)`),
-    };
+    return excluded({
+      code: 'unknown-feature',
+      values: { owner, feature: shorten(feature), near: nearest(feature, names), known: names },
+    });
   }
 
   #blockFor(station: number | null, feature: string): PointTarget {
@@ -130,4 +126,8 @@ export class PointTargets {
     }
     return target;
   }
+}
+
+function excluded(note: Note): PointTarget {
+  return { kind: 'excluded', reason: sentenceOf(note), note };
 }

@@ -5,8 +5,9 @@
 import { createHash } from 'node:crypto';
 import { closeSync, readSync } from 'node:fs';
 import type { PartDefinition } from '../../shared-math/definition.ts';
+import type { Note } from '../../shared-math/notes/notes.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
-import type { ExcludedPoint } from '../../shared-math/result.ts';
+import type { ExcludedPoint, ExclusionReason } from '../../shared-math/result.ts';
 import type { ImportSummary } from '../api.ts';
 import { openInput } from '../input-file.ts';
 import type { PlanImport } from '../plan/plan-schema.ts';
@@ -37,11 +38,15 @@ export interface ReadPoints {
   readonly used: number;
   readonly excluded: readonly ExcludedPoint[];
   /** Stations that must not be reduced, and why. */
-  readonly gaps: readonly { readonly station: number; readonly reason: string }[];
+  readonly gaps: readonly { readonly station: number; readonly reason: string; readonly note: Note }[];
   /** Line of the first point of a feature (station null: of the hub). */
   readonly firstLineOf: (station: number | null, feature: string) => number | undefined;
   readonly import: ImportSummary;
   readonly warnings: readonly string[];
+  /** One for each of `warnings`. */
+  readonly notes: readonly Note[];
+  /** Each different reason of `excluded`. */
+  readonly reasons: readonly ExclusionReason[];
   readonly name: string;
   readonly sha256: string;
 }

@@ -69,7 +69,7 @@ function largestDerivativeError<State>(problem: LeastSquaresProblem<State>, stat
 }
 
 describe('Jacobian rows', () => {
-  const cloud = cloudOf(weighted, 1, 'test');
+  const cloud = cloudOf(weighted, 1, 'feature');
   const round = { anchor: cross(direction, [0.3, 0.2, 0.1]), direction, gap: 0.6, halfAngle: 0 };
 
   test.each([

@@ -20,7 +20,7 @@ const cloud = cloudOf(
     offsets: Float64Array.from({ length: POINTS }, () => random.between(-1, 1)),
   },
   1,
-  'The cloud',
+  'feature',
 );
 const direction = normalize([0.2, -0.4, 1]);
 const placement: Placement = { anchor: [0.1, -0.2, 0.05], direction };

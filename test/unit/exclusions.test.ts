@@ -157,6 +157,7 @@ describe('features left out by hand', () => {
         station: 7,
         angle: expect.closeTo(120, 9),
         reason: 'All points of EDGE are excluded by hand: clamp slipped',
+        note: { code: 'feature-excluded', values: { feature: 'EDGE', reason: 'clamp slipped' } },
       },
     ]);
     const others = usual.stations.filter(({ station }) => station !== 7);

@@ -479,7 +479,18 @@ it('a row after quoted line feeds is named by its line in the file', async () =>
   const { gaps, excluded } = await read(text);
   const line = text.slice(0, text.indexOf('oops')).split('\n').length;
   expect(line).toBe(bad + 2 + 5);
-  expect(gaps).toEqual([{ station: 9, reason: expect.stringContaining(`line ${line}, column x`) }]);
+  const row = { file: 'points.csv', line, column: 'x', found: 'oops' };
+  const fault = { code: 'no-number', values: { decimal: '.' } };
+  expect(gaps).toEqual([
+    {
+      station: 9,
+      reason: expect.stringContaining(`line ${line}, column x`),
+      note: {
+        code: 'station-unreadable',
+        values: { row: { code: 'unreadable-row', values: { ...row, fault } }, more: 0 },
+      },
+    },
+  ]);
   expect(excluded.map((entry) => entry.line)).toContain(line);
 });
 

@@ -111,11 +111,7 @@ function certified(problem: ExtremalProblem, keys: readonly number[], found: Des
 }
 
 function uncertified(): ReductionError {
-  return new ReductionError(
-    'not-converged',
-    'The contact points of the feature could not be made certain.',
-    'Measure more points spread over the feature, or associate it by least squares.',
-  );
+  return ReductionError.of('not-converged', { code: 'contacts-uncertain', values: {} });
 }
 
 /** Adds the points that break through (all block extremes where `now` is null) and returns how many there were. */

@@ -40,7 +40,7 @@ export function extremalStart(
     return aroundCentroid(type, input, free);
   }
   const fit = leastSquaresFeature(type, input, orientation, radius);
-  const cloud = cloudOf(input, 1, 'The feature');
+  const cloud = cloudOf(input, 1, 'feature');
   const freedom = type === 'circle' ? fixedAt(fit.direction!) : free;
   const model =
     type === 'plane'
@@ -72,11 +72,11 @@ function aroundCentroid(
   input: AssociationInput,
   free: DirectionFreedom,
 ): ExtremalStart {
-  const cloud = cloudOf(input, type === 'circle' ? 3 : 4, type === 'circle' ? 'A circle' : 'A sphere');
+  const cloud = cloudOf(input, type === 'circle' ? 3 : 4, type);
   const axes = principalAxes({ ...cloud, offsets: null });
-  requireSpread(cloud, axes.spreads, type === 'circle' ? 2 : 3, `The ${type}`);
+  requireSpread(cloud, axes.spreads, type === 'circle' ? 2 : 3, type);
   const direction: Vec3 =
-    type === 'circle' ? normalOf(cloud, axes, free, 'The plane of the circle').direction : [0, 0, 1];
+    type === 'circle' ? normalOf(cloud, axes, free, 'circle-plane').direction : [0, 0, 1];
   const freedom = fixedAt(direction);
   const model = type === 'circle' ? axisModel(cloud, freedom) : centreModel(cloud);
   return {

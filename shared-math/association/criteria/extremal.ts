@@ -103,17 +103,9 @@ function search(
   if (found.length > 0) return found.sort((a, b) => a.most - b.most);
   if (failure) throw failure;
   if (start.problem.sides === 'inner') {
-    throw degenerate(
-      `The maximum inscribed ${type}`,
-      'the points do not surround its centre, so it slips out between them',
-      'spread the points over more than half a turn',
-    );
+    throw degenerate(type, 'not-surrounded', 'maximum-inscribed');
   }
-  throw degenerate(
-    `The ${type} by this criterion`,
-    'its optimum does not lie anywhere near the least-squares feature',
-    'spread the points over more of it',
-  );
+  throw degenerate(type, 'far-optimum', 'criterion');
 }
 
 function samePlace(a: Placement, b: Placement): boolean {

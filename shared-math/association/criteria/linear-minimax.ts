@@ -103,11 +103,7 @@ export function linearMinimax(
     if (leaving < 0) break;
     basis[leaving] = entering;
   }
-  throw new ReductionError(
-    'not-converged',
-    'The exchange of contact points did not end.',
-    'Check the points for repeated or damaged coordinates.',
-  );
+  throw ReductionError.of('not-converged', { code: 'exchange-endless', values: {} });
 }
 
 /** Ratio test; ties go to the largest pivot, under Bland's rule to the lowest column. */

@@ -1,14 +1,16 @@
 import { whyNotDiagnosed } from '../../../shared-math/diagnosis/diagnose.ts';
+import { sentenceOf } from '../../../shared-math/notes/english.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 
 /** Why the causes of this disc were not examined, and what would let them be. */
 export function NoDiagnosis({ disc }: { readonly disc: ReducedDisc }) {
   const { stations, summary } = disc.result;
+  const why = whyNotDiagnosed(stations, null);
   const partly = stations.filter((station) => station.unobservable.length > 0);
   return (
     <section className="no-diagnosis panel" aria-label="Causes">
       <h2>The causes were not examined</h2>
-      <p>{whyNotDiagnosed(stations, null)}</p>
+      {why !== null && <p>{sentenceOf(why)}</p>}
       <ul>
         {partly.map(({ station, unobservable }) => (
           <li key={station}>
