@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import { roundStep, scaleOf, ticksBetween, tickText } from '../../src-renderer/chart/scale.ts';
+import { wrapped } from '../../src-renderer/chart/wrapped.ts';
 import type { Units } from '../../src-renderer/format/format.ts';
 import { delimited } from '../../src-renderer/parts/sheet.ts';
 import {
@@ -293,6 +294,15 @@ describe('the weld sequence', () => {
     const sheet = sequenceSheet(gap, mm);
     expect(sheet.rows).toHaveLength(17);
     expect(sheet.rows[0]?.slice(4)).toEqual(['', '', '', '', '', '']);
+  });
+});
+
+describe('names on a chart', () => {
+  test('are broken between words and never cut', () => {
+    expect(wrapped('Common axial shift and clocking', 26)).toEqual(['Common axial shift and', 'clocking']);
+    expect(wrapped('Common axial shift and clocking', 31)).toEqual(['Common axial shift and clocking']);
+    for (const { title } of diagnosis.components)
+      for (const most of [5, 12, 23]) expect(wrapped(title, most).join(' ')).toBe(title);
   });
 });
 

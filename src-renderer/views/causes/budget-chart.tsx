@@ -1,6 +1,7 @@
 import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
 import { Hit } from '../../chart/hit.tsx';
 import { scaleOf, tickText } from '../../chart/scale.ts';
+import { wrapped } from '../../chart/wrapped.ts';
 import { formatLimit, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import {
   aloneOver,
@@ -25,12 +26,15 @@ interface BudgetChartProps {
 const AXIS = 34;
 const HEAD = 22;
 const BAR = 12;
+/** About the width of a letter of a name, and the height of its lines, in pixels. */
+const CHARACTER = 6.6;
+const LINE = 14;
 
 /** Size of each component against its allocation, largest first; one row each. */
 export function BudgetChart(props: BudgetChartProps) {
   const { rows, tolerance, units, chosen, onChoose, width, height } = props;
   const narrow = width < 640;
-  const [left, right] = narrow ? [172, 148] : [212, 196];
+  const [left, right] = narrow ? [172, 148] : [226, 196];
   const end = chartEnd(rows, tolerance);
   const pitch = Math.min(70, (height - AXIS - HEAD) / Math.max(1, rows.length));
   const bottom = HEAD + pitch * rows.length;
@@ -104,8 +108,10 @@ function Row(props: RowProps) {
   const { component, line, leading } = row;
   const { size } = component;
   const middle = top + pitch / 2;
-  // About what the column before the bars holds.
-  const longest = Math.floor((left - 18) / 6.6);
+  const titles = wrapped(component.title, Math.floor((left - 18) / CHARACTER));
+  // The line of the budget stands below the name where there is room for it.
+  const under = pitch >= 36 + (titles.length - 1) * LINE;
+  const first = middle + (under ? -2 : 4) - ((titles.length - 1) * LINE) / 2;
   const standing = standingOf(component);
   return (
     <g
@@ -124,13 +130,15 @@ function Row(props: RowProps) {
           data-screen-only
         />
       )}
-      <text className="row-title" x={18} y={pitch < 36 ? middle + 4 : middle - 2}>
-        {component.title.length > longest
-          ? `${component.title.slice(0, longest - 2).trimEnd()}…`
-          : component.title}
+      <text className="row-title" y={first}>
+        {titles.map((text, index) => (
+          <tspan key={text} x={18} dy={index === 0 ? 0 : LINE}>
+            {text}
+          </tspan>
+        ))}
       </text>
-      {pitch >= 36 && (
-        <text className="faint" x={18} y={middle + 12}>
+      {under && (
+        <text className="faint" x={18} y={first + titles.length * LINE}>
           {leading ? 'leading, ' : ''}
           {lineText(row, units)}
         </text>
