@@ -86,8 +86,10 @@ export interface ColumnsBlock {
   readonly columns: readonly { readonly share: number; readonly blocks: readonly Block[] }[];
 }
 
+/** What follows begins a page; on paper it does not where the page before would stay nearly empty, unless `always`. */
 export interface PageBreakBlock {
   readonly kind: 'pageBreak';
+  readonly always?: boolean;
 }
 
 /** Lines to sign on: one for each role. */
@@ -140,4 +142,25 @@ export function plain(text: Inline): string {
   return typeof text === 'string'
     ? text
     : text.map((part) => (typeof part === 'string' ? part : part.text)).join('');
+}
+
+/** A text of at most so many characters, its middle left out where it is longer: names are told apart by their ends. */
+export function shortened(text: string, most: number): string {
+  const signs = [...text];
+  if (signs.length <= most) return text;
+  const tail = Math.floor((most - 1) / 2);
+  return `${signs.slice(0, most - 1 - tail).join('')}…${signs.slice(signs.length - tail).join('')}`;
+}
+
+/** The first cell of a row tells what the others are about. */
+export function isRowHead(column: number, cell: Inline): boolean {
+  return column === 0 && plain(cell) !== '';
+}
+
+/** Longer than any part number that a person still reads as one. */
+const LONGEST_TITLE = 160;
+
+/** The title as the properties of a file hold it, where viewers show it on one line. */
+export function documentTitle({ title }: ReportDocument): string {
+  return shortened(title.replace(/\s+/g, ' '), LONGEST_TITLE);
 }

@@ -32,21 +32,22 @@ export interface Report {
 
 /** Both files from one document. */
 export async function report(input: ReportInput): Promise<Report> {
-  const document = documentOf(input);
+  const document = reportDocument(input);
   return { html: renderHtml(document, input.paper), pdf: await renderPdf(document, input.paper) };
 }
 
 /** report.html alone. */
 export function reportHtml(input: ReportInput): string {
-  return renderHtml(documentOf(input), input.paper);
+  return renderHtml(reportDocument(input), input.paper);
 }
 
 /** report.pdf alone. */
 export function reportPdf(input: ReportInput): Promise<Uint8Array> {
-  return renderPdf(documentOf(input), input.paper);
+  return renderPdf(reportDocument(input), input.paper);
 }
 
-function documentOf(input: ReportInput): ReportDocument {
+/** What both renderings are made from. */
+export function reportDocument(input: ReportInput): ReportDocument {
   const { language, paper, length } = input;
   return buildDocument({
     ...input,

@@ -10,23 +10,29 @@ function box(height: number, options: Partial<Box> = {}): Box {
   return { height, before: 0, keep: false, draw: () => {}, ...options };
 }
 
+/** The same boxes at every density. */
+function pagesOf(boxes: readonly Box[], height = 100) {
+  return paginate(() => boxes, height);
+}
+
 function heights(boxes: readonly Box[], height = 100): readonly (readonly number[])[] {
-  return paginate(boxes, height).map((page) => page.map((placed) => placed.box.height));
+  return pagesOf(boxes, height).map((page) => page.map((placed) => placed.box.height));
 }
 
 describe('filling pages', () => {
   it('goes on until the page is full', () => {
-    expect(heights([box(40), box(41), box(20), box(5)])).toEqual([
+    expect(heights([box(40), box(41), box(20), box(25)])).toEqual([
       [40, 41],
-      [20, 5],
+      [20, 25],
     ]);
   });
 
   it('leaves out the space above at the head of a page', () => {
-    const [first, second] = paginate(
-      [box(60, { before: 30 }), box(50, { before: 10 }), box(10, { before: 5 })],
-      100,
-    );
+    const [first, second] = pagesOf([
+      box(60, { before: 30 }),
+      box(50, { before: 10 }),
+      box(10, { before: 5 }),
+    ]);
     expect(first?.map(({ y }) => y)).toEqual([0]);
     expect(second?.map(({ y }) => y)).toEqual([0, 55]);
   });
@@ -50,9 +56,55 @@ describe('filling pages', () => {
     ]);
   });
 
-  it('turns the page where it is asked to, but never to leave one empty', () => {
-    const turn = box(0, { pageBreak: true });
-    expect(heights([turn, box(10), turn, turn, box(20)])).toEqual([[10], [20]]);
+  it('turns the page where it must, but never to leave one empty', () => {
+    const turn = box(0, { pageBreak: 'always' });
+    expect(heights([turn, box(10), turn, turn, box(20), turn])).toEqual([[10], [20]]);
+  });
+
+  it('turns the page for a section unless the page is nearly empty', () => {
+    const turn = box(0, { pageBreak: 'unlessEmpty' });
+    expect(heights([box(39), turn, box(50)])).toEqual([[39, 50]]);
+    expect(heights([turn, box(40), turn, turn, box(50), turn])).toEqual([[40], [50]]);
+  });
+});
+
+describe('a page that would stay nearly empty', () => {
+  it('is saved by setting the pages before a little denser, where that is enough', () => {
+    const asked: number[] = [];
+    const pages = paginate((density) => {
+      asked.push(density);
+      return [50, 30, 30].map((height) => box(height * density));
+    }, 100);
+    expect(pages.map((page) => page.map((placed) => placed.box.height))).toEqual([[45, 27, 27]]);
+    // No denser than it needs to be.
+    expect(asked).toEqual([1, 0.9]);
+  });
+
+  it('gets more from the page before, where it is not', () => {
+    expect(heights([box(30), box(30), box(30), box(20)])).toEqual([
+      [30, 30],
+      [30, 20],
+    ]);
+  });
+
+  it('gets a whole block rather than the end of a table', () => {
+    const head = box(5);
+    const row = (options: Partial<Box> = {}) => box(12, { head, ...options });
+    // The last two rows would do; the table goes over as a whole, with its caption.
+    expect(heights([box(40), box(8, { keep: true }), row(), row(), row(), row(), box(15)])).toEqual([
+      [40],
+      [8, 12, 12, 12, 12, 15],
+    ]);
+  });
+
+  it('stays so where what stands before it may not be parted', () => {
+    const kept = box(30, { keep: true });
+    expect(heights([kept, kept, box(30), box(20)])).toEqual([[30, 30, 30], [20]]);
+  });
+
+  it('is left alone at the end of a run before it leaves its own page', () => {
+    const turn = box(0, { pageBreak: 'always' });
+    expect(heights([box(60), turn, box(10), turn, box(70)])).toEqual([[60], [10], [70]]);
   });
 });
 

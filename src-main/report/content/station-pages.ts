@@ -23,11 +23,15 @@ export function stationPages(context: Context): readonly Block[] {
       heading(2, m.station.group),
       note(result.summary.missing.length > 0 ? m.station.missingOnly : m.station.none),
     ];
-  return shown.flatMap((station, index) => [
-    { kind: 'pageBreak' } as const,
-    ...(index === 0 ? [heading(2, m.station.group)] : []),
-    ...stationPage(context, station),
-  ]);
+  const turn = { kind: 'pageBreak', always: true } as const;
+  return [
+    ...shown.flatMap((station, index) => [
+      turn,
+      ...(index === 0 ? [heading(2, m.station.group)] : []),
+      ...stationPage(context, station),
+    ]),
+    turn,
+  ];
 }
 
 /** So many statements have room beside the zone picture. */

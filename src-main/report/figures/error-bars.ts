@@ -1,6 +1,7 @@
 /** The six errors of one station as bars with their coverage intervals and limits. */
 
 import type { Tone } from '../document.ts';
+import { textWidth } from '../fonts/measure.ts';
 import { ink, inkQuiet, line, sunken, toneInk } from '../palette.ts';
 import { type Drawing, label, rectangle, type Shape, segment } from './shapes.ts';
 
@@ -16,15 +17,30 @@ export interface ErrorBar {
 }
 
 const ROW = 17;
+const SIZE = 7.5;
+/** At least so much for the names at the left and the values at the right. */
 const NAMES = 40;
 const VALUES = 46;
+/** Between these and the bars. */
+const CLEAR = 6;
 /** Between displacements and rotations. */
 const GAP = 8;
 
 /** @param groups bars that share a unit and a scale. */
 export function errorBars(groups: readonly (readonly ErrorBar[])[], title: string, width: number): Drawing {
-  const middle = NAMES + (width - NAMES - VALUES) / 2;
-  const half = (width - NAMES - VALUES) / 2 - 4;
+  const widest = (texts: readonly string[], least: number): number =>
+    Math.max(least, ...texts.map((text) => textWidth(text, SIZE) + CLEAR));
+  const all = groups.flat();
+  const names = widest(
+    all.map(({ name }) => name),
+    NAMES,
+  );
+  const values = widest(
+    all.map(({ text }) => text),
+    VALUES,
+  );
+  const middle = names + (width - names - values) / 2;
+  const half = (width - names - values) / 2 - 4;
   const shapes: Shape[] = [];
   let y = 0;
   for (const [index, bars] of groups.entries()) {
@@ -39,7 +55,7 @@ export function errorBars(groups: readonly (readonly ErrorBar[])[], title: strin
     const first = y;
     for (const bar of bars) {
       shapes.push(...drawBar(bar, y, middle, scale));
-      shapes.push(label(width, y + ROW / 2 + 2.6, bar.text, { colour: ink, size: 7.5, anchor: 'end' }));
+      shapes.push(label(width, y + ROW / 2 + 2.6, bar.text, { colour: ink, size: SIZE, anchor: 'end' }));
       y += ROW;
     }
     shapes.push(segment(middle, first, middle, y, { colour: inkQuiet, width: 0.7 }));
@@ -54,7 +70,7 @@ function drawBar(
   scale: number,
 ): Shape[] {
   const centre = y + ROW / 2;
-  const shapes: Shape[] = [label(0, centre + 2.6, name, { colour: ink, size: 7.5 })];
+  const shapes: Shape[] = [label(0, centre + 2.6, name, { colour: ink, size: SIZE })];
   if (limit !== null) {
     const reach = limit * scale;
     shapes.push(rectangle(middle - reach, y + 2.5, 2 * reach, ROW - 5, { fill: sunken }));

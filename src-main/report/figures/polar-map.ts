@@ -1,5 +1,6 @@
 /** Position of every blade around the disc, as a share of its tolerance: the ring is the tolerance. */
 import type { MissingStation, StationResult, Verdict } from '../../../shared-math/result.ts';
+import { textWidth } from '../fonts/measure.ts';
 import { ink, inkQuiet, line, lineFaint, sunken, toneInk } from '../palette.ts';
 import { circle, type Drawing, label, rectangle, type Shape, segment } from './shapes.ts';
 import { verdictMark } from './verdict-mark.ts';
@@ -77,8 +78,8 @@ export function polarMap(
   }
   shapes.push(...numbers([...stations, ...missing], at, outer + 9));
   const [xt, yt] = at(betweenStations([...stations, ...missing]), radius(1) + 6);
-  // Roughly as wide as the text, so that no line runs through it.
-  const plate = 4 * words.tolerance.length;
+  // No line runs through the text.
+  const plate = textWidth(words.tolerance, 6.8, true) + 3;
   shapes.push(
     rectangle(xt - plate / 2, yt - 4, plate, 8, { fill: '#ffffff' }),
     label(xt, yt + 2.4, words.tolerance, { colour: ink, size: 6.8, anchor: 'middle', bold: true }),

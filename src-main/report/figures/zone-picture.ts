@@ -5,6 +5,7 @@ import {
   coverageEllipse,
   coverageHalfWidth,
 } from '../../../shared-math/uncertainty/coverage-ellipse.ts';
+import { fittedText, textWidth } from '../fonts/measure.ts';
 import { ink, inkQuiet, line, sunken, toneInk, toneTint } from '../palette.ts';
 import { circle, type Drawing, label, path, rectangle, type Shape, segment } from './shapes.ts';
 import { verdictMark } from './verdict-mark.ts';
@@ -122,14 +123,19 @@ interface Place {
   readonly y: number;
 }
 
+/** Of the size: room for a name; a longer one stands whole in the table of the check points. */
+const WIDEST_NAME = 0.42;
+const NAME = { size: 7.5, bold: true } as const;
+/** From one name to the next, and clear of the words along the edges of the picture. */
+const NAME_ROW = 9;
+const EDGE_ROWS = 20;
+
 /**
  * Names on the outer side of the points, clear of the ellipses, one below the other where points lie close together; near
  * the frame, where there is no room beside them, above the first point and below the others.
  */
 function names(places: readonly Place[], scale: number, size: number): Shape[] {
-  const style = { colour: ink, size: 7.5, bold: true } as const;
   const sorted = [...places].sort((a, b) => a.y - b.y);
-  let lowest = Number.NEGATIVE_INFINITY;
   const across = ({ ellipse }: Place, turn: number): number =>
     ellipse === null
       ? 0
@@ -138,28 +144,46 @@ function names(places: readonly Place[], scale: number, size: number): Shape[] {
           ellipse.major * Math.cos(ellipse.angle - turn),
           ellipse.minor * Math.sin(ellipse.angle - turn),
         );
+  const beside = ({ x }: Place): boolean => x >= size * 0.2 && x <= size * 0.8;
+  const first = (i: number): boolean => i === 0 && sorted.length > 1;
+  const wanted = sorted.map((place, i) => {
+    if (beside(place)) return place.y + (first(i) ? 0 : 2.6);
+    const clear = Math.max(4, across(place, Math.PI / 2)) + 4;
+    return first(i) ? place.y - clear : place.y + clear + 5;
+  });
+  const heights = apart(wanted, EDGE_ROWS, size - EDGE_ROWS, NAME_ROW);
   return sorted.map((place, i) => {
-    const { point, x, y } = place;
-    if (x < size * 0.2 || x > size * 0.8) {
-      const clear = Math.max(4, across(place, Math.PI / 2)) + 4;
-      const at = i === 0 && sorted.length > 1 ? y - clear : Math.max(y + clear + 5, lowest + 9);
-      lowest = at;
-      return label(Math.min(Math.max(x, 5), size - 5), at, point.name, {
+    const { x } = place;
+    const at = heights[i] as number;
+    const text = fittedText(place.point.name, NAME.size, WIDEST_NAME * size, NAME.bold);
+    const style = { colour: ink, ...NAME };
+    if (!beside(place))
+      return label(Math.min(Math.max(x, 5), size - 5), at, text, {
         ...style,
         anchor: x < size / 2 ? 'start' : 'end',
       });
-    }
-    const at = Math.max(y + (i === 0 && sorted.length > 1 ? 0 : 2.6), lowest + 9);
-    lowest = at;
-    // Outside of everything that lies at this height.
-    const level = sorted.filter((other) => Math.abs(other.y - at) < across(other, Math.PI / 2) + 9);
-    return x >= size / 2
-      ? label(Math.max(x, ...level.map((o) => o.x + across(o, 0))) + 6, at, point.name, style)
-      : label(Math.min(x, ...level.map((o) => o.x - across(o, 0))) - 6, at, point.name, {
-          ...style,
-          anchor: 'end',
-        });
+    // Outside of everything that lies at this height; on the other side where it would not end within the frame.
+    const level = sorted.filter((other) => Math.abs(other.y - at) < across(other, Math.PI / 2) + NAME_ROW);
+    const right = Math.max(x, ...level.map((o) => o.x + across(o, 0))) + 6;
+    const left = Math.min(x, ...level.map((o) => o.x - across(o, 0))) - 6;
+    const wide = textWidth(text, NAME.size, NAME.bold);
+    const [fitsRight, fitsLeft] = [right + wide <= size - 5, left - wide >= 5];
+    if (x >= size / 2 ? fitsRight || !fitsLeft : fitsRight && !fitsLeft)
+      return label(Math.min(right, size - 5 - wide), at, text, style);
+    return label(Math.max(left, 5 + wide), at, text, { ...style, anchor: 'end' });
   });
+}
+
+/** Heights, smallest first, moved so that they lie a row apart between two bounds. */
+function apart(wanted: readonly number[], least: number, most: number, row: number): readonly number[] {
+  const heights: number[] = [];
+  for (const height of wanted) heights.push(Math.max(height, (heights.at(-1) ?? least - row) + row));
+  let above = most + row;
+  for (let i = heights.length - 1; i >= 0; i--) {
+    above = Math.min(heights[i] as number, above - row);
+    heights[i] = above;
+  }
+  return heights;
 }
 
 /** A bar of a round length, at the lower right. */
@@ -198,25 +222,17 @@ function planarZone(
   const middle = top + STRIP * 0.58;
   const edge = (tolerance / 2) * scale;
   const limit = { colour: inkQuiet, width: 1.1, dash: [5, 2.5] as const };
+  const of = `: ${words.size(point)}`;
+  const across = n === null ? '' : axisName(n, words);
+  const room = size - textWidth(of, 7, true) - textWidth(across, 6.8) - 8;
   const shapes: Shape[] = [
     rectangle(half - edge, middle - 12, 2 * edge, 24, { fill: sunken }),
     segment(half - edge, middle - 15, half - edge, middle + 15, limit),
     segment(half + edge, middle - 15, half + edge, middle + 15, limit),
     segment(half, middle - 15, half, middle + 15, { colour: line, width: 0.5 }),
-    label(0, top + 9, `${point.name}: ${words.size(point)}`, { colour: ink, size: 7, bold: true }),
+    label(0, top + 9, `${fittedText(point.name, 7, room, true)}${of}`, { colour: ink, size: 7, bold: true }),
+    label(size, top + 9, across, { colour: inkQuiet, size: 6.8, anchor: 'end' }),
   ];
-  if (n !== null) {
-    const axis = [words.oscillation, words.lateral, words.upset];
-    const on = n.findIndex((component) => Math.abs(component) > 1 - 1e-9);
-    if (on >= 0)
-      shapes.push(
-        label(size, top + 9, `${(n[on] ?? 0) < 0 ? '−' : ''}${axis[on] ?? ''}`, {
-          colour: inkQuiet,
-          size: 6.8,
-          anchor: 'end',
-        }),
-      );
-  }
   if (along === null) return shapes;
   const x = half + along * scale;
   const colour = toneInk[verdict];
@@ -232,4 +248,11 @@ function planarZone(
     segment(half, middle, x, middle, { colour, width: 1 }),
     ...verdictMark(x, middle, 2.6, verdict),
   ];
+}
+
+/** The axis that a direction lies along, with its sign; none where it lies askew. */
+function axisName(n: readonly [number, number, number], words: ZoneWords): string {
+  const on = n.findIndex((component) => Math.abs(component) > 1 - 1e-9);
+  const name = [words.oscillation, words.lateral, words.upset][on];
+  return name === undefined ? '' : `${(n[on] ?? 0) < 0 ? '−' : ''}${name}`;
 }

@@ -42,6 +42,12 @@ export function glyphNumber(face: Face, codePoint: number): number {
   return load(face).font.glyphForCodePoint(codePoint).id;
 }
 
+/** Width of a text of one face, as a share of the size. */
+export function runWidth(face: Face, text: string): number {
+  const { font } = load(face);
+  return font.layout(text).advanceWidth / font.unitsPerEm;
+}
+
 export interface FaceRun {
   readonly face: Face;
   readonly text: string;

@@ -1,6 +1,7 @@
 /** The report as one HTML file that asks for nothing else: fonts, figures and style are in it, scripts there are none. */
 import {
   type Block,
+  documentTitle,
   type Inline,
   plain,
   type ReportDocument,
@@ -26,7 +27,7 @@ export function renderHtml(document: ReportDocument, paper: Paper): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
 <meta name="generator" content="${escapeMarkup(document.software)}">
-<title>${escapeMarkup(document.title)}</title>
+<title>${escapeMarkup(documentTitle(document))}</title>
 <style>${style}</style>
 </head>
 <body>
@@ -46,7 +47,10 @@ function cssString(text: string): string {
 }
 
 function blocksMarkup(blocks: readonly Block[]): string {
-  return blocks.map(blockMarkup).join('\n');
+  return blocks
+    .filter((block, i) => block.kind !== 'pageBreak' || blocks[i + 1]?.kind !== 'pageBreak')
+    .map(blockMarkup)
+    .join('\n');
 }
 
 function blockMarkup(block: Block): string {

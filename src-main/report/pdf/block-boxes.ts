@@ -6,6 +6,10 @@ import { tableBoxes } from './table-boxes.ts';
 import { headingBoxes, listBoxes, noticeBoxes, paragraphBoxes } from './text-boxes.ts';
 
 export function blockBoxes(block: Block, setting: Setting): readonly Box[] {
+  return boxesOf(block, setting).map((box) => ({ ...box, before: box.before * setting.density }));
+}
+
+function boxesOf(block: Block, setting: Setting): readonly Box[] {
   switch (block.kind) {
     case 'heading':
       return headingBoxes(block, setting);
@@ -26,6 +30,14 @@ export function blockBoxes(block: Block, setting: Setting): readonly Box[] {
     case 'signatures':
       return signatureBoxes(block, setting);
     case 'pageBreak':
-      return [{ height: 0, before: 0, keep: true, draw: () => {}, pageBreak: true }];
+      return [
+        {
+          height: 0,
+          before: 0,
+          keep: false,
+          draw: () => {},
+          pageBreak: block.always === true ? 'always' : 'unlessEmpty',
+        },
+      ];
   }
 }

@@ -2,7 +2,8 @@
 import type { ColumnsBlock, FigureBlock, KeyValuesBlock, SignaturesBlock } from '../document.ts';
 import { ink, inkQuiet, lineFaint } from '../palette.ts';
 import { blockBoxes } from './block-boxes.ts';
-import type { Box, Pen, Setting } from './box.ts';
+import { type Box, figureScale, type Pen, type Setting } from './box.ts';
+import { type Tag, tag } from './tag.ts';
 import { ascent, bodySize, leading, noteSize } from './text-boxes.ts';
 import type { Line } from './typesetter.ts';
 
@@ -10,27 +11,39 @@ const COLUMN_GAP = 18;
 const KEY_SIZE = 8;
 const VALUE_SIZE = 8.6;
 const PAD = 2.4;
+const LEADING = leading - 0.08;
 
 interface SetPair {
   readonly key: readonly Line[];
   readonly value: readonly Line[];
   readonly height: number;
+  readonly keyTag: Tag;
+  readonly valueTag: Tag;
 }
 
 export function keyValueBoxes(
   { pairs, columns }: KeyValuesBlock,
-  { typesetter, width }: Setting,
+  { typesetter, width, density, parent }: Setting,
 ): readonly Box[] {
+  const pad = PAD * density;
+  const list = tag('L', parent);
   const each = (width - (columns - 1) * COLUMN_GAP) / columns;
   // Keys take what they need, but leave the larger part to the values.
   const widest = Math.max(...pairs.map(({ key }) => typesetter.width(key, KEY_SIZE)));
   const keyWidth = Math.min(widest, each * 0.42) + 8;
+  const heightOf = (key: readonly Line[], value: readonly Line[]): number =>
+    Math.max(key.length * KEY_SIZE, value.length * VALUE_SIZE) * LEADING + 2 * pad;
   const set = pairs.map(({ key, value }): SetPair => {
     const keyLines = typesetter.lines(key, KEY_SIZE, keyWidth - 8, { colour: inkQuiet });
     const valueLines = typesetter.lines(value, VALUE_SIZE, each - keyWidth);
-    const height =
-      Math.max(keyLines.length * KEY_SIZE, valueLines.length * VALUE_SIZE) * (leading - 0.08) + 2 * PAD;
-    return { key: keyLines, value: valueLines, height };
+    const item = tag('LI', list);
+    return {
+      key: keyLines,
+      value: valueLines,
+      height: heightOf(keyLines, valueLines),
+      keyTag: tag('Lbl', item),
+      valueTag: tag('LBody', item),
+    };
   });
   const rows = Math.ceil(set.length / columns);
   return Array.from({ length: rows }, (_, row) => row).flatMap((row): readonly Box[] => {
@@ -57,57 +70,83 @@ export function keyValueBoxes(
         cells.forEach((cell, column) => {
           const left = x + column * (each + COLUMN_GAP);
           if (cell === undefined) return;
-          drawPair(pen, cell, left, y, keyWidth);
+          drawPair(pen, cell, left, y + pad, keyWidth);
           pen.rule(left, y + height, left + each, y + height, lineFaint, 0.5);
         }),
     };
+  }
+
+  function partOf(cell: SetPair, part: number): SetPair {
+    const value = cell.value.slice(part * MOST_LINES, (part + 1) * MOST_LINES);
+    const key = part === 0 ? cell.key : [];
+    return { ...cell, key, value, height: heightOf(key, value) };
   }
 }
 
 /** A value with more lines than this is divided: no page might hold it. */
 const MOST_LINES = 40;
 
-function partOf({ key, value }: SetPair, part: number): SetPair {
-  const lines = value.slice(part * MOST_LINES, (part + 1) * MOST_LINES);
-  const keyLines = part === 0 ? key : [];
-  const height = Math.max(keyLines.length * KEY_SIZE, lines.length * VALUE_SIZE) * (leading - 0.08) + 2 * PAD;
-  return { key: keyLines, value: lines, height };
-}
-
-function drawPair(pen: Pen, { key, value }: SetPair, x: number, y: number, keyWidth: number): void {
+function drawPair(
+  pen: Pen,
+  { key, value, keyTag, valueTag }: SetPair,
+  x: number,
+  y: number,
+  keyWidth: number,
+): void {
   // Key and value stand on one baseline.
-  const baseline = y + PAD + VALUE_SIZE * (ascent - 0.06);
-  key.forEach((line, i) => {
-    pen.line(line, KEY_SIZE, x, baseline + i * KEY_SIZE * (leading - 0.08));
-  });
-  value.forEach((line, i) => {
-    pen.line(line, VALUE_SIZE, x + keyWidth, baseline + i * VALUE_SIZE * (leading - 0.08));
-  });
+  const baseline = y + VALUE_SIZE * (ascent - 0.06);
+  if (key.length > 0)
+    pen.tagged(keyTag, () =>
+      key.forEach((line, i) => {
+        pen.line(line, KEY_SIZE, x, baseline + i * KEY_SIZE * LEADING);
+      }),
+    );
+  if (value.length > 0)
+    pen.tagged(valueTag, () =>
+      value.forEach((line, i) => {
+        pen.line(line, VALUE_SIZE, x + keyWidth, baseline + i * VALUE_SIZE * LEADING);
+      }),
+    );
 }
 
 export function figureBoxes(
   { drawing, caption }: FigureBlock,
-  { typesetter, width }: Setting,
+  { typesetter, width, height, density, parent }: Setting,
 ): readonly Box[] {
-  const scale = Math.min(1, width / drawing.width);
   const lines = typesetter.lines(caption, noteSize, width, { colour: inkQuiet });
+  const captionHeight = 5 + lines.length * noteSize * leading;
+  const scale = Math.min(
+    figureScale(density),
+    width / drawing.width,
+    (height - captionHeight) / drawing.height,
+  );
+  const whole = tag('Div', parent);
+  const figure = tag('Figure', whole, { alt: drawing.title });
+  const under = tag('Caption', whole);
   const figureHeight = drawing.height * scale;
   return [
     {
-      height: figureHeight + 5 + lines.length * noteSize * leading,
+      height: figureHeight + captionHeight,
       before: 10,
       keep: false,
       draw: (pen, x, y) => {
-        pen.drawing(drawing, x, y, scale);
-        lines.forEach((line, i) => {
-          pen.line(line, noteSize, x, y + figureHeight + 5 + noteSize * (ascent + leading * i));
-        });
+        pen.tagged(figure, () => pen.drawing(drawing, x, y, scale), [
+          x,
+          y,
+          x + drawing.width * scale,
+          y + figureHeight,
+        ]);
+        pen.tagged(under, () =>
+          lines.forEach((line, i) => {
+            pen.line(line, noteSize, x, y + figureHeight + 5 + noteSize * (ascent + leading * i));
+          }),
+        );
       },
     },
   ];
 }
 
-/** Blocks side by side make one box. */
+/** Blocks side by side make one box; where no page holds that, they stand one below the other. */
 export function columnsBoxes({ columns }: ColumnsBlock, setting: Setting): readonly Box[] {
   const room = setting.width - COLUMN_GAP * (columns.length - 1);
   const shares = columns.reduce((sum, { share }) => sum + share, 0);
@@ -119,9 +158,12 @@ export function columnsBoxes({ columns }: ColumnsBlock, setting: Setting): reado
     left += width + COLUMN_GAP;
     return { at, boxes, height: stackHeight(boxes) };
   });
+  const height = Math.max(...set.map(({ height }) => height));
+  if (height > setting.height)
+    return columns.flatMap(({ blocks }) => blocks.flatMap((block) => blockBoxes(block, setting)));
   return [
     {
-      height: Math.max(...set.map(({ height }) => height)),
+      height,
       before: 8,
       keep: false,
       draw: (pen, x, y) => {
@@ -144,23 +186,28 @@ function stackHeight(boxes: readonly Box[]): number {
 
 export function signatureBoxes(
   { roles, fields }: SignaturesBlock,
-  { typesetter, width }: Setting,
+  { typesetter, width, parent }: Setting,
 ): readonly Box[] {
   const roleWidth = Math.max(...roles.map((role) => typesetter.width(role, bodySize, { bold: true }))) + 14;
   const each = (width - roleWidth) / fields.length;
   return roles.map((role, index): Box => {
     const name = typesetter.lines(role, bodySize, roleWidth, { bold: true })[0];
     const under = fields.map((field) => typesetter.lines(field, noteSize, each, { colour: inkQuiet })[0]);
+    const element = tag('P', parent);
     return {
       height: 42,
       before: index === 0 ? 4 : 0,
       keep: index < roles.length - 1,
       draw: (pen, x, y) => {
-        if (name !== undefined) pen.line(name, bodySize, x, y + 28);
-        under.forEach((line, i) => {
+        fields.forEach((_, i) => {
           const left = x + roleWidth + i * each;
           pen.rule(left, y + 30, left + each - 12, y + 30, ink, 0.6);
-          if (line !== undefined) pen.line(line, noteSize, left, y + 39);
+        });
+        pen.tagged(element, () => {
+          if (name !== undefined) pen.line(name, bodySize, x, y + 28);
+          under.forEach((line, i) => {
+            if (line !== undefined) pen.line(line, noteSize, x + roleWidth + i * each, y + 39);
+          });
         });
       },
     };

@@ -1,5 +1,9 @@
-/** Boxes on pages. */
-import type { Box } from './box.ts';
+/**
+ * Boxes on pages. A page is filled until the next box, or the chain of boxes that stay together, does not fit. The boxes up
+ * to a page break that must be kept are a run; where the last page of a run would stay nearly empty, the run is set a little
+ * denser if that saves the page, and else its last two pages share what they hold.
+ */
+import { type Box, densities } from './box.ts';
 
 export interface PlacedBox {
   readonly box: Box;
@@ -9,53 +13,122 @@ export interface PlacedBox {
 
 export type Page = readonly PlacedBox[];
 
-/** Fills pages of a text area of this height, keeping together what belongs together as long as a page holds it. */
-export function paginate(boxes: readonly Box[], height: number): readonly Page[] {
-  const pages: PlacedBox[][] = [];
-  let page: PlacedBox[] = [];
-  let y = 0;
-  const turn = () => {
-    pages.push(page);
-    page = [];
-    y = 0;
+/** A page filled less than this share is nearly empty: sections do not turn it, and runs do not end with it if they need not. */
+export const leastFilled = 0.4;
+
+/** Fills pages of a text area of this height. */
+export function paginate(boxesAt: (density: number) => readonly Box[], height: number): readonly Page[] {
+  const known = new Map<number, readonly Run[]>();
+  /** Most reports need one or two of the densities. */
+  const runsAt = (density: number): readonly Run[] => {
+    const runs = known.get(density) ?? runsOf(boxesAt(density));
+    known.set(density, runs);
+    return runs;
   };
+  const pages = runsAt(densities[0]).flatMap((_, i) =>
+    pagesOfRun((density) => runsAt(density)[i] as Run, height),
+  );
+  return pages.length > 0 ? pages : [[]];
+}
+
+type Run = readonly Box[];
+
+function runsOf(boxes: readonly Box[]): readonly Run[] {
+  const runs: Box[][] = [[]];
+  for (const box of boxes)
+    if (box.pageBreak === 'always') runs.push([]);
+    else runs.at(-1)?.push(box);
+  return runs.filter((run) => run.some(({ pageBreak }) => pageBreak === undefined));
+}
+
+/** @param runAt the same boxes at a density */
+function pagesOfRun(runAt: (density: number) => Run, height: number): readonly Page[] {
+  const run = runAt(densities[0]);
+  const starts = pageStarts(run, height);
+  const last = starts.at(-1) as number;
+  if (starts.length === 1 || heightOf(run, last, run.length) >= leastFilled * height)
+    return placed(run, starts);
+  for (const density of densities.slice(1)) {
+    const denser = runAt(density);
+    const fewer = pageStarts(denser, height);
+    if (fewer.length < starts.length) return placed(denser, fewer);
+  }
+  return placed(run, [...starts.slice(0, -1), sharedStart(run, starts.at(-2) as number, last, height)]);
+}
+
+/** Index of the first box of each page. */
+function pageStarts(boxes: Run, height: number): readonly number[] {
+  const starts = [0];
+  const room = (end: number) => height - heightOf(boxes, starts.at(-1) as number, end);
+  for (let i = 0; i < boxes.length; i++) {
+    const start = starts.at(-1) as number;
+    const { pageBreak } = boxes[i] as Box;
+    if (pageBreak !== undefined) {
+      if (room(i) <= (1 - leastFilled) * height && holdsAny(boxes, start, i)) starts.push(i + 1);
+      continue;
+    }
+    const end = chainEnd(boxes, i);
+    if (i > start && room(end) < 0) starts.push(i);
+    // A chain that no page holds runs on from page to page.
+    for (let k = i; k < end; k++) if (k > (starts.at(-1) as number) && room(k + 1) < 0) starts.push(k);
+    i = end - 1;
+  }
+  return starts.at(-1) === boxes.length && starts.length > 1 ? starts.slice(0, -1) : starts;
+}
+
+function holdsAny(boxes: Run, start: number, end: number): boolean {
+  return boxes.slice(start, end).some(({ pageBreak }) => pageBreak === undefined);
+}
+
+/** Behind the boxes that stay with this one. */
+function chainEnd(boxes: Run, start: number): number {
+  let end = start;
+  while (boxes[end]?.keep === true && boxes[end + 1] !== undefined && boxes[end + 1]?.pageBreak === undefined)
+    end += 1;
+  return end + 1;
+}
+
+/**
+ * Where the last page has to begin so that it is not nearly empty, if it can: behind a whole block if possible, as far down
+ * the page before it as possible.
+ */
+function sharedStart(boxes: Run, before: number, last: number, height: number): number {
+  const enough = leastFilled * height;
+  const fits = Array.from({ length: last - before - 1 }, (_, k) => last - 1 - k).filter((start) => {
+    const whole = heightOf(boxes, start, boxes.length);
+    return (
+      boxes[start - 1]?.keep === false &&
+      boxes[start]?.pageBreak === undefined &&
+      whole >= enough &&
+      whole <= height &&
+      heightOf(boxes, before, start) >= enough
+    );
+  });
+  return fits.find((start) => boxes[start]?.head === undefined) ?? fits[0] ?? last;
+}
+
+/** Height of these boxes at the head of a page, with the head of a table that goes on. */
+function heightOf(boxes: Run, start: number, end: number): number {
+  const last = placedOn(boxes, start, end).at(-1);
+  return last === undefined ? 0 : last.y + last.box.height;
+}
+
+function placed(boxes: Run, starts: readonly number[]): readonly Page[] {
+  return starts.map((start, i) => placedOn(boxes, start, starts[i + 1] ?? boxes.length));
+}
+
+function placedOn(boxes: Run, start: number, end: number): Page {
+  const page: PlacedBox[] = [];
+  let y = 0;
   const place = (box: Box) => {
     if (page.length > 0) y += box.before;
     page.push({ box, y });
     y += box.height;
   };
-  let held = 0;
-  boxes.forEach((box, i) => {
-    if (box.pageBreak === true) {
-      if (page.length > 0) turn();
-      return;
-    }
-    const chain = chainFrom(boxes, i);
-    const room = height - y - (page.length > 0 ? box.before : 0);
-    // Within a chain that was begun the question has been answered already.
-    if (held === 0 && page.length > 0 && chain.height > room) turn();
-    else if (page.length > 0 && box.height > room) turn();
+  for (const box of boxes.slice(start, end)) {
+    if (box.pageBreak !== undefined) continue;
     if (page.length === 0 && box.head !== undefined) place(box.head);
     place(box);
-    held = held > 0 ? held - 1 : chain.count - 1;
-  });
-  if (page.length > 0 || pages.length === 0) turn();
-  return pages;
-}
-
-/** Height of this box and those that must stay with it, and how many they are. */
-function chainFrom(
-  boxes: readonly Box[],
-  start: number,
-): { readonly height: number; readonly count: number } {
-  let height = 0;
-  let count = 0;
-  for (let i = start; i < boxes.length; i++) {
-    const box = boxes[i] as Box;
-    if (box.pageBreak === true) break;
-    height += box.height + (i === start ? 0 : box.before);
-    count += 1;
-    if (!box.keep) break;
   }
-  return { height, count };
+  return page;
 }

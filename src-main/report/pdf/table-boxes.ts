@@ -1,7 +1,15 @@
 /** Tables: the head stands again on every page, a row is never divided, columns are as wide as their text where there is room. */
-import { type Inline, plain, type TableBlock, type TableColumn, type TableRow } from '../document.ts';
+import {
+  type Inline,
+  isRowHead,
+  plain,
+  type TableBlock,
+  type TableColumn,
+  type TableRow,
+} from '../document.ts';
 import { ink, inkQuiet, lineFaint, sunken, toneTint } from '../palette.ts';
 import type { Box, Pen, Setting } from './box.ts';
+import { type Tag, tag } from './tag.ts';
 import { ascent } from './text-boxes.ts';
 import type { Line, Typesetter } from './typesetter.ts';
 
@@ -16,37 +24,58 @@ const ROW_PAD = 2.1;
 const CAPTION_SIZE = 8.4;
 
 export function tableBoxes(table: TableBlock, setting: Setting): readonly Box[] {
-  const { typesetter, width, continued } = setting;
+  const { typesetter, width, continued, density, parent } = setting;
   const { size, widths } = fitColumns(table, typesetter, width);
-  const caption = (text: string): Box | null => (text === '' ? null : captionBox(text, setting));
-  const head = headBox(table.columns, widths, size, typesetter);
+  const element = tag('Table', parent);
+  const grid: Grid = { columns: table.columns, widths, size, pad: ROW_PAD * density, typesetter };
+  const first = table.caption === '' ? null : captionBox(table.caption, setting, tag('Caption', element));
+  const head = headBox(grid, tag('THead', element));
   const again =
-    table.caption === '' ? head : stacked(captionBox(`${table.caption} (${continued})`, setting), head);
-  const first = caption(table.caption);
+    table.caption === ''
+      ? head
+      : stacked(captionBox(`${table.caption} (${continued})`, setting, tag('Caption', element)), head);
+  const body = tag('TBody', element);
   const last = table.rows.length - 1;
   return [
     ...(first === null ? [] : [first]),
     { ...head, before: first === null ? 7 : 0, keep: last >= 0 },
     ...table.rows.flatMap((row, i): readonly Box[] => {
-      const boxes = rowBoxes(row, table.columns, widths, size, typesetter, width);
+      const boxes = rowBoxes(row, grid, tag('TR', body));
       // A short table stands on one page; of a long one no single row at the foot or the head of a page.
       const keep = boxes.length === 1 && (last < SHORT ? i < last : i === 0 || i === last - 1);
-      return boxes.map((box) => ({ ...box, head: again, keep }));
+      return boxes.map((box) => ({ ...box, head: standingAgain(again), keep }));
     }),
   ];
 }
 
-function captionBox(text: string, { typesetter, width }: Setting): Box {
+/** What the rows of a table have in common. */
+interface Grid {
+  readonly columns: readonly TableColumn[];
+  readonly widths: readonly number[];
+  readonly size: number;
+  /** Above and below the text of a row. */
+  readonly pad: number;
+  readonly typesetter: Typesetter;
+}
+
+function captionBox(text: string, { typesetter, width }: Setting, element: Tag): Box {
   const lines = typesetter.lines(text, CAPTION_SIZE, width, { bold: true });
   return {
     height: lines.length * CAPTION_SIZE * LEADING + 3,
     before: 12,
     keep: true,
     draw: (pen, x, y) =>
-      lines.forEach((line, i) => {
-        pen.line(line, CAPTION_SIZE, x, y + CAPTION_SIZE * (ascent + LEADING * i));
-      }),
+      pen.tagged(element, () =>
+        lines.forEach((line, i) => {
+          pen.line(line, CAPTION_SIZE, x, y + CAPTION_SIZE * (ascent + LEADING * i));
+        }),
+      ),
   };
+}
+
+/** The head of a page for the eye; the table has its head already. */
+function standingAgain(box: Box): Box {
+  return { ...box, draw: (pen, x, y) => pen.pagination(null, () => box.draw(pen, x, y)) };
 }
 
 function stacked(upper: Box, lower: Box): Box {
@@ -61,25 +90,44 @@ function stacked(upper: Box, lower: Box): Box {
   };
 }
 
+/** A text wider than this share of the table may be broken in any column, and a word wider than it is cut. */
+const MOST_UNBROKEN = 0.3;
+
 /** The largest size at which no column is narrower than its widest word. */
 function fitColumns(
   { columns, rows }: TableBlock,
   typesetter: Typesetter,
   width: number,
 ): { readonly size: number; readonly widths: readonly number[] } {
-  for (const size of SIZES) {
+  const most = MOST_UNBROKEN * width;
+  const measured = (size: number) => {
     const wide = columns.map((column, i) => columnWidth('width', column, i, rows, size, typesetter));
-    const narrow = columns.map((column, i) =>
-      column.grow === undefined
-        ? (wide[i] as number)
-        : columnWidth('narrowest', column, i, rows, size, typesetter),
-    );
+    const narrow = columns.map((column, i) => {
+      const natural = wide[i] as number;
+      if (column.grow === undefined && natural <= most) return natural;
+      return Math.min(most, columnWidth('narrowest', column, i, rows, size, typesetter));
+    });
+    return { wide, narrow };
+  };
+  for (const size of SIZES) {
+    const { wide, narrow } = measured(size);
     if (total(narrow) <= width) return { size, widths: share(columns, wide, narrow, width) };
   }
-  // Even the smallest size does not fit: every column gives way in proportion, and words are cut.
+  // Even the smallest size does not fit: the widest columns give way, and words in them are cut.
   const size = SIZES.at(-1) as number;
-  const wide = columns.map((column, i) => columnWidth('width', column, i, rows, size, typesetter));
-  return { size, widths: wide.map((natural) => (natural * width) / total(wide)) };
+  return { size, widths: levelled(measured(size).narrow, width) };
+}
+
+/** The widest columns lowered to one width, so that all together are as wide as the table. */
+function levelled(widths: readonly number[], width: number): readonly number[] {
+  const sorted = [...widths].sort((a, b) => a - b);
+  let left = width;
+  for (const [i, own] of sorted.entries()) {
+    const level = left / (sorted.length - i);
+    if (own > level) return widths.map((each) => Math.min(each, level));
+    left -= own;
+  }
+  return widths;
 }
 
 /** What is left over goes to the columns that grow, first up to their natural width; without any, to all alike. */
@@ -121,22 +169,19 @@ function headSize(size: number): number {
   return size - 0.4;
 }
 
-function headBox(
-  columns: readonly TableColumn[],
-  widths: readonly number[],
-  size: number,
-  typesetter: Typesetter,
-): Box {
+function headBox({ columns, widths, size, pad, typesetter }: Grid, element: Tag): Box {
   const points = headSize(size);
+  const row = tag('TR', element);
   const cells = columns.map(({ header, unit, align }, i) => ({
     align,
     lines: [
       ...typesetter.lines(header, points, inner(widths, i), { bold: true }),
       ...(unit === undefined ? [] : typesetter.lines(unit, points, inner(widths, i), { colour: inkQuiet })),
     ],
+    element: tag('TH', row, { scope: 'Column' }),
   }));
   const rows = Math.max(...cells.map(({ lines }) => lines.length));
-  const height = rows * points * LEADING + 2 * ROW_PAD + 1;
+  const height = rows * points * LEADING + 2 * pad + 1;
   const width = total(widths);
   return {
     height,
@@ -146,7 +191,7 @@ function headBox(
       pen.area(x, y, width, height, sunken);
       pen.rule(x, y, x + width, y, ink, 0.8);
       pen.rule(x, y + height, x + width, y + height, inkQuiet, 0.5);
-      drawCells(pen, cells, widths, x, y + ROW_PAD, points);
+      drawCells(pen, cells, widths, x, y + pad, points);
     },
   };
 }
@@ -156,21 +201,20 @@ const MOST_LINES = 40;
 
 function rowBoxes(
   { cells, tone, apart = false }: TableRow,
-  columns: readonly TableColumn[],
-  widths: readonly number[],
-  size: number,
-  typesetter: Typesetter,
-  width: number,
+  { columns, widths, size, pad, typesetter }: Grid,
+  element: Tag,
 ): readonly Box[] {
+  const width = total(widths);
   const whole = columns.map(({ align }, i) => ({
     align,
     lines: empty(cells[i]) ? [] : typesetter.lines(cells[i] ?? '', size, inner(widths, i), { bold: apart }),
+    element: isRowHead(i, cells[i] ?? '') ? tag('TH', element, { scope: 'Row' }) : tag('TD', element),
   }));
   const most = Math.max(1, ...whole.map(({ lines }) => lines.length));
   return Array.from({ length: Math.ceil(most / MOST_LINES) }, (_, part): Box => {
     const from = part * MOST_LINES;
-    const set = whole.map(({ align, lines }) => ({ align, lines: lines.slice(from, from + MOST_LINES) }));
-    const height = Math.min(MOST_LINES, most - from) * size * LEADING + 2 * ROW_PAD;
+    const set = whole.map((cell) => ({ ...cell, lines: cell.lines.slice(from, from + MOST_LINES) }));
+    const height = Math.min(MOST_LINES, most - from) * size * LEADING + 2 * pad;
     return {
       height,
       before: 0,
@@ -179,7 +223,7 @@ function rowBoxes(
         if (tone !== undefined && tone !== 'quiet') pen.area(x, y, width, height, toneTint[tone]);
         if (from + MOST_LINES >= most)
           pen.rule(x, y + height, x + width, y + height, apart ? inkQuiet : lineFaint, 0.5);
-        drawCells(pen, set, widths, x, y + ROW_PAD, size);
+        drawCells(pen, set, widths, x, y + pad, size);
       },
     };
   });
@@ -191,19 +235,25 @@ function empty(cell: Inline | undefined): boolean {
 
 function drawCells(
   pen: Pen,
-  cells: readonly { readonly align: TableColumn['align']; readonly lines: readonly Line[] }[],
+  cells: readonly {
+    readonly align: TableColumn['align'];
+    readonly lines: readonly Line[];
+    readonly element: Tag;
+  }[],
   widths: readonly number[],
   x: number,
   y: number,
   size: number,
 ): void {
   let left = x;
-  cells.forEach(({ align, lines }, i) => {
+  cells.forEach(({ align, lines, element }, i) => {
     const right = left + (widths[i] as number);
     const at = align === 'right' ? right - GUTTER / 2 : left + GUTTER / 2;
-    lines.forEach((line, k) => {
-      pen.line(line, size, at, y + size * (ascent - 0.06 + LEADING * k), align);
-    });
+    pen.tagged(element, () =>
+      lines.forEach((line, k) => {
+        pen.line(line, size, at, y + size * (ascent - 0.06 + LEADING * k), align);
+      }),
+    );
     left = right;
   });
 }

@@ -1,6 +1,6 @@
 /** Measures text and breaks it into lines, in the faces of the report. */
 
-import type { Inline, Span } from '../document.ts';
+import { type Inline, type Span, shortened } from '../document.ts';
 import { type Face, faceRuns, faces, fontBytes, symbolScale } from '../fonts/fonts.ts';
 import { ink, toneInk } from '../palette.ts';
 
@@ -88,6 +88,19 @@ export class Typesetter {
     return lines;
   }
 
+  /** The text on one line no wider than `width`; of a longer one the middle is left out. */
+  shortenedLine(
+    text: string,
+    size: number,
+    width: number,
+    options: { readonly bold?: boolean; readonly colour?: string } = {},
+  ): Line {
+    let shown = text;
+    for (let most = [...text].length; most > 1 && this.width(shown, size, options) > width; most--)
+      shown = shortened(text, most - 1);
+    return this.lines(shown, size, Number.POSITIVE_INFINITY, options)[0] as Line;
+  }
+
   /** Writes a line with its start, middle or end at `x` and its baseline at `y`. */
   draw(line: Line, size: number, x: number, y: number, align: Align = 'left'): void {
     let at = align === 'left' ? x : align === 'right' ? x - line.width : x - line.width / 2;
@@ -154,19 +167,31 @@ export class Typesetter {
   #cut(runs: readonly Run[], size: number, width: number): readonly Run[] {
     return runs.flatMap((run) => {
       const pieces: Run[] = [];
-      let text = '';
+      const end = (signs: readonly string[]) => {
+        const text = signs.join('');
+        pieces.push({ ...run, text, width: this.#measure(text, run.face, size) });
+      };
+      let signs: string[] = [];
+      // Kerning makes a piece a little narrower or wider than its signs one by one; what it may add is kept free.
+      let filled = 0;
       for (const sign of run.text) {
-        if (text !== '' && this.#measure(text + sign, run.face, size) > width) {
-          pieces.push({ ...run, text, width: this.#measure(text, run.face, size) });
-          text = '';
+        const own = this.#measure(sign, run.face, size);
+        if (signs.length > 0 && filled + own > width * MOST_FILLED) {
+          end(signs);
+          signs = [];
+          filled = 0;
         }
-        text += sign;
+        signs.push(sign);
+        filled += own;
       }
-      pieces.push({ ...run, text, width: this.#measure(text, run.face, size) });
+      end(signs);
       return pieces;
     });
   }
 }
+
+/** Share of a line that the signs of a word without a blank may fill. */
+const MOST_FILLED = 0.985;
 
 function scaleOf(face: Face): number {
   return face === 'symbol' ? symbolScale : 1;
