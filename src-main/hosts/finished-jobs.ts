@@ -1,10 +1,8 @@
 /** Reductions that ended well in this program, so that sessions and outputs can be made from them. */
-import type { FeatureExclusion, PointExclusion, ReducedDisc } from '../api.ts';
+import type { Exclusions, ReducedDisc } from '../api.ts';
 
-export interface FinishedJob {
+export interface FinishedJob extends Exclusions {
   readonly disc: ReducedDisc;
-  readonly exclusions: readonly PointExclusion[];
-  readonly excludedFeatures: readonly FeatureExclusion[];
   /** Null without welds; for results from a session file the fingerprint that it states. */
   readonly welds: { readonly path: string } | { readonly sha256: string } | null;
 }

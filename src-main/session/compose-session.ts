@@ -1,7 +1,7 @@
 /** From the work at hand to the document of its session file. */
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
-import type { FeatureExclusion, PointExclusion, ReducedDisc, SessionNotes } from '../api.ts';
+import type { Exclusions, ReducedDisc, SessionStatements } from '../api.ts';
 import { missingReasons } from '../points/exclude-by-hand.ts';
 import { RefusedInput } from '../problems.ts';
 import { softwareVersion } from '../software.ts';
@@ -18,22 +18,17 @@ export interface SessionInput {
 }
 
 /** A reduction and what it was made from. */
-export interface SessionReduction {
+export interface SessionReduction extends Exclusions {
   readonly disc: ReducedDisc;
-  readonly exclusions: readonly PointExclusion[];
-  readonly excludedFeatures: readonly FeatureExclusion[];
   /** SHA-256 of the welds file, null without one. */
   readonly weldsSha256: string | null;
 }
 
-export interface SessionWork {
+export interface SessionWork extends SessionStatements {
   readonly title: string;
   readonly plan: SessionInput | null;
   readonly points: SessionInput | null;
   readonly welds: SessionInput | null;
-  readonly exclusions: readonly PointExclusion[];
-  readonly excludedFeatures: readonly FeatureExclusion[];
-  readonly notes: SessionNotes;
   readonly reduction: SessionReduction | null;
   /** The session that was opened before: names files that were not found again. */
   readonly before: SessionDocument | null;
@@ -107,11 +102,9 @@ function resultsOf({ result, import: understood, welds, warnings }: ReducedDisc)
   return { result, import: understood, welds, warnings };
 }
 
-type Excluded = Pick<SessionWork, 'exclusions' | 'excludedFeatures'>;
-
 /** Whether two lists leave out the same for the same reasons, in whatever order. */
-function sameExclusions(one: Excluded, other: Excluded): boolean {
-  const keys = ({ exclusions, excludedFeatures }: Excluded): string =>
+function sameExclusions(one: Exclusions, other: Exclusions): boolean {
+  const keys = ({ exclusions, excludedFeatures }: Exclusions): string =>
     JSON.stringify([
       exclusions.map(({ line, reason }) => JSON.stringify([line, reason.trim()])).sort(),
       excludedFeatures

@@ -43,9 +43,26 @@ export async function findFile(
 }
 
 function storedPlace(path: string | null, folder: string | null): readonly string[] {
-  if (path === null) return [];
+  if (path === null || leadsElsewhere(path, folder)) return [];
   if (isAbsolute(path)) return [path];
   return folder === null ? [] : [join(folder, ...path.split('/'))];
+}
+
+/**
+ * Whether a stored path leads to another machine (`\\server\share`, or a device) than the session lies on. Merely looking
+ * there would tell that machine who is asking, and whoever made the session chooses it; such a file has to be given by hand.
+ */
+export function leadsElsewhere(path: string, sessionFolder: string | null): boolean {
+  const server = (place: string): string | undefined => /^[\\/]{2}([^\\/]+)/.exec(place)?.[1]?.toLowerCase();
+  const wanted = server(path);
+  return wanted !== undefined && (sessionFolder === null || wanted !== server(sessionFolder));
+}
+
+/** The name as the present system can write it: what Windows does not allow in a name becomes a low line there. */
+export function writableName(name: string, platform: NodeJS.Platform = process.platform): string {
+  if (platform !== 'win32') return name;
+  const allowed = name.replaceAll(/[<>:"|?*]/g, '_').replace(/[ .]+$/, '_');
+  return /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(allowed) ? `_${allowed}` : allowed;
 }
 
 async function stateOf(path: string, wanted: Fingerprint): Promise<Finding['state']> {

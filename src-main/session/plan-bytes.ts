@@ -4,7 +4,7 @@ import type { SessionPlan } from './session-schema.ts';
 
 /** Text where the bytes are plain UTF-8, so that people can read the plan in the session; base64 otherwise. */
 export function planFrom(name: string, bytes: Buffer): SessionPlan {
-  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  const sha256 = sha256Of(bytes);
   const text = bytes.toString('utf8');
   // A byte order mark, another encoding or a damaged character would not come back the same.
   return Buffer.from(text, 'utf8').equals(bytes)
@@ -14,4 +14,8 @@ export function planFrom(name: string, bytes: Buffer): SessionPlan {
 
 export function bytesOfPlan({ encoding, content }: SessionPlan): Buffer {
   return Buffer.from(content, encoding === 'base64' ? 'base64' : 'utf8');
+}
+
+export function sha256Of(bytes: Buffer): string {
+  return createHash('sha256').update(bytes).digest('hex');
 }

@@ -3,7 +3,9 @@ import { readSmallInput } from '../input-file.ts';
 import { JsonSyntaxError, pathText, readJson } from '../plan/json-positions.ts';
 import { describe, RefusedInput, refuse } from '../problems.ts';
 import { decodeText } from '../text-encoding.ts';
+import { faultOfResults } from './kept-results.ts';
 import { knownFormats, migrate } from './migrate.ts';
+import { bytesOfPlan, sha256Of } from './plan-bytes.ts';
 import { sealOf } from './seal.ts';
 import { SESSION_FORMAT, type SessionDocument, sessionSchema } from './session-schema.ts';
 
@@ -74,13 +76,23 @@ function readDocument(given: Readonly<Record<string, unknown>>, name: string): R
         }),
       ),
     );
-  let document = parsed.data as unknown as SessionDocument;
-  if (!isWhole && document.reduced !== null) {
-    document = { ...document, reduced: null };
-    warnings.push(
-      `${name}: the file has been changed since it was saved, so the results in it are not shown; reduce the disc again.`,
-    );
-  } else if (!isWhole) warnings.push(`${name}: the file has been changed since it was saved.`);
+  let document = { ...parsed.data, reduced: present['reduced'] as SessionDocument['reduced'] };
+  const { plan } = document;
+  const planSha256 = plan === null ? null : sha256Of(bytesOfPlan(plan));
+  // The plan's own fingerprint follows from its text; results of another plan then name another.
+  if (plan !== null && planSha256 !== null) document = { ...document, plan: { ...plan, sha256: planSha256 } };
+  const changed = !isWhole || plan?.sha256 !== (planSha256 ?? undefined);
+  if (document.reduced !== null) {
+    const fault = changed
+      ? 'the file has been changed since it was saved, so the results in it'
+      : faultOfResults(document.reduced, document);
+    if (fault !== null) {
+      document = { ...document, reduced: null };
+      warnings.push(
+        `${name}: ${changed ? fault : `${fault}, so they`} are not shown; reduce the disc again.`,
+      );
+    }
+  } else if (changed) warnings.push(`${name}: the file has been changed since it was saved.`);
   return { document, migratedFrom: format === SESSION_FORMAT ? null : format, warnings };
 }
 
@@ -108,7 +120,9 @@ function parse(text: string, name: string): Readonly<Record<string, unknown>> {
 }
 
 function refuseFormat(format: unknown, name: string): never {
-  const number = /^hubtrue-session\/(\d+)$/.exec(String(format))?.[1];
+  // What JSON holds need not become a text by itself: an object may bring a `toString` of its own.
+  const words = typeof format === 'string' ? format : (JSON.stringify(format) ?? 'nothing');
+  const number = /^hubtrue-session\/(\d+)$/.exec(words)?.[1];
   refuse({
     code: 'wrong-format',
     file: name,
@@ -117,7 +131,7 @@ function refuseFormat(format: unknown, name: string): never {
       number === undefined
         ? 'this file is not a session'
         : 'this session was saved by a newer version of the software',
-    value: String(format),
+    value: words,
     expected: knownFormats.join(' or '),
     remedy: number === undefined ? 'open a session file' : 'open it with that version',
   });

@@ -6,28 +6,29 @@
  * A later format gets a new number, and a file in `migrations` that brings this one up to it.
  */
 import { z } from 'zod';
-import type { ReducedDisc } from '../api.ts';
+import { byStation, fileName, list, name, sha256, stationNumber, text } from './bounded.ts';
+import type { SessionResults } from './result-schema.ts';
 
 export const SESSION_FORMAT = 'hubtrue-session/1';
 
-const sha256 = z.string().regex(/^[0-9a-f]{64}$/, 'a SHA-256 in 64 hexadecimal digits');
 /** ISO 8601 in UTC, as `Date.toISOString` writes it. */
 const instant = z
   .string()
+  .max(40)
   .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z$/, 'a time such as 2026-03-01T12:00:00.000Z');
-const reason = z.string().trim().min(1);
-const fileName = z
-  .string()
-  .min(1)
-  .regex(/^[^/\\]*$/, 'a file name without folder');
+/** Longer than every window of this program lets a person write. */
+const reason = z.string().trim().min(1).max(10_000);
 
 const fingerprint = z.strictObject({
   name: fileName,
   bytes: z.int().nonnegative(),
   sha256,
   /** With `/` between folders, relative to the folder of the session file, or absolute; null where nobody could go there. */
-  path: z.string().min(1).nullable(),
+  path: z.string().min(1).max(32_768).nullable(),
 });
+
+/** Characters of a plan; one of ten thousand stations, each with everything its own, has some millions. */
+const LONGEST_PLAN = 64 * 1024 * 1024;
 
 const plan = z.strictObject({
   name: fileName,
@@ -35,38 +36,29 @@ const plan = z.strictObject({
   sha256,
   /** `utf-8`: `content` is the text; `base64`: the bytes, where they are no plain UTF-8. */
   encoding: z.enum(['utf-8', 'base64']),
-  content: z.string(),
-});
-
-/** What a reduction gave, less the plan's summary, which follows from the plan. */
-const reduced = z.strictObject({
-  result: z.looseObject({ format: z.literal('hubtrue-result/1') }),
-  import: z.looseObject({ sentence: z.string() }),
-  welds: z.array(z.looseObject({ station: z.int(), sequence: z.number() })).nullable(),
-  warnings: z.array(z.string()),
+  content: z.string().max(LONGEST_PLAN),
 });
 
 export const sessionSchema = z.strictObject({
   format: z.literal(SESSION_FORMAT),
-  software: z.string().min(1),
+  software: name.min(1),
   saved: instant,
-  title: z.string(),
+  title: text,
   plan: plan.nullable(),
   points: fingerprint.nullable(),
   welds: fingerprint.nullable(),
-  exclusions: z.array(z.strictObject({ line: z.int().min(1), reason })),
-  excludedFeatures: z.array(
-    z.strictObject({ station: z.int().min(1).nullable(), feature: z.string().min(1), reason }),
+  exclusions: list(z.strictObject({ line: z.int().min(1), reason }), 1_000_000),
+  excludedFeatures: list(
+    z.strictObject({ station: stationNumber.nullable(), feature: name.min(1), reason }),
+    100_000,
   ),
   notes: z.strictObject({
-    disc: z.string(),
-    stations: z.array(z.strictObject({ station: z.int().min(1), text: z.string() })),
+    disc: text,
+    stations: byStation(z.strictObject({ station: stationNumber, text })),
   }),
-  reduced: reduced.nullable(),
+  /** Checked by itself (`result-schema.ts`): a session whose results cannot be used still holds the work. */
+  reduced: z.looseObject({}).nullable(),
 });
-
-/** The results of a session; the seal of the file vouches for their shape. */
-export type SessionResults = Pick<ReducedDisc, 'result' | 'import' | 'welds' | 'warnings'>;
 
 export type SessionDocument = Omit<z.infer<typeof sessionSchema>, 'reduced'> & {
   readonly reduced: SessionResults | null;

@@ -43,6 +43,7 @@ describe('a session file', () => {
     ['of a later format', '{ "format": "hubtrue-session/2" }', 'wrong-format'],
     ['without a format', '{}', 'wrong-format'],
     ['with a format that is no text', '{ "format": 1 }', 'wrong-format'],
+    ['with a format that cannot become one', '{ "format": { "toString": null } }', 'wrong-format'],
     ['cut off', kept.slice(0, kept.length / 2), 'json-syntax'],
     ['of null', 'null', 'not-a-session'],
   ])('%s is refused', (_, content, code) => {
@@ -82,6 +83,36 @@ describe('a session file', () => {
       'a name with a folder',
       (d: Record<string, unknown>) => ((d['plan'] as Record<string, unknown>)['name'] = '../../etc/x'),
       'plan.name',
+    ],
+    [
+      'a name that is a way upwards',
+      (d: Record<string, unknown>) => ((d['plan'] as Record<string, unknown>)['name'] = '..'),
+      'plan.name',
+    ],
+    [
+      'a name with a null',
+      (d: Record<string, unknown>) => ((d['plan'] as Record<string, unknown>)['name'] = 'a\u0000b'),
+      'plan.name',
+    ],
+    [
+      'a name longer than any',
+      (d: Record<string, unknown>) => ((d['plan'] as Record<string, unknown>)['name'] = 'ü'.repeat(128)),
+      'plan.name',
+    ],
+    [
+      'a station beyond all',
+      (d: Record<string, unknown>) => (d['notes'] = { disc: '', stations: [{ station: 1e6, text: '' }] }),
+      'notes.stations[0].station',
+    ],
+    [
+      'a note without end',
+      (d: Record<string, unknown>) => (d['notes'] = { disc: 'x'.repeat(1e6), stations: [] }),
+      'notes.disc',
+    ],
+    [
+      'a format of its own making',
+      (d: Record<string, unknown>) => (d['welds'] = { toString: null }),
+      'welds.name',
     ],
     ['notes', (d: Record<string, unknown>) => delete d['notes'], 'notes'],
     ['an unknown key', (d: Record<string, unknown>) => (d['more'] = 1), ''],

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { RefusedInput } from '../../src-main/problems.ts';
 import { composeSession, type SessionWork } from '../../src-main/session/compose-session.ts';
-import { findFile, storedPath } from '../../src-main/session/file-places.ts';
+import { findFile, leadsElsewhere, storedPath, writableName } from '../../src-main/session/file-places.ts';
 import { fingerprintOf, rememberFingerprints } from '../../src-main/session/fingerprints.ts';
 import { knownFormats, migrate, migrations } from '../../src-main/session/migrate.ts';
 import { bytesOfPlan, planFrom } from '../../src-main/session/plan-bytes.ts';
@@ -139,6 +139,19 @@ describe('the plan in a session', () => {
       encoding: 'utf-8',
       content: '{ "title": "Läufer" }',
     });
+  });
+});
+
+describe('names of files inside a session', () => {
+  it.each([
+    ['plan.json', 'plan.json'],
+    ['a:b?.json', 'a_b_.json'],
+    ['plan. . ', 'plan_'],
+    ['NUL.json', '_NUL.json'],
+    ['console.json', 'console.json'],
+  ])('%s can be written on Windows as %s', (name, written) => {
+    expect(writableName(name, 'win32')).toBe(written);
+    expect(writableName(name, 'linux')).toBe(name);
   });
 });
 
@@ -282,6 +295,20 @@ describe('finding the points again', () => {
     expect(await findFile(await wanted(null), join(folder, 'inner', 'a.hubtrue'), [])).toEqual({
       state: 'absent',
     });
+  });
+
+  it('never on a machine that only the session names', () => {
+    for (const path of [
+      '\\\\elsewhere\\share\\points.csv',
+      '//elsewhere/share/points.csv',
+      '\\\\?\\UNC\\x\\y',
+    ]) {
+      expect(leadsElsewhere(path, null), path).toBe(true);
+      expect(leadsElsewhere(path, 'C:\\discs'), path).toBe(true);
+    }
+    expect(leadsElsewhere('//ELSEWHERE/share/points.csv', '\\\\elsewhere\\share\\sessions')).toBe(false);
+    for (const path of ['/data/points.csv', 'C:\\data\\points.csv', '../points.csv'])
+      expect(leadsElsewhere(path, null), path).toBe(false);
   });
 
   it('fingerprints are remembered until the file changes', async () => {

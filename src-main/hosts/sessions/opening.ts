@@ -3,7 +3,8 @@ import { basename } from 'node:path';
 import type { OpenedFile, OpenedSession, Outcome, Problem, ReducedDisc, SessionFile } from '../../api.ts';
 import { readPlan } from '../../plan/read-plan.ts';
 import { describe, RefusedInput, refuse } from '../../problems.ts';
-import { findFile } from '../../session/file-places.ts';
+import { findFile, writableName } from '../../session/file-places.ts';
+import { answersPlan } from '../../session/kept-results.ts';
 import { bytesOfPlan } from '../../session/plan-bytes.ts';
 import { readSession } from '../../session/read-session.ts';
 import type { Fingerprint, SessionDocument } from '../../session/session-schema.ts';
@@ -30,8 +31,10 @@ export function openingRequests(desk: Desk): OpeningRequests {
         const warnings = [...noticed];
         const handle = handleFor(desk, ticket, entry.value, document);
         const plan =
-          document.plan === null ? null : desk.files.write(document.plan.name, bytesOfPlan(document.plan));
-        const disc = await discOf(document, plan, warnings);
+          document.plan === null
+            ? null
+            : desk.files.write(writableName(document.plan.name), bytesOfPlan(document.plan));
+        const disc = await discOf(document, plan, entry.value.name, warnings);
         // Files given together with the session, then those near it.
         const given = candidates.flatMap((other) => desk.tickets.find(other)?.path ?? []);
         const near = handle.path ?? (handle.autosave === null ? entry.value.path : null);
@@ -51,7 +54,8 @@ export function openingRequests(desk: Desk): OpeningRequests {
           session,
           name: handle.name || entry.value.name,
           saved: document.saved,
-          software: document.software,
+          // A session that was saved again without its points still holds the results of an earlier version.
+          software: disc?.result.source.software ?? document.software,
           plan: plan === null ? null : desk.open(plan, 'plan', desk.files.bytesOf(plan), true),
           points,
           welds,
@@ -115,12 +119,17 @@ function handleFor(desk: Desk, ticket: string, entry: TicketEntry, document: Ses
 async function discOf(
   { reduced }: SessionDocument,
   planPath: string | null,
+  file: string,
   warnings: string[],
 ): Promise<ReducedDisc | null> {
   if (reduced === null || planPath === null) return null;
   try {
     const { summary, definition } = await readPlan(planPath);
-    return { ...reduced, plan: summary, definition };
+    if (answersPlan(reduced.result, definition)) return { ...reduced, plan: summary, definition };
+    warnings.push(
+      `${file}: the results in it were not judged by its plan, so they are not shown; reduce the disc again.`,
+    );
+    return null;
   } catch (error) {
     if (!(error instanceof RefusedInput)) throw error;
     warnings.push(...error.problems.map(({ message }) => message));
