@@ -13,6 +13,7 @@ import { stationOrder, stepStation } from './state/selection.ts';
 import { type Keeper, useSession } from './state/session.ts';
 import { useSessionFile } from './state/session-file.ts';
 import { nextSetting, useDark, useSettings } from './state/settings.ts';
+import { Calculator } from './views/calculator/calculator-view.tsx';
 import { Opening, OpeningView } from './views/opening/opening.tsx';
 import { planActions } from './views/plan/plan-store.ts';
 import { Problems } from './views/problems/problems.tsx';
@@ -46,6 +47,7 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   const [filesOpen, setFilesOpen] = useState(false);
   const [readingOpen, setReadingOpen] = useState(false);
   const [shortcutsOpen, setShortcutsOpen] = useState(false);
+  const [calculatorOpen, setCalculatorOpen] = useState(false);
   const dropping = useDropTarget(actions.drop);
   const units = useMemo<Units>(
     () => ({ length: settings.length, rotation: settings.rotation }),
@@ -141,6 +143,7 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
     onSample: actions.openSample,
     onRemove: actions.remove,
     onNewPlan: () => openPlan(planActions.begin),
+    onCalculator: () => setCalculatorOpen(true),
     onDescribe: (points: OpenedFile) =>
       openPlan(() => {
         planActions.describePoints(points);
@@ -161,6 +164,7 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
       'next-length': () => change({ length: nextSetting('length', settings.length) }),
       'next-rotation': () => change({ rotation: nextSetting('rotation', settings.rotation) }),
       'next-colours': () => change({ theme: nextSetting('theme', settings.theme) }),
+      calculator: () => setCalculatorOpen(true),
       shortcuts: () => setShortcutsOpen(true),
     },
     (number) => {
@@ -236,6 +240,9 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
       </Modal>
       <Modal title="Keyboard shortcuts" open={shortcutsOpen} onClose={() => setShortcutsOpen(false)}>
         <Shortcuts workspaces={offered} host={facts?.host ?? 'browser'} />
+      </Modal>
+      <Modal title="Calculator" open={calculatorOpen} onClose={() => setCalculatorOpen(false)}>
+        <Calculator budget={disc?.definition.budget ?? null} units={units} />
       </Modal>
       <LeaveDialog work={work} />
       <Announcer session={session} message={work.message} />

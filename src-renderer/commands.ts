@@ -79,6 +79,12 @@ export const commands: readonly Command[] = [
     chords: [{ key: 't', alt: true }],
   },
   {
+    name: 'calculator',
+    title: 'Calculator for budget lines that no point can show',
+    group: 'View',
+    chords: [{ key: 'c', alt: true }],
+  },
+  {
     name: 'shortcuts',
     title: 'This list',
     group: 'Help',

@@ -31,6 +31,12 @@ describe('keys', () => {
     expect(commandOf(key({ key: 'F1' }), false)).toBe('shortcuts');
   });
 
+  test('open the calculator, with a disc or without', () => {
+    expect(commandOf(key({ key: 'ç', code: 'KeyC', altKey: true }), true)).toBe('calculator');
+    expect(commandOf(key({ key: 'c', code: 'KeyC', altKey: true }), false)).toBe('calculator');
+    expect(commandOf(key({ key: 'c', code: 'KeyC', ctrlKey: true }), false)).toBe(null);
+  });
+
   test('with Alt go by their place, since Alt makes other signs', () => {
     expect(commandOf(key({ key: '˜', code: 'KeyN', altKey: true }), true)).toBe('new-plan');
     expect(workspaceAsked(key({ key: '¡', code: 'Digit1', altKey: true }))).toBe(1);
@@ -62,6 +68,7 @@ test.each(['win32', 'darwin', 'linux'] as const)(
       Array.isArray(submenu) ? submenu : [],
     );
     const own = items.filter(({ click }) => click !== undefined);
+    expect(own.map(({ label }) => label)).toContain('Calculator');
     expect(own.length).toBeGreaterThan(6);
     for (const { click, accelerator } of own) {
       (click as unknown as () => void)();

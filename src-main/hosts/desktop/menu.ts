@@ -46,6 +46,8 @@ export function applicationMenu(platform: NodeJS.Platform, send: (command: AppCo
   const view: Item = {
     label: '&View',
     submenu: [
+      command('Calculator', 'calculator'),
+      separator,
       { role: 'resetZoom' },
       { role: 'zoomIn' },
       { role: 'zoomOut' },

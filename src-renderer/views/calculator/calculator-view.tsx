@@ -1,13 +1,20 @@
-import { formatLimitWithUnit } from '../../format/format.ts';
-import type { DiagnosisProps } from '../causes/topics.ts';
+import type { BudgetDefinition } from '../../../shared-math/definition.ts';
+import { formatLimitWithUnit, type Units } from '../../format/format.ts';
+import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { calculatorCards } from './calculations.ts';
 import { CalculatorCard } from './calculator-card.tsx';
 import { ConversionCard } from './conversion-card.tsx';
 import './calculator.css';
 
+interface CalculatorProps {
+  /** Budget of the plan on view; null where there is none. */
+  readonly budget: BudgetDefinition | null;
+  readonly units: Units;
+}
+
 /** For lines of the budget that no point can show. Nothing that is calculated here changes the plan or a result. */
-export function CalculatorView({ diagnosis, units }: DiagnosisProps) {
-  const hidden = diagnosis.budget.lines.filter((line) => line.components.length === 0);
+export function Calculator({ budget, units }: CalculatorProps) {
+  const hidden = budget?.others ?? [];
   return (
     <div className="calculator">
       <section className="calculator-note panel" aria-label="About the calculator">
@@ -20,9 +27,9 @@ export function CalculatorView({ diagnosis, units }: DiagnosisProps) {
             Lines of this plan:{' '}
             {hidden
               .map(
-                ({ title, allocated, found }) =>
-                  `${title} (${allocated === null ? 'not allocated' : `allocated ${formatLimitWithUnit(allocated, 'size', units)}`}, ${
-                    found === null ? 'none found' : `found ${formatLimitWithUnit(found.value, 'size', units)}`
+                ({ name, allocated, found }) =>
+                  `${name} (${allocated === null ? 'not allocated' : `allocated ${formatLimitWithUnit(allocated, 'size', units)}`}, ${
+                    found === null ? 'none found' : `found ${formatLimitWithUnit(found, 'size', units)}`
                   })`,
               )
               .join(', ')}
@@ -35,4 +42,9 @@ export function CalculatorView({ diagnosis, units }: DiagnosisProps) {
       <ConversionCard />
     </div>
   );
+}
+
+/** The calculator as a page of the causes. */
+export function CalculatorView({ disc, units }: DiscWorkspaceProps) {
+  return <Calculator budget={disc.definition.budget ?? null} units={units} />;
 }

@@ -31,7 +31,20 @@ export function CausesView(props: DiscWorkspaceProps) {
   if (diagnosis === null || topic === undefined)
     return (
       <main className="causes-view">
-        {props.session.before === null ? (
+        <header className="topics">
+          <Segmented
+            title="Page"
+            value={name === 'calculator' ? name : 'overview'}
+            onChange={setName}
+            choices={[
+              ['overview', 'Causes', 'Causes'],
+              ['calculator', 'Calculator', 'Calculator'],
+            ]}
+          />
+        </header>
+        {name === 'calculator' ? (
+          <CalculatorView {...props} />
+        ) : props.session.before === null ? (
           <NoDiagnosis disc={disc} />
         ) : (
           <section className="no-diagnosis panel" role="status" aria-label="Causes">

@@ -17,6 +17,8 @@ interface OpeningProps {
   readonly onRemove: (role: FileRole) => void;
   /** A plan from a blank start. */
   readonly onNewPlan: () => void;
+  /** What forces, angles and temperatures do to a blade, without any disc. */
+  readonly onCalculator: () => void;
   /** The reading of points that have no plan yet. */
   readonly onDescribe: (points: OpenedFile) => void;
   /** Work of an earlier run that was not saved. */
@@ -27,8 +29,19 @@ interface OpeningProps {
 
 /** Where files come in: the whole first view, and the content of the files dialog afterwards. */
 export function Opening(props: OpeningProps) {
-  const { samples, files, recent, onChoose, onSample, onRemove, onNewPlan, onDescribe, onRecent, refused } =
-    props;
+  const {
+    samples,
+    files,
+    recent,
+    onChoose,
+    onSample,
+    onRemove,
+    onNewPlan,
+    onCalculator,
+    onDescribe,
+    onRecent,
+    refused,
+  } = props;
   const { points } = files;
   const lacksPlan = points !== undefined && stillMissing(files).length === 1;
   return (
@@ -85,6 +98,14 @@ export function Opening(props: OpeningProps) {
             </button>
           </li>
         )}
+        <li>
+          <button type="button" onClick={onCalculator}>
+            <b>Calculator</b>
+            <span className="description">
+              What a force, an angle or a temperature moves a blade, and the position that takes
+            </span>
+          </button>
+        </li>
       </ul>
       {onRecent !== undefined && recent.length > 0 && <RecentWork recent={recent} onOpen={onRecent} />}
       {samples.length > 0 && (
