@@ -271,14 +271,22 @@ export interface SessionNotes {
   readonly stations: readonly { readonly station: number; readonly text: string }[];
 }
 
+/** What was left out by hand, and why. */
+export interface Exclusions {
+  readonly exclusions: readonly PointExclusion[];
+  readonly excludedFeatures: readonly FeatureExclusion[];
+}
+
+/** What a person has stated in a piece of work. */
+export interface SessionStatements extends Exclusions {
+  readonly notes: SessionNotes;
+}
+
 /** What a session file holds, as the page knows it: files by ticket, the reduction on view by its job. */
-export interface SessionContent {
+export interface SessionContent extends SessionStatements {
   readonly points: string | null;
   readonly plan: string | null;
   readonly welds: string | null;
-  readonly exclusions: readonly PointExclusion[];
-  readonly excludedFeatures: readonly FeatureExclusion[];
-  readonly notes: SessionNotes;
   /**
    * Reduction on view, or null. Its result is kept only where it was made from exactly these files and exclusions.
    * After opening a session without its points: the `job` of `OpenedSession`.
@@ -322,20 +330,17 @@ export interface OpenSessionRequest {
   readonly candidates?: readonly string[];
 }
 
-export interface OpenedSession {
+export interface OpenedSession extends SessionStatements {
   readonly session: string;
   /** File name; of a recovered session that was never saved, a title. */
   readonly name: string;
   /** When it was saved, ISO 8601. */
   readonly saved: string;
-  /** Software version that saved it. */
+  /** Software version that made its results; where it holds none, that saved it. */
   readonly software: string;
   readonly plan: OpenedFile | null;
   readonly points: SessionFile | null;
   readonly welds: SessionFile | null;
-  readonly exclusions: readonly PointExclusion[];
-  readonly excludedFeatures: readonly FeatureExclusion[];
-  readonly notes: SessionNotes;
   /** Results as saved, for view without the points; null where the session held none. */
   readonly disc: ReducedDisc | null;
   /** Stands for `disc` where a job is asked for: `saveOutput`, `saveSession`. `featurePoints` needs a reduction. */
