@@ -1,31 +1,66 @@
 /** A file that appears whole or not at all: written beside its place, forced to the disk, renamed. */
+import { randomBytes } from 'node:crypto';
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { refuse } from './problems.ts';
 
+/**
+ * A name for a file that is not finished, in the same folder, so that the rename stays on one disk. It is as short for every
+ * name, names the program that writes it, and no two are alike, be it from two machines on one share.
+ */
+export function unfinishedIn(folder: string): string {
+  return join(folder, `.hubtrue-${process.pid}-${randomBytes(6).toString('hex')}.part`);
+}
+
+/** Number of the program that left an unfinished file; null for any other file. */
+export function ownerOfUnfinished(name: string): number | null {
+  const pid = /^\.hubtrue-(\d+)-[0-9a-f]+\.part$/.exec(name)?.[1];
+  return pid === undefined ? null : Number(pid);
+}
+
+/** Writes a new file and forces it to the disk. @throws the system's error */
+export function writeThrough(path: string, content: string | Uint8Array): void {
+  const descriptor = openSync(path, 'wx', 0o666);
+  try {
+    const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
+    for (let at = 0; at < bytes.length; ) at += writeSync(descriptor, bytes, at);
+    fsyncSync(descriptor);
+  } finally {
+    closeSync(descriptor);
+  }
+}
+
 /** @throws RefusedInput where the place cannot be written to; what was there before is as it was */
 export function writeWholeFile(path: string, content: string | Uint8Array): void {
-  const name = basename(path);
-  const unfinished = join(dirname(path), `.${name}.${process.pid}.part`);
+  const folder = dirname(path);
+  const unfinished = unfinishedIn(folder);
   try {
-    const descriptor = openSync(unfinished, 'w', 0o666);
-    try {
-      const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
-      for (let at = 0; at < bytes.length; ) at += writeSync(descriptor, bytes, at);
-      fsyncSync(descriptor);
-    } finally {
-      closeSync(descriptor);
-    }
+    writeThrough(unfinished, content);
     renameSync(unfinished, path);
+    forceFolder(folder);
   } catch (error) {
     rmSync(unfinished, { force: true });
     const { code, message } = error as NodeJS.ErrnoException;
     refuse({
       code: 'cannot-save',
-      file: name,
+      file: basename(path),
       says: `the file cannot be written there (${code ?? message})`,
       expected: 'a folder that this account may write to, with room on the disk',
       remedy: 'choose another folder',
     });
+  }
+}
+
+/** The new name of a file is safe from a loss of power only when its folder is. */
+function forceFolder(folder: string): void {
+  try {
+    const descriptor = openSync(folder, 'r');
+    try {
+      fsyncSync(descriptor);
+    } finally {
+      closeSync(descriptor);
+    }
+  } catch {
+    // Windows opens no folders, and does not need it; some network disks refuse.
   }
 }

@@ -2,22 +2,12 @@
  * Result files on disk. Each is written under a temporary name beside its place, forced to the disk and renamed, so
  * that a reader finds a whole file or none; the renames come last, when every file has been written.
  */
-import {
-  closeSync,
-  existsSync,
-  fsyncSync,
-  mkdirSync,
-  openSync,
-  renameSync,
-  rmdirSync,
-  rmSync,
-  statSync,
-  writeSync,
-} from 'node:fs';
+import { existsSync, mkdirSync, renameSync, rmdirSync, rmSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { ResultDocument } from '../../shared-math/result.ts';
 import { refuse } from '../problems.ts';
 import type { Report } from '../report/index.ts';
+import { unfinishedIn, writeThrough } from '../whole-file.ts';
 import { stationsCsv } from './stations-csv.ts';
 
 export interface OutputFile {
@@ -73,10 +63,10 @@ export function writeOutputs(folder: string, files: readonly OutputFile[]): void
   const placed: string[] = [];
   try {
     makeFolder(folder);
-    for (const { name, content } of files) {
-      const path = join(folder, `.${name}.${process.pid}.part`);
+    for (const { content } of files) {
+      const path = unfinishedIn(folder);
       temporary.push(path);
-      writeWhole(path, content);
+      writeThrough(path, content);
     }
     for (const [index, { name }] of files.entries()) {
       const path = join(folder, name);
@@ -103,16 +93,5 @@ function removeIfEmpty(folder: string): void {
     rmdirSync(folder);
   } catch {
     // It never came to be, or somebody else has put something there meanwhile.
-  }
-}
-
-function writeWhole(path: string, content: string | Uint8Array): void {
-  const descriptor = openSync(path, 'wx');
-  try {
-    const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
-    for (let at = 0; at < bytes.length; ) at += writeSync(descriptor, bytes, at);
-    fsyncSync(descriptor);
-  } finally {
-    closeSync(descriptor);
   }
 }

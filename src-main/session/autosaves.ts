@@ -16,7 +16,7 @@ import {
 import { hostname, uptime } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { writeWholeFile } from '../whole-file.ts';
+import { ownerOfUnfinished, writeWholeFile } from '../whole-file.ts';
 import { makeStateFolder } from './state-folder.ts';
 
 /** What stands beside an autosave. */
@@ -70,7 +70,9 @@ export function createAutosaves(stateFolder: string): Autosaves {
     },
     left(mine) {
       if (!existsSync(folder)) return [];
-      return readdirSync(folder)
+      const entries = readdirSync(folder);
+      sweep(folder, entries);
+      return entries
         .flatMap((entry) => /^([0-9a-f]+)\.hubtrue$/.exec(entry)?.[1] ?? [])
         .filter((id) => !mine.has(id))
         .map((id) => leftOne(id, fileOf(id), noteOf(id)))
@@ -78,6 +80,14 @@ export function createAutosaves(stateFolder: string): Autosaves {
         .sort((a, b) => (a.autosaved < b.autosaved ? 1 : -1));
     },
   };
+}
+
+/** Removes what programs left half written when they were ended in the middle of it. */
+function sweep(folder: string, entries: readonly string[]): void {
+  for (const entry of entries) {
+    const owner = ownerOfUnfinished(entry);
+    if (owner !== null && !runs(owner)) rmSync(join(folder, entry), { force: true });
+  }
 }
 
 /** An autosave without a readable note is still somebody's work. */
@@ -130,9 +140,13 @@ function headOf(path: string): string {
 
 function isAlive(owner: { readonly host: string; readonly pid: number; readonly started: number }): boolean {
   if (owner.host !== hostname()) return true;
-  if (Math.abs(owner.started - bootTime()) > BOOT_SLACK) return false;
+  return Math.abs(owner.started - bootTime()) <= BOOT_SLACK && runs(owner.pid);
+}
+
+/** Whether a program of this number runs on this machine. */
+function runs(pid: number): boolean {
   try {
-    process.kill(owner.pid, 0);
+    process.kill(pid, 0);
     return true;
   } catch (error) {
     // A process of another account exists too.

@@ -18,12 +18,23 @@ const stages = {
 /** How long a message of saving or opening stays in sight. */
 const SHOWN_MS = 6_000;
 
+/** The message as long as it is to be seen, then nothing. */
+export function useForAWhile(message: string): string {
+  const [isShown, setShown] = useState(false);
+  useEffect(() => {
+    if (message === '') return;
+    setShown(true);
+    const timer = setTimeout(() => setShown(false), SHOWN_MS);
+    return () => clearTimeout(timer);
+  }, [message]);
+  return isShown ? message : '';
+}
+
 /** Says to people who hear the page what others see happen: stages of a reduction, its outcome, saving and opening. */
 export function Announcer({ session, message }: AnnouncerProps) {
   const { disc, progress, problems, savedResults, before } = session;
   const stage = progress?.stage ?? null;
   const [outcome, setOutcome] = useState('');
-  const [isShown, setShown] = useState(false);
   useEffect(() => {
     if (disc === null) return;
     const { conforming, stations } = disc.result.summary;
@@ -31,12 +42,6 @@ export function Announcer({ session, message }: AnnouncerProps) {
       `${savedResults === null ? 'Reduced' : 'Saved results'}: ${conforming} of ${countOf(stations, 'station')} conform.`,
     );
   }, [disc, savedResults]);
-  useEffect(() => {
-    if (message === '') return;
-    setShown(true);
-    const timer = setTimeout(() => setShown(false), SHOWN_MS);
-    return () => clearTimeout(timer);
-  }, [message]);
   // Problems speak for themselves, as an alert.
   const words = stage !== null && before === null ? `${stages[stage]} …` : problems.length > 0 ? '' : outcome;
   return (
@@ -44,7 +49,7 @@ export function Announcer({ session, message }: AnnouncerProps) {
       <p className="unseen" role="status" data-testid="announcer">
         {words}
       </p>
-      <p className={isShown ? 'toast' : 'unseen'} role="status" data-testid="message">
+      <p className="unseen" role="status" data-testid="message">
         {message}
       </p>
     </>

@@ -32,11 +32,11 @@ export async function copyText(text: string): Promise<boolean> {
   }
 }
 
-/** A file name without anything that a file system could mind. */
+/** A title as a file name: only what a file system forbids is replaced, and spaces, which commands divide at. */
 export function fileStem(title: string): string {
   const stem = title
-    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
-    .replaceAll(/^-+|-+$/g, '')
+    .replaceAll(/[\p{C}\s<>:"/\\|?*]+/gu, '-')
+    .replaceAll(/^[.-]+|[.-]+$/g, '')
     .toLowerCase();
   return stem === '' ? 'disc' : stem.slice(0, 60);
 }

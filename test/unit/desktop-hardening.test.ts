@@ -2,13 +2,19 @@
  * Electron's published security checklist (docs/tutorial/security.md), item by item, as far as it can be tested without
  * Electron's program: a stand-in records what the host registers, and the test plays Chromium's part.
  */
-import { readdirSync, readFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { channels } from '../../src-main/hosts/desktop/channels.ts';
 import { handleRequests } from '../../src-main/hosts/desktop/ipc.ts';
-import { denyNavigation, denyNetwork, denyPermissions } from '../../src-main/hosts/desktop/lockdown.ts';
+import {
+  denyForeignDownloads,
+  denyNavigation,
+  denyNetwork,
+  denyPermissions,
+} from '../../src-main/hosts/desktop/lockdown.ts';
 import { isLocalAddress, pageAddress } from '../../src-main/hosts/desktop/page-address.ts';
 import { registerScheme, serveScheme } from '../../src-main/hosts/desktop/protocol.ts';
 import { windowOptions } from '../../src-main/hosts/desktop/window-options.ts';
@@ -34,6 +40,7 @@ vi.mock('electron', () => ({
       setPermissionCheckHandler: (handler: Listener) => electron.session.set('check', handler),
       setDevicePermissionHandler: (handler: Listener) => electron.session.set('device', handler),
       webRequest: { onBeforeRequest: (handler: Listener) => electron.session.set('network', handler) },
+      on: (name: string, handler: Listener) => electron.session.set(name, handler),
     },
   },
   protocol: {
@@ -82,25 +89,37 @@ describe('options of the window', () => {
 describe('permissions (item 5)', () => {
   test('are denied but for writing to the clipboard, asked or checked, and devices always', () => {
     denyPermissions();
-    const asked = (permission: string) => {
+    const own = { getURL: () => pageAddress };
+    const asked = (permission: string, contents: unknown = own) => {
       let given: unknown;
-      call(electron.session.get('request'), {}, permission, (value: boolean) => {
+      call(electron.session.get('request'), contents, permission, (value: boolean) => {
         given = value;
       });
       return given;
     };
+    const checked = (permission: string, contents: unknown = own) =>
+      call(electron.session.get('check'), contents, permission);
     for (const permission of [
       'media',
       'geolocation',
       'notifications',
       'openExternal',
       'clipboard-read',
+      'display-capture',
+      'fileSystem',
+      'fullscreen',
       'usb',
     ]) {
       expect(asked(permission), permission).toBe(false);
-      expect(call(electron.session.get('check'), {}, permission), permission).toBe(false);
+      expect(checked(permission), permission).toBe(false);
     }
     expect(asked('clipboard-sanitized-write')).toBe(true);
+    expect(checked('clipboard-sanitized-write')).toBe(true);
+    // And to the own page only.
+    const other = { getURL: () => 'https://elsewhere.example/' };
+    expect(asked('clipboard-sanitized-write', other)).toBe(false);
+    expect(checked('clipboard-sanitized-write', other)).toBe(false);
+    expect(checked('clipboard-sanitized-write', null)).toBe(false);
     expect(call(electron.session.get('device'), {})).toBe(false);
   });
 });
@@ -135,7 +154,7 @@ describe('navigation, new windows and embedded views (items 12, 13, 14)', () => 
 
   test('lead nowhere but to the own page, for every web contents ever made', () => {
     const { listeners, open } = contents();
-    for (const name of ['will-navigate', 'will-redirect']) {
+    for (const name of ['will-navigate', 'will-frame-navigate', 'will-redirect']) {
       expect(prevented(listeners.get(name), 'https://elsewhere.example/'), name).toBe(true);
       expect(prevented(listeners.get(name), 'file:///etc/passwd'), name).toBe(true);
       expect(prevented(listeners.get(name), 'hubtrue://app.elsewhere.example/'), name).toBe(true);
@@ -176,6 +195,29 @@ describe('the network', () => {
   });
 });
 
+describe('downloads', () => {
+  test('are made of what the page holds itself, and of nothing else', () => {
+    denyForeignDownloads();
+    const refused = (address: string): boolean => {
+      let stopped = false;
+      call(
+        electron.session.get('will-download'),
+        {
+          preventDefault: () => {
+            stopped = true;
+          },
+        },
+        { getURL: () => address },
+      );
+      return stopped;
+    };
+    for (const address of ['https://elsewhere.example/a.exe', 'file:///etc/passwd', 'blob:https://x/1', ''])
+      expect(refused(address), address).toBe(true);
+    for (const address of ['blob:hubtrue://app/1', 'data:image/png;base64,'])
+      expect(refused(address)).toBe(false);
+  });
+});
+
 describe('the own scheme instead of file: (items 1, 7, 18)', () => {
   const folder = fileURLToPath(new URL('../../src-renderer/', import.meta.url));
   const get = async (address: string, method = 'GET'): Promise<Response> => {
@@ -202,12 +244,46 @@ describe('the own scheme instead of file: (items 1, 7, 18)', () => {
     for (const address of [
       'hubtrue://app/../package.json',
       'hubtrue://app/%2e%2e/package.json',
+      'hubtrue://app/%2e%2e%2fpackage.json',
+      'hubtrue://app/..%2fsrc-main/packaging/icon.svg',
+      'hubtrue://app/..%5csrc-main%5cpackaging%5cicon.svg',
+      'hubtrue://app/..\\src-main\\packaging\\icon.svg',
+      'hubtrue://app/index.html%00.svg',
+      'hubtrue://app//etc/passwd',
+      'hubtrue://app/%zz',
       'hubtrue://elsewhere/index.html',
+      'hubtrue://app:80/index.html',
       'hubtrue://app/tsconfig.json',
-    ])
-      expect((await get(address)).status, address).toBe(404);
+      'hubtrue://app/parts',
+    ]) {
+      const answer = await get(address);
+      expect(answer.status, address).toBe(404);
+      // Whatever is answered carries the policy.
+      expect(answer.headers.get('Content-Security-Policy'), address).toBe(policy);
+    }
     expect((await get(pageAddress, 'POST')).status).toBe(404);
     expect(pageHeaders['X-Content-Type-Options']).toBe('nosniff');
+  });
+});
+
+describe('links in the folder of the page', () => {
+  test.skipIf(process.platform === 'win32')('are followed only where they stay inside', async () => {
+    const root = mkdtempSync(join(tmpdir(), 'hubtrue-page-'));
+    const folder = join(root, 'page');
+    mkdirSync(join(folder, 'assets'), { recursive: true });
+    writeFileSync(join(root, 'secret.svg'), '<svg/>');
+    writeFileSync(join(folder, 'mark.svg'), '<svg/>');
+    symlinkSync(join(root, 'secret.svg'), join(folder, 'out.svg'));
+    symlinkSync(root, join(folder, 'up'));
+    symlinkSync(join(folder, 'mark.svg'), join(folder, 'assets', 'same.svg'));
+    serveScheme(folder);
+    const status = async (path: string): Promise<number | undefined> =>
+      (await electron.served.get('hubtrue')?.({ url: `hubtrue://app/${path}`, method: 'GET' } as Request))
+        ?.status;
+    expect(await status('mark.svg')).toBe(200);
+    expect(await status('assets/same.svg')).toBe(200);
+    expect(await status('out.svg')).toBe(404);
+    expect(await status('up/secret.svg')).toBe(404);
   });
 });
 
@@ -298,5 +374,37 @@ describe('sources of the desktop host', () => {
     expect(bridge.match(/exposeInMainWorld/g)).toHaveLength(1);
     expect(bridge).not.toMatch(/exposeInMainWorld\([^)]*ipcRenderer/);
     expect(bridge).toContain('satisfies HubtrueApi');
+  });
+});
+
+describe('what the page is made of', () => {
+  const read = (path: string): string => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+  const sources = (folder: string): readonly string[] =>
+    readdirSync(new URL(`../../${folder}/`, import.meta.url), { recursive: true, encoding: 'utf8' })
+      .filter((name) => /\.(tsx?|html)$/.test(name))
+      .map((name) => `${folder}/${name}`);
+
+  test('embeds no view, no frame and nothing from elsewhere (items 1, 11)', () => {
+    const files = sources('src-renderer');
+    expect(files.length).toBeGreaterThan(50);
+    for (const file of files) {
+      const text = read(file);
+      expect(text, file).not.toMatch(/<webview|allowpopups|<iframe|srcDoc=/i);
+      expect(text, file).not.toMatch(/(src|href)=["'{`]+https?:/);
+    }
+  });
+
+  test('is written into the document as text, never as markup', () => {
+    for (const file of sources('src-renderer'))
+      expect(read(file), file).not.toMatch(
+        /dangerouslySetInnerHTML|\.innerHTML\s*=|insertAdjacentHTML|document\.write/,
+      );
+  });
+
+  test('is shown by one pinned version of Electron, the one of the lock file (item 16)', () => {
+    const { devDependencies } = JSON.parse(read('package.json'));
+    const lock = JSON.parse(read('package-lock.json'));
+    expect(devDependencies.electron).toMatch(/^\d+\.\d+\.\d+$/);
+    expect(lock.packages['node_modules/electron'].version).toBe(devDependencies.electron);
   });
 });

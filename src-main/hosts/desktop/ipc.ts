@@ -62,7 +62,7 @@ export function handleRequests(
   handle(channels.checkPlan, service.checkPlan);
   handle(channels.planText, service.planText);
   handle(channels.openText, service.openText);
-  handle(channels.savePlan, (argument) => savePlan(window(), argument));
+  handle(channels.savePlan, (argument) => savePlan(argument, saveDialog(window)));
   handle(channels.chooseFiles, async () => {
     const owner = window();
     const paths = owner === null ? [] : await askForFiles(owner);

@@ -7,7 +7,7 @@ import { createReductionJobs } from '../../jobs/reduction-jobs.ts';
 import { createService } from '../service.ts';
 import { channels } from './channels.ts';
 import { handleRequests } from './ipc.ts';
-import { denyNavigation, denyNetwork, denyPermissions } from './lockdown.ts';
+import { denyForeignDownloads, denyNavigation, denyNetwork, denyPermissions } from './lockdown.ts';
 import { applicationMenu } from './menu.ts';
 import { createOpenedFiles } from './opened-files.ts';
 import { pathsFromArguments } from './opened-paths.ts';
@@ -20,11 +20,13 @@ const preload = fileURLToPath(new URL('../preload/preload.cjs', import.meta.url)
 
 let window: BrowserWindow | null = null;
 
-function show(): void {
+/** @param onClosed called when the window that this call opened has gone */
+function show(onClosed: () => void): void {
   if (window === null) {
     window = openWindow(preload, join(app.getPath('userData'), 'window.json'));
     window.on('closed', () => {
       window = null;
+      onClosed();
     });
   } else {
     if (window.isMinimized()) window.restore();
@@ -54,11 +56,9 @@ function start(): void {
     openLater([path]);
   });
   // A second start shows the window of the first, and hands over the files it was given.
-  app.on('second-instance', (_event, argv, folder) => {
-    show();
-    openLater(pathsFromArguments(argv, app.isPackaged, folder));
-  });
-  app.on('activate', show);
+  app.on('second-instance', (_event, argv, folder) =>
+    openLater(pathsFromArguments(argv, app.isPackaged, folder)),
+  );
   app.on('window-all-closed', () => {
     if (process.platform !== 'darwin') app.quit();
   });
@@ -76,6 +76,7 @@ function start(): void {
     );
     denyPermissions();
     denyNetwork();
+    denyForeignDownloads();
     serveScheme(pageFolder);
     handleRequests(service, () => window, files.listening);
     service.onJob(showProgress);
@@ -83,8 +84,14 @@ function start(): void {
       Menu.buildFromTemplate(applicationMenu(process.platform, (command) => tell(channels.command, command))),
     );
     files.open(early);
-    openLater = files.open;
-    show();
+    const showWindow = (): void => show(files.silent);
+    // On macOS the program may run without a window.
+    openLater = (paths) => {
+      files.open(paths);
+      showWindow();
+    };
+    app.on('activate', showWindow);
+    showWindow();
     endJobsBeforeQuitting(() => service.close());
   });
 }

@@ -6,6 +6,12 @@ type Item = MenuItemConstructorOptions;
 
 const separator: Item = { type: 'separator' };
 
+const recentDocuments: Item = {
+  label: 'Open Recent',
+  role: 'recentDocuments',
+  submenu: [{ role: 'clearRecentDocuments' }],
+};
+
 /**
  * @param platform as `process.platform`
  * @param send carries a command to the page, which does the work in both hosts
@@ -22,6 +28,8 @@ export function applicationMenu(platform: NodeJS.Platform, send: (command: AppCo
     submenu: [
       command('New Plan', 'new-plan', 'CmdOrCtrl+N'),
       command('Open…', 'open', 'CmdOrCtrl+O'),
+      // Other systems show recent documents where they show the program.
+      ...(mac ? [recentDocuments] : []),
       separator,
       command('Save Session', 'save-session', 'CmdOrCtrl+S'),
       command('Save Session As…', 'save-session-as', 'CmdOrCtrl+Shift+S'),

@@ -1,15 +1,12 @@
-import { homedir } from 'node:os';
 import { dirname } from 'node:path';
 import { type BrowserWindow, dialog } from 'electron';
-
-/** Electron's dialogs forget the last folder, so it is kept here for as long as the program runs. */
-let lastFolder = homedir();
+import { lastFolder, rememberFolder } from './last-folder.ts';
 
 /** Paths that the person chose; empty when the dialog was cancelled. */
 export async function askForFiles(window: BrowserWindow): Promise<readonly string[]> {
   const answer = await dialog.showOpenDialog(window, {
     title: 'Open points and plan',
-    defaultPath: lastFolder,
+    defaultPath: lastFolder(),
     properties: ['openFile', 'multiSelections'],
     filters: [
       { name: 'Points, plan, weld order, session', extensions: ['csv', 'txt', 'tsv', 'json', 'hubtrue'] },
@@ -17,6 +14,6 @@ export async function askForFiles(window: BrowserWindow): Promise<readonly strin
     ],
   });
   const [first] = answer.filePaths;
-  if (first !== undefined) lastFolder = dirname(first);
+  if (first !== undefined) rememberFolder(dirname(first));
   return answer.canceled ? [] : answer.filePaths;
 }

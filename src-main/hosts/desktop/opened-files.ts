@@ -6,6 +6,8 @@ export interface OpenedFiles {
   open(paths: readonly string[]): void;
   /** The page can hear now. */
   listening(): void;
+  /** The page has gone; what comes now waits for the next one. */
+  silent(): void;
 }
 
 /**
@@ -30,6 +32,9 @@ export function createOpenedFiles(
     open(paths) {
       if (heard) pass(paths);
       else waiting = [...waiting, ...paths];
+    },
+    silent() {
+      heard = false;
     },
     listening() {
       heard = true;

@@ -1,10 +1,7 @@
-import { homedir } from 'node:os';
 import { dirname, extname, join } from 'node:path';
 import { type BrowserWindow, dialog } from 'electron';
 import type { Outlet } from '../outlet.ts';
-
-/** Electron's dialogs forget the last folder, so it is kept here for as long as the program runs. */
-let lastFolder = homedir();
+import { lastFolder, rememberFolder } from './last-folder.ts';
 
 /** Asks the person for a place in the system's own dialog, which also asks before it lets a file be replaced. */
 export function saveDialog(window: () => BrowserWindow | null): Outlet {
@@ -15,11 +12,11 @@ export function saveDialog(window: () => BrowserWindow | null): Outlet {
       const ending = extname(name).slice(1);
       const { canceled, filePath } = await dialog.showSaveDialog(owner, {
         title,
-        defaultPath: join(lastFolder, name),
+        defaultPath: join(lastFolder(), name),
         filters: [{ name: title, extensions: [ending] }],
       });
       if (canceled || filePath === '') return null;
-      lastFolder = dirname(filePath);
+      rememberFolder(dirname(filePath));
       // Some systems let the person type a name without ending.
       return { kind: 'path', path: extname(filePath) === '' ? `${filePath}.${ending}` : filePath };
     },
