@@ -9,6 +9,7 @@ import { WorkspaceTabs } from './shell/workspace-tabs.tsx';
 import { useCommands } from './state/command-handlers.ts';
 import { useDropTarget } from './state/drop-target.ts';
 import { stillMissing } from './state/files.ts';
+import { isFreeKey, useLanding } from './state/landing.ts';
 import { stationOrder, stepStation } from './state/selection.ts';
 import { type Keeper, useSession } from './state/session.ts';
 import { useSessionFile } from './state/session-file.ts';
@@ -118,11 +119,13 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   // Arrow keys work wherever the focus is on nothing that wants them itself.
   useEffect(() => {
     const listen = (event: globalThis.KeyboardEvent) => {
-      if (event.target === document.body) onKey(event);
+      if (isFreeKey(event)) onKey(event);
     };
     document.addEventListener('keydown', listen);
     return () => document.removeEventListener('keydown', listen);
   }, [onKey]);
+
+  useLanding(disc, workspace?.name);
 
   const openPlan = (prepare: () => void): void => {
     prepare();

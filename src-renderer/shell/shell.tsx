@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import type { HostFacts, Progress } from '../../src-main/api.ts';
 import { shortcutOf } from '../commands.ts';
 import type { LengthUnit, RotationUnit } from '../format/format.ts';
+import { useForAWhile } from '../parts/announcer.tsx';
 import { Segmented } from '../parts/segmented.tsx';
 import type { GivenFiles } from '../state/files.ts';
 import type { SessionFileWork } from '../state/session-file.ts';
@@ -70,6 +71,7 @@ export function Shell(props: ShellProps) {
     notice,
     children,
   } = props;
+  const message = useForAWhile(work.message);
   const names = [
     ...(work.name === null ? [] : [work.name]),
     ...[files.points, files.plan, files.welds].flatMap((file) => (file === undefined ? [] : [file.name])),
@@ -133,7 +135,9 @@ export function Shell(props: ShellProps) {
             choices={themes}
           />
         </div>
+        <Message text={message} />
       </header>
+      <Message text={message} />
       <div className="bands">
         {band}
         {progress !== null && (
@@ -151,6 +155,7 @@ export function Shell(props: ShellProps) {
         <div className="notice">{notice}</div>
       </div>
       <footer className="foot">
+        <Message text={message} />
         <p className="import">
           {importSentence !== null && (
             <button type="button" className="link" onClick={onReading} title={importSentence}>
@@ -172,6 +177,18 @@ export function Shell(props: ShellProps) {
         </div>
       )}
     </div>
+  );
+}
+
+/**
+ * What saving has to say, in room of its own: it covers nothing. It stands in the footer; in the title bar where the page scrolls;
+ * and in a row of its own where the title bar scrolls away as well. The styles show one of the three.
+ */
+function Message({ text }: { readonly text: string }) {
+  return text === '' ? null : (
+    <p className="message" aria-hidden="true" title={text}>
+      {text}
+    </p>
   );
 }
 

@@ -1,5 +1,5 @@
 /** Where the focus goes when what held it is gone: a sample that was opened, a view that was left. */
-import { useEffect } from 'react';
+import { useEffect, useRef } from 'react';
 
 const HEADING = 'main h1, main h2';
 
@@ -9,16 +9,25 @@ export function isFreeKey({ target }: Pick<KeyboardEvent, 'target'>): boolean {
 }
 
 /**
- * Puts the focus on the heading of the view where it would fall to the page. Keyboards go on from there, and screen readers say
- * what has come.
+ * Puts the focus on the heading of the view when what had it is gone from the page. Keyboards go on from there, and screen readers
+ * say what has come.
  *
  * @param disc another disc may have taken the place of what had the focus
  * @param view and another view as well
  */
 export function useLanding(disc: object | null, view: string | undefined): void {
+  const last = useRef<EventTarget | null>(null);
+  useEffect(() => {
+    const note = ({ target }: FocusEvent): void => {
+      last.current = target;
+    };
+    document.addEventListener('focusin', note);
+    return () => document.removeEventListener('focusin', note);
+  }, []);
   // biome-ignore lint/correctness/useExhaustiveDependencies: they only say when to look.
   useEffect(() => {
-    if (document.activeElement !== null && document.activeElement !== document.body) return;
+    const isGone = last.current instanceof Element && !last.current.isConnected;
+    if (!isGone || (document.activeElement !== null && document.activeElement !== document.body)) return;
     const heading = document.querySelector<HTMLElement>(HEADING);
     if (heading === null) return;
     heading.tabIndex = -1;

@@ -1,9 +1,13 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { previewPoints } from '../../src-main/points/preview.ts';
 import {
   countGrid,
   gapWords,
   importBlock,
+  labelledStations,
   rolesByColumn,
   withRole,
 } from '../../src-renderer/views/import/mapping.ts';
@@ -80,5 +84,25 @@ describe('the grid around the disc', () => {
     const preview = await look('conforming');
     expect(countGrid(preview, null).stations).toHaveLength(18);
     expect(countGrid(preview, 20).gaps).toHaveLength(6);
+  });
+});
+
+describe('stations with letters in a column of their own', () => {
+  test('are named with what to do', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'hubtrue-labels-'));
+    const path = join(folder, 'points.csv');
+    const rows = (station: string): string[] =>
+      ['SEAT', 'SIDE'].flatMap((feature) => [1.25, 2.5, 3.75].map((x) => `${station},${feature},${x},2,3`));
+    writeFileSync(path, ['station,feature,x,y,z', ...rows('B07'), ...rows('B08'), ''].join('\n'));
+    expect(labelledStations(await previewPoints(path))).toMatch(
+      /such as B07 \(line 2\).*write 7 in the export/,
+    );
+    writeFileSync(path, ['station,feature,x,y,z', ...rows('7'), ...rows('08'), ''].join('\n'));
+    expect(labelledStations(await previewPoints(path))).toBeNull();
+    rmSync(folder, { recursive: true });
+  });
+
+  test('are no matter where label and feature stand in one cell', async () => {
+    expect(labelledStations(await look('off-centre'))).toBeNull();
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { FileRole, OpenedFile, Problem } from '../../src-main/api.ts';
+import { fileStem } from '../../src-renderer/parts/download.ts';
 import { emptyHistory } from '../../src-renderer/state/exclusions.ts';
 import { mergeFiles, stillMissing, withoutRole } from '../../src-renderer/state/files.ts';
 import { stationOrder, stepStation } from '../../src-renderer/state/selection.ts';
@@ -182,4 +183,13 @@ describe('a problem in words', () => {
       'The program failed: out of memory.',
     );
   });
+});
+
+test('a title keeps in a file name whatever no file system forbids', () => {
+  expect(fileStem('Rowan demonstrator fan, trial disc 2 (Ø 500)')).toBe(
+    'rowan-demonstrator-fan,-trial-disc-2-(ø-500)',
+  );
+  expect(fileStem('a/b\\c:d*e?"f"<g>|h\ti')).toBe('a-b-c-d-e-f-g-h-i');
+  expect(fileStem('../.hidden. ')).toBe('hidden');
+  expect(fileStem('   ')).toBe('disc');
 });

@@ -1,6 +1,6 @@
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatCount, formatValue, type Units, unitSymbol } from '../../format/format.ts';
-import { StandingText } from '../../parts/verdict-mark.tsx';
+import { formatCount, formatValue, type Units, unitWord } from '../../format/format.ts';
+import { StationHead } from '../../parts/station-head.tsx';
 import { type Exclusions, sameFeature } from '../../state/exclusions.ts';
 import { type PlannedFeature, plannedFeatures, reportOf } from './feature-names.ts';
 
@@ -26,27 +26,15 @@ export function FeatureList(props: FeatureListProps) {
   const missing = summary.missing.find((entry) => entry.station === station);
   return (
     <nav className="feature-list panel" aria-label="Features">
-      <header>
-        <button
-          type="button"
-          className="button step"
-          onClick={() => onStep(-1)}
-          aria-label="Previous station"
-        >
-          ←
-        </button>
-        <button type="button" className="button step" onClick={() => onStep(1)} aria-label="Next station">
-          →
-        </button>
-        <h2>{station === null ? 'No station' : `Station ${station}`}</h2>
-        {(standing !== undefined || missing !== undefined) && (
-          <StandingText standing={standing ?? 'missing'} />
-        )}
-      </header>
+      <StationHead
+        station={station}
+        standing={standing ?? (missing === undefined ? null : 'missing')}
+        onStep={onStep}
+      />
       {missing !== undefined && <p className="missing-reason">{missing.reason}</p>}
       {station !== null && <Group {...props} title="Blade" station={station} />}
       <Group {...props} title="Hub" station={null} />
-      <p className="caption unit-note">form (peak to valley) in {unitSymbol('length', props.units)}</p>
+      <p className="caption unit-note">form (peak to valley) in {unitWord('length', props.units)}</p>
       {current !== null && (
         <div className="feature-act">
           {reason === undefined ? (

@@ -7,7 +7,7 @@ import { featuresSeen } from '../plan/starting-points.ts';
 import { CountRing } from './count-ring.tsx';
 import { FirstRows } from './first-rows.tsx';
 import { LabelPattern } from './label-pattern.tsx';
-import { importBlock } from './mapping.ts';
+import { importBlock, labelledStations } from './mapping.ts';
 import { ReadingControls } from './reading-controls.tsx';
 import { usePreview } from './use-preview.ts';
 import './import.css';
@@ -62,7 +62,9 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
   // What was just stated shows before its effect does.
   const preview = { ...looked, taken: { ...looked.taken, ...withoutGaps(stated) } };
   const state = (part: ImportMapping): void => planActions.update({ stated: { ...stated, ...part } });
-  const problems = [...previewProblems, ...preview.problems];
+  const labelled = labelledStations(preview);
+  const problems = [...previewProblems, ...preview.problems].map(({ message }) => message);
+  if (labelled !== null) problems.push(labelled);
   const seen = featuresSeen(preview);
   const isUsable =
     preview.points > 0 && ['x', 'y', 'z'].every((axis) => (preview.taken.columns?.[axis] ?? null) !== null);
@@ -86,7 +88,7 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
         {problems.length > 0 && (
           <div className="reading-problems" role="status">
             <ul aria-label="What is wrong with the file">
-              {problems.map(({ message }) => (
+              {problems.map((message) => (
                 <li key={message}>{message}</li>
               ))}
             </ul>

@@ -114,7 +114,12 @@ export function Opening(props: OpeningProps) {
           <ul className="samples">
             {samples.map((sample) => (
               <li key={sample.id}>
-                <button type="button" onClick={() => onSample(sample.id)} data-sample={sample.id}>
+                <button
+                  type="button"
+                  className="picture-button"
+                  onClick={() => onSample(sample.id)}
+                  data-sample={sample.id}
+                >
                   <SampleDial id={sample.id} />
                   <span>
                     <b>{sample.title}</b>

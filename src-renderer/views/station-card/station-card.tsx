@@ -11,7 +11,8 @@ import {
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf, settlements } from '../../format/quantities.ts';
 import { stationViews } from '../../format/station-view.ts';
-import { StandingText, VerdictMark } from '../../parts/verdict-mark.tsx';
+import { StationHead } from '../../parts/station-head.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { ErrorBars } from './error-bars.tsx';
 import { PositionTable } from './position-table.tsx';
 import { UncertaintySources } from './uncertainty-sources.tsx';
@@ -44,37 +45,19 @@ export function StationCard({
 }: StationCardProps) {
   const station = stationViews(disc.result).find((entry) => entry.station === selected);
   const missing = disc.result.summary.missing.find((entry) => entry.station === selected);
+  const planned = station ?? missing;
   const needed = neededProbability(disc.result.decision);
   const coverage = formatChosenProbability(disc.result.decision.coverage);
   const hasEllipse = station?.position.checkPoints.some((point) => point.covariance !== null) ?? false;
   const weld = disc.welds?.find((row) => row.station === selected);
   return (
     <section className="station-card panel" aria-label="Selected station">
-      <header>
-        <button
-          type="button"
-          className="button step"
-          onClick={() => onStep(-1)}
-          aria-label="Previous station"
-        >
-          ←
-        </button>
-        <button type="button" className="button step" onClick={() => onStep(1)} aria-label="Next station">
-          →
-        </button>
-        <h2>{selected === null ? 'No station selected' : `Station ${selected}`}</h2>
-        {station !== undefined && (
-          <>
-            <span>{formatAngle(station.angle)}</span>
-            <StandingText standing={station.verdict} />
-          </>
-        )}
-        {missing !== undefined && (
-          <>
-            <span>{formatAngle(missing.angle)}</span>
-            <StandingText standing="missing" />
-          </>
-        )}
+      <StationHead
+        station={selected}
+        standing={station?.verdict ?? (missing === undefined ? null : 'missing')}
+        onStep={onStep}
+        angle={planned === undefined ? undefined : formatAngle(planned.angle)}
+      >
         {weld !== undefined && (
           <span className="weld">
             weld {weld.sequence}, tool {weld.tool}
@@ -90,7 +73,7 @@ export function StationCard({
             {note === '' ? 'Note' : `Note: ${note}`}
           </button>
         )}
-      </header>
+      </StationHead>
       {missing !== undefined && <p className="empty">Not reduced: {missing.reason}</p>}
       {station !== undefined && (
         <div className="card-body">

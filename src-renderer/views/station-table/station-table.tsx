@@ -185,7 +185,7 @@ export function StationTable({
         marked={marked}
         onClear={() => onMark([])}
       />
-      <div ref={scroll} className={`table-scroll ${twoLevels ? 'two-levels' : ''}`}>
+      <div ref={scroll} className={`table-scroll ${twoLevels || units.length === 'inch' ? 'tight' : ''}`}>
         <table>
           <thead>
             <tr className="units">

@@ -51,10 +51,10 @@ export function Summary({ disc, units, onSelect }: SummaryProps) {
   return (
     <section className="summary panel" aria-label="Summary">
       <div className="verdict-line">
-        <p className="headline">
+        <h2 className="headline">
           <b>{formatCount(summary.conforming)}</b> of {countOf(summary.stations, 'station')} conform
           {summary.conforming === 1 ? 's' : ''}
-        </p>
+        </h2>
         <ul className="tally">
           {tally.map(([standing, count]) => (
             <li key={standing} className={count === 0 ? 'none' : undefined} data-standing={standing}>

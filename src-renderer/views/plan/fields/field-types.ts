@@ -1,5 +1,7 @@
 /** A single value of a plan: where it stands, what it is called, its unit, and what it means in a sentence. */
 
+import type { Draft } from '../draft.ts';
+
 interface Common {
   /** `blade.seat.radius` */
   readonly path: string;
@@ -16,6 +18,8 @@ export interface NumberField extends Common {
   /** The same value in another unit, said beside it. */
   readonly also?: (value: number) => string;
   readonly whole?: boolean;
+  /** Why it has no effect as the plan stands; null: it has one. */
+  readonly idle?: (draft: Draft) => string | null;
 }
 export interface ChoiceField extends Common {
   readonly kind: 'choice';
@@ -41,5 +45,5 @@ export const number = (
   label: string,
   unit: string,
   hint: string,
-  more: Partial<Pick<NumberField, 'also' | 'whole'>> = {},
+  more: Partial<Pick<NumberField, 'also' | 'whole' | 'idle'>> = {},
 ): NumberField => ({ kind: 'number', path, label, unit, hint, ...more });

@@ -119,9 +119,16 @@ function TextView({ field }: { readonly field: TextField }) {
 
 function NumberView({ field }: { readonly field: NumberField }) {
   const { id, value, put, fault, isFocused, onFocus } = useField(field);
+  const { draft } = usePlanContext();
+  const idle = field.idle?.(draft) ?? null;
   const also = field.also !== undefined && typeof value === 'number' ? field.also(value) : null;
   return (
-    <Frame field={field} id={id} fault={fault} isFocused={isFocused}>
+    <Frame
+      field={idle === null ? field : { ...field, hint: idle }}
+      id={id}
+      fault={fault}
+      isFocused={isFocused}
+    >
       <span className="with-unit">
         <NumberInput
           id={id}
@@ -130,7 +137,13 @@ function NumberView({ field }: { readonly field: NumberField }) {
           onFocus={onFocus}
           describedBy={described(id, fault)}
           isFaulty={fault !== null}
+          isIdle={idle !== null}
         />
+        {idle !== null && value !== undefined && (
+          <button type="button" className="button quiet" onClick={() => put(undefined)}>
+            Take out
+          </button>
+        )}
         {field.unit !== '' && <span className="unit">{field.unit}</span>}
         {also !== null && <span className="also">= {also}</span>}
       </span>

@@ -1,4 +1,5 @@
 /** How points become numbers, and numbers verdicts. */
+import { type Draft, textAt } from '../draft.ts';
 import { microns, percent, perMillion, perMillionKelvin } from './conversions.ts';
 import { type ChoiceField, type Field, type NumberField, number } from './field-types.ts';
 
@@ -28,6 +29,13 @@ export const uncertaintyFields: readonly NumberField[] = [
   ),
 ];
 
+/** Only the guarded rule asks for a proof. */
+function unguarded(draft: Draft): string | null {
+  const rule = textAt(draft, ['decision', 'rule']);
+  if (rule === 'guarded') return null;
+  return 'Without effect: value against limit asks for no proof. Choose the guarded rule to set it.';
+}
+
 export const decisionFields: readonly Field[] = [
   {
     kind: 'choice',
@@ -45,13 +53,14 @@ export const decisionFields: readonly Field[] = [
     'Probability to prove',
     '',
     'Guarded rule: proven at this probability; 0.95 where nothing is stated.',
-    { also: percent },
+    { also: percent, idle: unguarded },
   ),
   number(
     'decision.factor',
     'Guard band factor',
     '× U',
     'Guarded rule, instead of a probability: width of the guard band in expanded uncertainties.',
+    { idle: unguarded },
   ),
 ];
 

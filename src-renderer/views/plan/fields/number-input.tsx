@@ -10,11 +10,13 @@ interface NumberInputProps {
   readonly label?: string;
   readonly describedBy?: string;
   readonly isFaulty?: boolean;
+  /** Without effect as things stand: not to be changed. */
+  readonly isIdle?: boolean;
 }
 
 /** A number as text: what was typed stays as it is while it means the value of the plan. */
 export function NumberInput(props: NumberInputProps) {
-  const { id, value, onValue, onFocus, label, describedBy, isFaulty = false } = props;
+  const { id, value, onValue, onFocus, label, describedBy, isFaulty = false, isIdle = false } = props;
   const [typed, setTyped] = useState<string | null>(null);
   const meant = typed === null ? undefined : parseNumber(typed);
   const isUnread = meant === null && (value === undefined || value === null);
@@ -29,6 +31,7 @@ export function NumberInput(props: NumberInputProps) {
         autoComplete="off"
         spellCheck={false}
         value={shown}
+        disabled={isIdle}
         aria-label={label}
         aria-describedby={describedBy}
         aria-invalid={isFaulty || isUnread}

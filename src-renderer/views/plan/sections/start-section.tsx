@@ -22,7 +22,12 @@ export function StartSection() {
       <ul className="starting-points">
         {startingPoints.map((point) => (
           <li key={point.id}>
-            <button type="button" onClick={() => start(point)} data-start={point.id}>
+            <button
+              type="button"
+              className="picture-button"
+              onClick={() => start(point)}
+              data-start={point.id}
+            >
               <StartEmblem kinds={point.hub.map(({ type }) => type)} />
               <span>
                 <b>{point.title}</b>
