@@ -34,7 +34,7 @@ const LINE = 14;
 export function BudgetChart(props: BudgetChartProps) {
   const { rows, tolerance, units, chosen, onChoose, width, height } = props;
   const narrow = width < 640;
-  const [left, right] = narrow ? [172, 148] : [226, 196];
+  const [left, right] = narrow ? [160, 186] : [226, 196];
   const end = chartEnd(rows, tolerance);
   const pitch = Math.min(70, (height - AXIS - HEAD) / Math.max(1, rows.length));
   const bottom = HEAD + pitch * rows.length;

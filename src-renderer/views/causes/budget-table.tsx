@@ -131,8 +131,9 @@ function Line(props: {
       </tr>
       {line.otherwise !== null && (
         <tr className="otherwise">
-          <th scope="row">{line.otherwise.words}</th>
-          <td />
+          <th scope="row" colSpan={2}>
+            {line.otherwise.words}
+          </th>
           <td className="number">
             {line.otherwise.found === null ? '–' : formatValue(line.otherwise.found.value, 'size', units)}
           </td>

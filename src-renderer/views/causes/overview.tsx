@@ -36,7 +36,7 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
     />
   );
   return (
-    <div className="overview">
+    <div className={`overview ${reading === 'lines' ? 'as-lines' : ''}`}>
       <Findings diagnosis={diagnosis} units={units} />
       {reading === 'lines' ? (
         <BudgetTable

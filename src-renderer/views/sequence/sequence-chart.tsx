@@ -17,13 +17,12 @@ interface SequenceChartProps {
   readonly height: number;
 }
 
-const COLUMNS = 3;
 const GAP = 22;
 
 /** Six small charts, one an error: welds in their order, tools as grounds, lines with their interval. */
 export function SequenceChart(props: SequenceChartProps) {
   const { panels, width, height } = props;
-  const columns = width < 720 ? 1 : COLUMNS;
+  const columns = width < 420 ? 1 : width < 720 ? 2 : 3;
   const rows = Math.ceil(panels.length / columns);
   const [w, h] = [(width - 24 - (columns - 1) * GAP) / columns, (height - 6 - (rows - 1) * 14) / rows];
   return panels.map((panel, index) => (

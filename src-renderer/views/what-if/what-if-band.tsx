@@ -2,6 +2,7 @@ import type { Correction } from '../../../shared-math/diagnosis/findings.ts';
 import type { WhatIfResult } from '../../../shared-math/what-if/apply.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { formatCount, formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import { ScrollRegion } from '../../parts/scroll-region.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { notMeasured } from './rows.ts';
 
@@ -37,9 +38,15 @@ export function WhatIfBand(props: WhatIfBandProps) {
     <section className={`what-if-band panel ${isTried ? 'tried' : ''}`} aria-label="State of the bench">
       <div className="band-words" role="status">
         <p className="band-title">{isTried ? notMeasured : 'As measured'}</p>
-        <p className="band-changes" title={words}>
-          {isTried ? words : 'Move a setting, or start from a correction: map, counts and table follow.'}
-        </p>
+        {isTried ? (
+          <ScrollRegion label="What was changed" className="band-changes">
+            {words}
+          </ScrollRegion>
+        ) : (
+          <p className="band-changes">
+            Move a setting, or start from a correction: map, counts and table follow.
+          </p>
+        )}
       </div>
       <ul className="band-counts">
         {counts
