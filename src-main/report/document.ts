@@ -74,6 +74,9 @@ export interface TableBlock {
   readonly rows: readonly TableRow[];
 }
 
+/** A table with no more rows than this is not divided. */
+export const SHORT_TABLE = 9;
+
 export interface FigureBlock {
   readonly kind: 'figure';
   readonly drawing: Drawing;
@@ -150,6 +153,18 @@ export function shortened(text: string, most: number): string {
   if (signs.length <= most) return text;
   const tail = Math.floor((most - 1) / 2);
   return `${signs.slice(0, most - 1 - tail).join('')}…${signs.slice(signs.length - tail).join('')}`;
+}
+
+/** The longest shortening of a text that fits; the text itself where it does. */
+export function fitted(text: string, fits: (shown: string) => boolean): string {
+  if (fits(text)) return text;
+  let [most, tooMany] = [1, [...text].length];
+  while (tooMany - most > 1) {
+    const middle = Math.floor((most + tooMany) / 2);
+    if (fits(shortened(text, middle))) most = middle;
+    else tooMany = middle;
+  }
+  return shortened(text, most);
 }
 
 /** The first cell of a row tells what the others are about. */

@@ -1,5 +1,5 @@
 /** Widths of texts in the faces of the report, for figures, which are laid out before there is a page. */
-import { shortened } from '../document.ts';
+import { fitted } from '../document.ts';
 import { faceRuns, runWidth, symbolScale } from './fonts.ts';
 
 /** In the unit of `size`. */
@@ -12,8 +12,5 @@ export function textWidth(text: string, size: number, bold = false): number {
 
 /** The text, its middle left out where it is wider than there is room for. */
 export function fittedText(text: string, size: number, room: number, bold = false): string {
-  let shown = text;
-  for (let most = [...text].length; most > 1 && textWidth(shown, size, bold) > room; most--)
-    shown = shortened(text, most - 1);
-  return shown;
+  return fitted(text, (part) => textWidth(part, size, bold) <= room);
 }

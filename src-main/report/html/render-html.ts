@@ -3,8 +3,11 @@ import {
   type Block,
   documentTitle,
   type Inline,
+  isRowHead,
   plain,
   type ReportDocument,
+  SHORT_TABLE,
+  shortened,
   type TableBlock,
   type TableColumn,
   type TableRow,
@@ -19,7 +22,8 @@ export function renderHtml(document: ReportDocument, paper: Paper): string {
   const text = body.replace(/<[^>]*>/g, '') + document.head.join('') + document.foot;
   const [left, right] = document.head;
   const style =
-    fontFaces(text) + styleSheet(paper, [cssString(left), cssString(right)], cssString(document.foot));
+    fontFaces(text) +
+    styleSheet(paper, [cssString(shortened(left, LONGEST_HEAD)), cssString(right)], cssString(document.foot));
   return `<!doctype html>
 <html lang="${document.language}">
 <head>
@@ -32,28 +36,36 @@ export function renderHtml(document: ReportDocument, paper: Paper): string {
 </head>
 <body>
 <main>
-<div class="head"><span>${escapeMarkup(left)}</span><span>${escapeMarkup(right)}</span></div>
+<header class="head"><span>${escapeMarkup(left)}</span><span>${escapeMarkup(right)}</span></header>
 ${body}
-<div class="foot"><span>${escapeMarkup(document.foot)}</span></div>
+<footer class="foot"><span>${escapeMarkup(document.foot)}</span></footer>
 </main>
 </body>
 </html>
 `;
 }
 
+/** Signs of a running head: a page's margin does not break them. */
+const LONGEST_HEAD = 70;
+
 /** Quoted for CSS; angle brackets written so that they cannot end the style element. */
 function cssString(text: string): string {
   return `"${text.replace(/[\\"<>\n\r\f]/g, (sign) => `\\${sign.charCodeAt(0).toString(16)} `)}"`;
 }
 
-function blocksMarkup(blocks: readonly Block[]): string {
+/** @param above the heading that the blocks stand under */
+function blocksMarkup(blocks: readonly Block[], above = ''): string {
+  let heading = above;
   return blocks
     .filter((block, i) => block.kind !== 'pageBreak' || blocks[i + 1]?.kind !== 'pageBreak')
-    .map(blockMarkup)
+    .map((block) => {
+      if (block.kind === 'heading') heading = block.text;
+      return blockMarkup(block, heading);
+    })
     .join('\n');
 }
 
-function blockMarkup(block: Block): string {
+function blockMarkup(block: Block, heading: string): string {
   switch (block.kind) {
     case 'heading':
       return `<h${block.level}>${escapeMarkup(block.text)}</h${block.level}>`;
@@ -68,7 +80,7 @@ function blockMarkup(block: Block): string {
         .map(({ key, value }) => `<div><dt>${escapeMarkup(key)}</dt><dd>${inlineMarkup(value)}</dd></div>`)
         .join('')}</dl>`;
     case 'table':
-      return tableMarkup(block);
+      return tableMarkup(block, heading);
     case 'figure':
       return `<figure>${toSvg(block.drawing)}<figcaption>${escapeMarkup(block.caption)}</figcaption></figure>`;
     case 'columns':
@@ -76,46 +88,65 @@ function blockMarkup(block: Block): string {
         .map(({ share }) => `minmax(0,${share}fr)`)
         .join(
           ' ',
-        )}">${block.columns.map(({ blocks }) => `<div>${blocksMarkup(blocks)}</div>`).join('')}</div>`;
+        )}">${block.columns.map(({ blocks }) => `<div>${blocksMarkup(blocks, heading)}</div>`).join('')}</div>`;
     case 'pageBreak':
       return '<div class="page"></div>';
     case 'signatures':
-      return block.roles
+      return `<div class="signatures">${block.roles
         .map(
           (role) =>
             `<div class="signature"><strong>${escapeMarkup(role)}</strong>${block.fields
               .map((field) => `<span>${escapeMarkup(field)}</span>`)
               .join('')}</div>`,
         )
-        .join('\n');
+        .join('\n')}</div>`;
   }
 }
 
-function tableMarkup({ caption, columns, rows }: TableBlock): string {
+/** A table without a caption is named by the heading that it stands under; a wide one can be scrolled with the keyboard. */
+function tableMarkup({ caption, columns, rows }: TableBlock, heading: string): string {
+  const name = escapeMarkup(caption === '' ? heading : caption);
+  const names = columns.map((column, i) =>
+    classes(
+      column,
+      rows.map(({ cells }) => plain(cells[i] ?? '')),
+    ),
+  );
   const head = columns
     .map(
-      ({ header, unit, ...column }) =>
-        `<th scope="col"${classes(column)}>${escapeMarkup(header)}${unit === undefined ? '' : `<small>${escapeMarkup(unit)}</small>`}</th>`,
+      ({ header, unit }, i) =>
+        `<th scope="col"${names[i]}>${escapeMarkup(header)}${unit === undefined ? '' : `<small>${escapeMarkup(unit)}</small>`}</th>`,
     )
     .join('');
+  const label = caption === '' ? ` aria-label="${name}"` : '';
   const title = caption === '' ? '' : `<caption>${escapeMarkup(caption)}</caption>`;
-  const body = rows.map((row) => rowMarkup(row, columns)).join('\n');
-  return `<div class="scroll"><table>${title}<thead><tr>${head}</tr></thead><tbody>\n${body}\n</tbody></table></div>`;
+  const body = rows.map((row) => rowMarkup(row, names)).join('\n');
+  return `<div class="${rows.length <= SHORT_TABLE ? 'scroll short' : 'scroll'}" role="group" tabindex="0" aria-label="${name}"><table${label}>${title}<thead><tr>${head}</tr></thead><tbody>\n${body}\n</tbody></table></div>`;
 }
 
-function rowMarkup({ cells, tone, apart }: TableRow, columns: readonly TableColumn[]): string {
+function rowMarkup({ cells, tone, apart }: TableRow, names: readonly string[]): string {
   const name = [tone ?? '', apart === true ? 'apart' : ''].filter((part) => part !== '').join(' ');
-  const row = columns
-    .map((column, i) => `<td${classes(column)}>${inlineMarkup(cells[i] ?? '')}</td>`)
+  const row = names
+    .map((own, i) => {
+      const cell = cells[i] ?? '';
+      const [open, close] = isRowHead(i, cell) ? ['th scope="row"', 'th'] : ['td', 'td'];
+      return `<${open}${own}>${inlineMarkup(cell)}</${close}>`;
+    })
     .join('');
   return `<tr${name === '' ? '' : ` class="${name}"`}>${row}</tr>`;
 }
 
-/** As on paper, a column that does not grow keeps its text on one line. */
-function classes({ align, grow }: Pick<TableColumn, 'align' | 'grow'>): string {
-  const names = [align === 'right' ? 'right' : '', grow === undefined ? 'fit' : ''].filter(
-    (name) => name !== '',
-  );
+/** A text or a word with more signs than this may be broken wherever it has to be. */
+const LONG = 30;
+
+/** As on paper, a column that does not grow keeps its text on one line, unless that is very long. */
+function classes({ align, grow }: TableColumn, texts: readonly string[]): string {
+  const longest = (parts: readonly string[]): number => Math.max(0, ...parts.map(({ length }) => length));
+  const names = [
+    ...(align === 'right' ? ['right'] : []),
+    ...(grow === undefined && longest(texts) <= LONG ? ['fit'] : []),
+    ...(longest(texts.flatMap((text) => text.split(/\s/))) > LONG ? ['cut'] : []),
+  ];
   return names.length === 0 ? '' : ` class="${names.join(' ')}"`;
 }
 

@@ -8,7 +8,7 @@ const TONES = Object.keys(toneInk) as (keyof typeof toneInk)[];
 export function styleSheet(paper: Paper, head: readonly [string, string], foot: string): string {
   const tones = TONES.map(
     (tone) =>
-      `.${tone}{color:${toneInk[tone]}}tr.${tone}>td{background:${toneTint[tone]};color:${ink}}` +
+      `.${tone}{color:${toneInk[tone]}}tr.${tone}>*{background:${toneTint[tone]};color:${ink}}` +
       `.notice.${tone}{background:${toneTint[tone]};border-color:${toneInk[tone]};color:${ink}}.notice.${tone}>strong{color:${toneInk[tone]}}`,
   ).join('');
   return `
@@ -17,9 +17,9 @@ export function styleSheet(paper: Paper, head: readonly [string, string], foot: 
 @bottom-left{content:${foot};font:7.8pt Plex;color:${inkQuiet}}@bottom-right{content:counter(page) " / " counter(pages);font:7.8pt Plex;color:${inkQuiet}}}
 *{box-sizing:border-box}
 html{color-scheme:light;background:#dfe5e7}
-body{margin:0;font:9.5pt/1.42 Plex,Symbols,"Segoe UI","Liberation Sans",sans-serif;color:${ink};-webkit-print-color-adjust:exact;print-color-adjust:exact}
+body{margin:0;overflow-wrap:break-word;font:9.5pt/1.42 Plex,Symbols,"Segoe UI","Liberation Sans",sans-serif;color:${ink};-webkit-print-color-adjust:exact;print-color-adjust:exact}
 main{width:${paper === 'a4' ? '210mm' : '8.5in'};max-width:100%;margin:24px auto;padding:16mm 16mm 18mm 18mm;background:#fff;box-shadow:0 1px 3px rgb(15 32 41/15%),0 8px 28px rgb(15 32 41/10%)}
-.head{display:flex;justify-content:space-between;gap:2em;color:${inkQuiet};font-size:8.2pt;border-bottom:.5pt solid ${line};padding-bottom:4pt;margin-bottom:14pt}
+.head>span,.foot>span{min-width:0}.head{display:flex;justify-content:space-between;gap:2em;color:${inkQuiet};font-size:8.2pt;border-bottom:.5pt solid ${line};padding-bottom:4pt;margin-bottom:14pt}
 .foot{display:flex;justify-content:space-between;color:${inkQuiet};font-size:8.2pt;border-top:.5pt solid ${line};padding-top:4pt;margin-top:24pt}
 h1{font-size:21pt;line-height:1.2;margin:0 0 6pt}
 h2{font-size:13pt;line-height:1.25;margin:24pt 0 8pt;padding-bottom:4pt;border-bottom:.5pt solid ${line};position:relative;break-after:avoid}
@@ -38,11 +38,12 @@ table{width:100%;border-collapse:collapse;font-size:8.2pt;line-height:1.3;font-v
 caption{text-align:left;font-weight:600;font-size:9pt;padding-bottom:3pt}
 thead{display:table-header-group}thead th{background:${sunken};border-top:.8pt solid ${ink};border-bottom:.5pt solid ${inkQuiet};font-weight:600;vertical-align:top}
 th small{display:block;font-weight:400;font-size:inherit;color:${inkQuiet}}
-th,td{padding:2.2pt 3.5pt;text-align:left;vertical-align:top}td{border-top:.5pt solid ${lineFaint};overflow-wrap:break-word}
-.right{text-align:right}.fit{white-space:nowrap}tr{break-inside:avoid}tr.apart>td{font-weight:600;border-bottom:.5pt solid ${inkQuiet}}
+th,td{padding:2.2pt 3.5pt;text-align:left;vertical-align:top}tbody>tr>*{border-top:.5pt solid ${lineFaint};font-weight:400}.cut{overflow-wrap:anywhere;min-width:9em}
+.right{text-align:right}.fit{white-space:nowrap}tr{break-inside:avoid}tr.apart>*{font-weight:600;border-bottom:.5pt solid ${inkQuiet}}
 figure{margin:10pt 0;break-inside:avoid}figure svg{display:block;max-width:100%;height:auto;font-family:Plex,Symbols,sans-serif}
 figcaption{font-size:8.2pt;color:${inkQuiet};margin-top:4pt}
 .columns{display:grid;gap:18pt;align-items:start;break-inside:avoid}.columns>div>:first-child{margin-top:0}
+.signatures,.short{break-inside:avoid}p:has(+.signatures),p:has(+.scroll){break-after:avoid}
 .signature{display:grid;grid-template-columns:7em repeat(3,1fr);gap:12pt;align-items:end;height:44pt;break-inside:avoid}
 .signature span{border-top:.6pt solid ${ink};font-size:8.2pt;color:${inkQuiet};padding-top:2pt}.signature strong{padding-bottom:12pt}
 ${tones}

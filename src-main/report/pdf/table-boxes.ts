@@ -3,6 +3,7 @@ import {
   type Inline,
   isRowHead,
   plain,
+  SHORT_TABLE,
   type TableBlock,
   type TableColumn,
   type TableRow,
@@ -16,8 +17,6 @@ import type { Line, Typesetter } from './typesetter.ts';
 /** Tried in turn until every column holds its text. */
 const SIZES = [8, 7.6, 7.2, 6.8, 6.4, 6];
 const LEADING = 1.26;
-/** Rows of a table that is not divided. */
-const SHORT = 9;
 /** Between the text of two columns, half on each side. */
 const GUTTER = 7;
 const ROW_PAD = 2.1;
@@ -42,7 +41,8 @@ export function tableBoxes(table: TableBlock, setting: Setting): readonly Box[] 
     ...table.rows.flatMap((row, i): readonly Box[] => {
       const boxes = rowBoxes(row, grid, tag('TR', body));
       // A short table stands on one page; of a long one no single row at the foot or the head of a page.
-      const keep = boxes.length === 1 && (last < SHORT ? i < last : i === 0 || i === last - 1);
+      const keep =
+        boxes.length === 1 && (table.rows.length <= SHORT_TABLE ? i < last : i === 0 || i === last - 1);
       return boxes.map((box) => ({ ...box, head: standingAgain(again), keep }));
     }),
   ];
@@ -100,12 +100,14 @@ function fitColumns(
   width: number,
 ): { readonly size: number; readonly widths: readonly number[] } {
   const most = MOST_UNBROKEN * width;
+  const wholes = columns.map((column, i) => columnMeasure('width', column, i, rows, typesetter));
+  const parts = columns.map((column, i) => columnMeasure('narrowest', column, i, rows, typesetter));
   const measured = (size: number) => {
-    const wide = columns.map((column, i) => columnWidth('width', column, i, rows, size, typesetter));
-    const narrow = columns.map((column, i) => {
+    const wide = wholes.map((measure) => columnWidth(measure, size));
+    const narrow = columns.map(({ grow }, i) => {
       const natural = wide[i] as number;
-      if (column.grow === undefined && natural <= most) return natural;
-      return Math.min(most, columnWidth('narrowest', column, i, rows, size, typesetter));
+      if (grow === undefined && natural <= most) return natural;
+      return Math.min(most, columnWidth(parts[i] as ColumnMeasure, size));
     });
     return { wide, narrow };
   };
@@ -147,22 +149,33 @@ function share(
   return wide.map((natural, i) => natural + (rest * (weights[i] as number)) / total(weights));
 }
 
-/** Width of a column by a measure of its texts: whole (`width`), or broken wherever they can be (`narrowest`). */
-function columnWidth(
+/** Widest text of a column at size 1. */
+interface ColumnMeasure {
+  readonly cells: number;
+  readonly head: number;
+}
+
+/** By a measure of its texts: whole (`width`), or broken wherever they can be (`narrowest`). */
+function columnMeasure(
   measure: 'width' | 'narrowest',
   column: TableColumn,
   index: number,
   rows: readonly TableRow[],
-  size: number,
   typesetter: Typesetter,
-): number {
-  const cells = rows.map(({ cells, apart }) =>
-    typesetter[measure](cells[index] ?? '', size, { bold: apart === true }),
-  );
-  const head = [column.header, column.unit ?? ''].map((text) =>
-    typesetter[measure](text, headSize(size), { bold: true }),
-  );
-  return Math.max(...cells, ...head, 0) + GUTTER;
+): ColumnMeasure {
+  return {
+    cells: Math.max(
+      0,
+      ...rows.map(({ cells, apart }) => typesetter[measure](cells[index] ?? '', 1, { bold: apart === true })),
+    ),
+    head: Math.max(
+      ...[column.header, column.unit ?? ''].map((text) => typesetter[measure](text, 1, { bold: true })),
+    ),
+  };
+}
+
+function columnWidth({ cells, head }: ColumnMeasure, size: number): number {
+  return Math.max(cells * size, head * headSize(size)) + GUTTER;
 }
 
 function headSize(size: number): number {

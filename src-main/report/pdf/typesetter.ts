@@ -1,6 +1,6 @@
 /** Measures text and breaks it into lines, in the faces of the report. */
 
-import { type Inline, type Span, shortened } from '../document.ts';
+import { fitted, type Inline, type Span } from '../document.ts';
 import { type Face, faceRuns, faces, fontBytes, symbolScale } from '../fonts/fonts.ts';
 import { ink, toneInk } from '../palette.ts';
 
@@ -95,9 +95,7 @@ export class Typesetter {
     width: number,
     options: { readonly bold?: boolean; readonly colour?: string } = {},
   ): Line {
-    let shown = text;
-    for (let most = [...text].length; most > 1 && this.width(shown, size, options) > width; most--)
-      shown = shortened(text, most - 1);
+    const shown = fitted(text, (part) => this.width(part, size, options) <= width);
     return this.lines(shown, size, Number.POSITIVE_INFINITY, options)[0] as Line;
   }
 
