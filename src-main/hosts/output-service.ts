@@ -4,6 +4,7 @@ import type { Outcome, OutputKind, ReducedDisc, SaveOutputRequest } from '../api
 import { qifResults } from '../exchange/qif-results.ts';
 import { stationsWorkbook } from '../exchange/stations-workbook.ts';
 import { unknownJob } from '../jobs/unknown-job.ts';
+import { fileStem } from '../outputs/file-stem.ts';
 import { stationsCsv } from '../outputs/stations-csv.ts';
 import { resultJson } from '../outputs/write-outputs.ts';
 import { RefusedInput } from '../problems.ts';
@@ -99,8 +100,5 @@ function reportInput(
 function stemFor({ disc }: FinishedJob): string {
   const { part } = disc.plan;
   const words = [part['number'], part['serial']].filter(Boolean).join('-');
-  const stem = (words || disc.result.source.points.name.replace(/\.[^.]*$/, ''))
-    .replaceAll(/[^\p{L}\p{N}._-]+/gu, '-')
-    .replace(/^[.-]+|[.-]+$/g, '');
-  return stem.slice(0, 80) || 'disc';
+  return fileStem(words || disc.result.source.points.name.replace(/\.[^.]*$/, '')) || 'disc';
 }

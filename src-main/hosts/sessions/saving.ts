@@ -1,6 +1,7 @@
 /** Saving the work at hand: into its file, or beside it as an autosave. */
 import { basename, dirname } from 'node:path';
 import type { FileRole, Outcome, SavedSession, SessionContent } from '../../api.ts';
+import { fileStem } from '../../outputs/file-stem.ts';
 import { RefusedInput } from '../../problems.ts';
 import {
   type ComposedSession,
@@ -32,7 +33,7 @@ export function savingRequests(desk: Desk): SavingRequests {
       return outcomeOf(async () => {
         const known = session === null ? unsaved : desk.find(session);
         const title = asked.value.title ?? known.document?.title ?? '';
-        const name = `${stemOf(known.name) || harmless(title) || 'disc'}.hubtrue`;
+        const name = `${stemOf(known.name) || fileStem(title) || 'disc'}.hubtrue`;
         // A copy kept beside a download is no place that the person has chosen.
         const place: Place | null =
           known.path !== null && !desk.isCopy(known.path) && saveAs !== true
@@ -139,11 +140,3 @@ async function reductionOf({ finished, fingerprintOf }: Desk, job: string): Prom
 }
 
 const stemOf = (name: string): string => name.replace(/\.hubtrue$/i, '');
-
-/** A title as a file name. */
-function harmless(title: string): string {
-  return title
-    .replaceAll(/[^\p{L}\p{N} ._-]+/gu, '-')
-    .replace(/^[.\s-]+|[.\s-]+$/g, '')
-    .slice(0, 80);
-}

@@ -1,0 +1,16 @@
+import { expect, test } from 'vitest';
+import { fileStem } from '../../src-main/outputs/file-stem.ts';
+
+test('a title keeps in a file name whatever no file system forbids', () => {
+  expect(fileStem('Rowan demonstrator fan, trial disc 2')).toBe('Rowan demonstrator fan, trial disc 2');
+  expect(fileStem('Läufer №3 (Ø 500) – 50 % & more; v1.2')).toBe('Läufer №3 (Ø 500) – 50 % & more; v1.2');
+  expect(fileStem('a/b\\c:d*e?"f"<g>|h\u0000i')).toBe('a-b-c-d-e-f-g-h-i');
+});
+
+test('nothing hides a file, goes lost at its end, climbs out of its folder or is a device', () => {
+  expect(fileStem('../../.hidden. ')).toBe('hidden');
+  expect(fileStem('  .. ')).toBe('');
+  expect(fileStem('con')).toBe('_con');
+  expect(fileStem('Contour')).toBe('Contour');
+  expect([...fileStem('𝛿'.repeat(200))]).toHaveLength(80);
+});
