@@ -1,8 +1,9 @@
-import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, type ReactNode, useRef } from 'react';
 import { downloadBlob } from '../parts/download.ts';
 import type { Sheet } from '../parts/sheet.ts';
 import { SheetTools } from '../parts/sheet-tools.tsx';
 import { picturePng, pictureText } from './picture.ts';
+import { useSize } from './use-size.ts';
 import './chart.css';
 
 interface ChartPanelProps {
@@ -30,7 +31,7 @@ interface ChartPanelProps {
 export function ChartPanel(props: ChartPanelProps) {
   const { title, caption, controls, foot, label, sheet, fileName, pictureTitle, onKey, children } = props;
   const svg = useRef<SVGSVGElement>(null);
-  const [box, size] = useSize();
+  const [box, size] = useSize<HTMLElement>();
   const height = props.height ?? size.height;
 
   async function save(format: 'png' | 'svg') {
@@ -85,28 +86,4 @@ export function ChartPanel(props: ChartPanelProps) {
       {foot !== undefined && <div className="chart-foot">{foot}</div>}
     </section>
   );
-}
-
-interface Size {
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Size of the content box of an element, in whole pixels, as it changes. */
-function useSize(): [React.RefObject<HTMLElement | null>, Size] {
-  const box = useRef<HTMLElement>(null);
-  const [size, setSize] = useState<Size>({ width: 0, height: 0 });
-  useEffect(() => {
-    const element = box.current;
-    if (element === null) return;
-    const measure = () => {
-      const [width, height] = [Math.floor(element.clientWidth), Math.floor(element.clientHeight)];
-      setSize((now) => (now.width === width && now.height === height ? now : { width, height }));
-    };
-    measure();
-    const observer = new ResizeObserver(measure);
-    observer.observe(element);
-    return () => observer.disconnect();
-  }, []);
-  return [box, size];
 }

@@ -1,5 +1,6 @@
 import type { Data, Layout, PlotlyHTMLElement, PlotMouseEvent } from 'plotly.js/lib/core';
-import { type Ref, useEffect, useImperativeHandle, useRef } from 'react';
+import { type Ref, useImperativeHandle, useLayoutEffect, useRef } from 'react';
+import { useSize } from '../chart/use-size.ts';
 import { plotConfig } from './plot-config.ts';
 import { Plotly } from './plotly.ts';
 import './plot.css';
@@ -9,9 +10,14 @@ export interface PlotHandle {
   readonly picture: (format: 'png' | 'svg') => Promise<string>;
 }
 
-interface PlotProps {
+export interface Figure {
   readonly data: readonly Data[];
   readonly layout: Partial<Layout>;
+}
+
+interface PlotProps extends Figure {
+  /** What saved pictures show, where the page draws a part of it beside the plot. */
+  readonly pictured?: () => Figure;
   /** Heading of saved pictures; the page has its own. */
   readonly pictureTitle: string;
   /** Ground of saved pictures; on the page the plot lets its panel show through. */
@@ -40,55 +46,50 @@ function afterPaint(work: () => void): () => void {
 }
 
 /** The one wrapper of the plot library: draws on change, follows the size of its box, hands out pictures. */
-export function Plot({ data, layout, pictureTitle, pictureGround, onPick, onMoved, handle }: PlotProps) {
-  const box = useRef<HTMLDivElement>(null);
+export function Plot(props: PlotProps) {
+  const { data, layout, pictured, pictureTitle, pictureGround, onPick, onMoved, handle } = props;
+  const [box, size] = useSize<HTMLDivElement>();
   const drawn = useRef(false);
   const pick = useRef(onPick);
   pick.current = onPick;
   const moved = useRef(onMoved);
   moved.current = onMoved;
 
-  useEffect(() => {
+  // Before the page is painted: a first picture without the plot would be laid out and painted for nothing.
+  useLayoutEffect(() => {
     const element = box.current;
-    if (element === null) return;
-    const draw = (): void => void render(element);
+    if (element === null || size.width === 0 || size.height === 0) return;
+    const draw = (): void => {
+      // The size is given, since the library would ask the whole page's layout for it, and once more after a while.
+      void Plotly.react(element, [...data], { ...layout, ...size }, plotConfig);
+    };
     // What the page shows of a change comes first, the plot in the frame after it; of changes in a row the last one counts.
     if (drawn.current) return afterPaint(draw);
     draw();
+    drawn.current = true;
+    const graph = element as unknown as PlotlyHTMLElement;
+    graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
+    graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
+  }, [box, data, layout, size]);
 
-    async function render(at: HTMLDivElement): Promise<void> {
-      await Plotly.react(at, [...data], { ...layout, autosize: true }, plotConfig);
-      if (drawn.current) return;
-      drawn.current = true;
-      const graph = at as unknown as PlotlyHTMLElement;
-      graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
-      graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
-    }
-  }, [data, layout]);
-
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = box.current;
-    if (element === null) return;
-    const observer = new ResizeObserver(() => {
-      if (drawn.current && element.offsetParent !== null) void Plotly.Plots.resize(element);
-    });
-    observer.observe(element);
     return () => {
-      observer.disconnect();
       drawn.current = false;
-      Plotly.purge(element);
+      if (element !== null) Plotly.purge(element);
     };
-  }, []);
+  }, [box]);
 
   useImperativeHandle(handle, () => ({
     picture: (format) => {
+      const shown = pictured?.() ?? { data, layout };
       const figure = {
-        data: [...data],
+        data: [...shown.data],
         layout: {
-          ...layout,
+          ...shown.layout,
           paper_bgcolor: pictureGround,
           title: { text: pictureTitle, x: 0.5, y: 0.975, font: { size: 15 } },
-          margin: { ...layout.margin, t: (layout.margin?.t ?? 0) + TITLE_ROOM },
+          margin: { ...shown.layout.margin, t: (shown.layout.margin?.t ?? 0) + TITLE_ROOM },
         },
         config: plotConfig,
       };

@@ -176,6 +176,10 @@ test('two reductions stand side by side with their differences, on one scale', a
   const change = positionOf(after, 7) - positionOf(before, 7);
   const cell = page.locator('.changes tr[data-station="7"] td[data-quantity="position"]');
   expect(Math.abs(Number((await shownText(cell)).replace('−', '-')) - change)).toBeLessThan(SHOWN);
+  const chosen = await page
+    .locator('.one-map .chosen-mark')
+    .evaluateAll((marks) => marks.map((mark) => mark.getAttribute('data-station')));
+  expect(chosen).toEqual(['7', '7']);
   const ranges = await page
     .locator('.one-map .js-plotly-plot')
     .evaluateAll((plots) =>
@@ -268,10 +272,10 @@ test('stations are filtered, chosen together, copied, and marked on the map', as
       .map((row) => row.split('\t')[0]),
   ).toEqual(['station', '3', '5', '6', '9']);
   const grounds = await page
-    .locator('.dial .js-plotly-plot')
-    .evaluate((plot) => (plot as unknown as { data: { theta: number[] }[] }).data[0]!.theta.length);
+    .locator('.dial .chosen-ground')
+    .evaluateAll((parts) => parts.map((part) => Number(part.getAttribute('data-station'))));
   // The four, and the station that the card shows.
-  expect(grounds).toBe(5);
+  expect(grounds).toEqual([3, 4, 5, 6, 9]);
 
   await session.row(10).click();
   await page.keyboard.press('Shift+ArrowDown');

@@ -153,7 +153,7 @@ describe('the disc view', () => {
       expect(await shownText(session.page.locator('.station-card h2'))).toBe(`Station ${station}`);
       expect(await shownText(session.page.getByTestId('live-line'))).toContain(`Station ${station} at`);
       await expect
-        .poll(() => session.page.locator('.dial .annotation').allTextContents())
+        .poll(() => session.page.locator('.dial-reading text').allTextContents())
         .toContain(`Station ${station}`);
     };
     await session.row(5).click();

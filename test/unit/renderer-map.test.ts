@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
 import type { Units } from '../../src-renderer/format/format.ts';
-import type { PlotColours } from '../../src-renderer/plot/plot-colours.ts';
 import { mapLayout, radialTicks } from '../../src-renderer/views/polar-map/layout.ts';
 import {
   isCrowded,
@@ -12,24 +11,10 @@ import {
 } from '../../src-renderer/views/polar-map/marks.ts';
 import { mapData } from '../../src-renderer/views/polar-map/series.ts';
 import { exampleDisc } from '../support/example-disc.ts';
+import { plotColours as colours } from '../support/plot-colours.ts';
 
 const disc = exampleDisc();
 const mm: Units = { length: 'mm', rotation: 'degree' };
-const colours: PlotColours = {
-  ink: '#000001',
-  ink2: '#000002',
-  line: '#000003',
-  surface: '#000004',
-  dial: '#000005',
-  brass: '#000006',
-  select: '#000007',
-  onMark: '#00000d',
-  limit: '#000008',
-  conforming: '#000009',
-  nonconforming: '#00000a',
-  unproven: '#00000b',
-  missing: '#00000c',
-};
 
 interface Trace {
   readonly type: string;
@@ -49,7 +34,15 @@ function traces(
   mode: 'all' | 'limit' = 'limit',
 ) {
   const scale = mapScale(marks, name, 0.05, mode);
-  const data = mapData({ marks, name, units: mm, scale, colours, selected: 7 }) as unknown as Trace[];
+  const data = mapData({
+    marks,
+    name,
+    units: mm,
+    scale,
+    colours,
+    selected: 7,
+    marked: [],
+  }) as unknown as Trace[];
   return { marks, scale, data };
 }
 const points = (data: readonly Trace[]) => data.filter((trace) => trace.mode === 'markers');
@@ -170,8 +163,6 @@ test('clockwise discs count their angles downwards; labels and pitch do not mind
     units: mm,
     scale: mapScale(marks, 'position', 0.05, 'limit'),
     colours,
-    face: 'sans-serif',
-    reading: ['', '', ''],
   });
   const ticks = layout.polar?.angularaxis?.tickvals as readonly number[];
   expect(ticks).toHaveLength(18);

@@ -3,11 +3,10 @@ import type { ReducedDisc } from '../../../src-main/api.ts';
 import { formatValue, standingText, type Units, unitWord } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
-import { Plot, type PlotHandle } from '../../plot/plot.tsx';
+import type { PlotHandle } from '../../plot/plot.tsx';
 import { type PlotColours, readPlotColours } from '../../plot/plot-colours.ts';
-import { mapLayout, SCALE_NOTE } from '../polar-map/layout.ts';
+import { Dial } from '../polar-map/dial.tsx';
 import { type MapMark, type MapScale, mapMarks, mapScale } from '../polar-map/marks.ts';
-import { mapData } from '../polar-map/series.ts';
 
 interface TwoMapsProps {
   readonly before: ReducedDisc;
@@ -54,25 +53,12 @@ function OneMap(props: OneMapProps) {
   const plot = useRef<PlotHandle>(null);
   const { kind, title: quantityTitle } = quantityOf(quantity);
   const chosen = marks.find((mark) => mark.station === selected);
-  const data = useMemo(
-    () => mapData({ marks, name: quantity, units, scale, colours, selected, marked }),
-    [marks, quantity, units, scale, colours, selected, marked],
-  );
-  const layout = useMemo(() => {
-    const value = chosen?.value ?? null;
-    const reading = [
-      chosen === undefined ? '' : `Station ${chosen.station}`,
-      chosen === undefined ? '' : value === null ? '–' : formatValue(value, kind, units),
-      chosen === undefined ? '' : value === null ? standingText[chosen.standing] : unitWord(kind, units),
-    ] as const;
-    const face = 'Plex, Liberation Sans, sans-serif';
-    const whole = mapLayout({ marks, name: quantity, units, scale, colours, face, reading });
-    // The note on the scale stands in the head here: two narrow maps leave it no corner.
-    return {
-      ...whole,
-      annotations: (whole.annotations ?? []).filter(({ text }) => !text?.startsWith(SCALE_NOTE)),
-    };
-  }, [marks, quantity, units, scale, colours, chosen, kind]);
+  const value = chosen?.value ?? null;
+  const reading = [
+    chosen === undefined ? '' : `Station ${chosen.station}`,
+    chosen === undefined ? '' : value === null ? '–' : formatValue(value, kind, units),
+    chosen === undefined ? '' : value === null ? standingText[chosen.standing] : unitWord(kind, units),
+  ] as const;
   async function save(format: 'png' | 'svg') {
     const address = await plot.current?.picture(format);
     if (address !== undefined)
@@ -105,24 +91,23 @@ function OneMap(props: OneMapProps) {
           ))}
         </div>
       </header>
-      <figure
-        className="dial"
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: the arrow keys move the selection here.
-        tabIndex={0}
-        onKeyDown={onKey}
-        aria-label={`${quantityTitle} ${title.toLowerCase()}, around the disc${worst === null ? '' : `, largest at station ${worst.station}: ${formatValue(worst.value ?? 0, kind, units)} ${unitWord(kind, units)}`}. Both maps have one scale. Every value is in the table below. Arrow keys move the selection.`}
-      >
-        <Plot
-          data={data}
-          layout={layout}
-          handle={plot}
-          pictureTitle={`${disc.plan.title}: ${quantityTitle.toLowerCase()}, ${title.toLowerCase()}`}
-          pictureGround={colours.surface}
-          onPick={(station) => {
-            if (typeof station === 'number') onSelect(station);
-          }}
-        />
-      </figure>
+      <Dial
+        marks={marks}
+        name={quantity}
+        units={units}
+        scale={scale}
+        colours={colours}
+        selected={selected}
+        marked={marked}
+        reading={reading}
+        // The note on the scale stands in the head here: two narrow maps leave it no corner.
+        noted={false}
+        label={`${quantityTitle} ${title.toLowerCase()}, around the disc${worst === null ? '' : `, largest at station ${worst.station}: ${formatValue(worst.value ?? 0, kind, units)} ${unitWord(kind, units)}`}. Both maps have one scale. Every value is in the table below. Arrow keys move the selection.`}
+        handle={plot}
+        pictureTitle={`${disc.plan.title}: ${quantityTitle.toLowerCase()}, ${title.toLowerCase()}`}
+        onSelect={onSelect}
+        onKey={onKey}
+      />
     </section>
   );
 }

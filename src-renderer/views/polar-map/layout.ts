@@ -1,16 +1,18 @@
 import type { Layout } from 'plotly.js/lib/core';
 import { formatLimit, toDisplay, type Units, unitWord, withinTurn } from '../../format/format.ts';
-import { type QuantityKind, type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
+import { DIAL_MARGIN, HUB } from './dial-geometry.ts';
 import { limitRings, type MapMark, type MapScale } from './marks.ts';
 
-/** Shares of the dial's radius that stay free in the middle for the reading of the selected station. */
-const hub = 0.34;
 /** More labels than this would run into each other on the smallest window. */
 const mostLabels = 48;
 
-/** How the note on the scale begins. */
-export const SCALE_NOTE = 'scale in ';
+/** The face of the theme, as the library takes it. */
+const face = 'Plex, Liberation Sans, sans-serif';
+
+/** Lines of the reading in the hub. */
+export type DialReading = readonly [head: string, value: string, foot: string];
 
 interface LayoutOptions {
   readonly marks: readonly MapMark[];
@@ -18,9 +20,6 @@ interface LayoutOptions {
   readonly units: Units;
   readonly scale: MapScale;
   readonly colours: PlotColours;
-  readonly face: string;
-  /** Lines of the reading in the hub. */
-  readonly reading: readonly [head: string, value: string, foot: string];
 }
 
 function round(value: number): number {
@@ -55,22 +54,18 @@ export function quietGap(marks: readonly MapMark[]): { readonly middle: number; 
   return gaps.sort((a, b) => a.size - b.size)[0] ?? { middle: 60, width: 0 };
 }
 
-function ringNote(marks: readonly MapMark[], kind: QuantityKind, units: Units): string {
+/** The unit of the scale, and what the dashed rings are. */
+export function scaleNote({ marks, name, units }: LayoutOptions): readonly string[] {
+  const { kind } = quantityOf(name);
   const { common } = limitRings(marks);
+  const scale = `scale in ${unitWord(kind, units)}`;
   return common === null
-    ? ''
-    : `<br>dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units)}`;
+    ? [scale]
+    : [scale, `dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units)}`];
 }
 
-export function mapLayout({
-  marks,
-  name,
-  units,
-  scale,
-  colours,
-  face,
-  reading,
-}: LayoutOptions): Partial<Layout> {
+/** The layout on the page: without what lies beside the plot there. */
+export function mapLayout({ marks, name, units, scale, colours }: LayoutOptions): Partial<Layout> {
   const { kind } = quantityOf(name);
   const from = toDisplay(scale.from, kind, units);
   const to = toDisplay(scale.to, kind, units);
@@ -80,19 +75,10 @@ export function mapLayout({
   // The figures lie on the clockwise side of their axis, so it stands past the middle of the gap.
   const gap = quietGap(marks);
   const scaleAngle = gap.middle + gap.width * 0.25;
-  const [head, value, foot] = reading;
-  const centre = {
-    x: 0.5,
-    y: 0.5,
-    xref: 'paper',
-    yref: 'paper',
-    xanchor: 'center',
-    showarrow: false,
-  } as const;
   return {
     paper_bgcolor: 'rgba(0,0,0,0)',
     plot_bgcolor: 'rgba(0,0,0,0)',
-    margin: { l: 30, r: 30, t: 26, b: 26 },
+    margin: DIAL_MARGIN,
     showlegend: false,
     // Without a drag mode the library reports no clicks on a polar plot.
     dragmode: 'zoom',
@@ -108,8 +94,9 @@ export function mapLayout({
     font: { family: face, size: 11, color: colours.ink2 },
     polar: {
       domain: { x: [0, 1], y: [0, 1] },
-      hole: hub,
-      bgcolor: colours.dial,
+      hole: HUB,
+      // Transparent, but by its lightness the library chooses how a drawn box looks.
+      bgcolor: `${colours.dial}00`,
       bargap: 0,
       angularaxis: {
         direction: 'counterclockwise',
@@ -140,29 +127,46 @@ export function mapLayout({
         showline: false,
       },
     },
+  };
+}
+
+/** The layout of a saved picture: whole, with the reading of the selected station. */
+export function picturedLayout(
+  options: LayoutOptions,
+  reading: DialReading,
+  noted: boolean,
+): Partial<Layout> {
+  const { colours } = options;
+  const layout = mapLayout(options);
+  const [head, value, foot] = reading;
+  const text = { xref: 'paper', yref: 'paper', showarrow: false } as const;
+  const centre = { ...text, x: 0.5, y: 0.5, xanchor: 'center' } as const;
+  const small = { size: 11, color: colours.ink2, family: face };
+  const note = {
+    ...text,
+    x: 0,
+    y: 0,
+    xanchor: 'left',
+    yanchor: 'bottom',
+    align: 'left',
+    xshift: -20,
+    yshift: -22,
+    text: scaleNote(options).join('<br>'),
+    font: small,
+  } as const;
+  return {
+    ...layout,
+    polar: { ...layout.polar, bgcolor: colours.dial },
     annotations: [
-      { ...centre, yshift: 30, text: head, font: { size: 12, color: colours.ink2, family: face } },
+      { ...centre, yshift: 30, text: head, font: { ...small, size: 12 } },
       {
         ...centre,
         yshift: 4,
         text: value,
         font: { size: value.length > 8 ? 18 : 23, weight: 600, color: colours.ink, family: face },
       },
-      { ...centre, yshift: -22, text: foot, font: { size: 11, color: colours.ink2, family: face } },
-      {
-        x: 0,
-        y: 0,
-        xref: 'paper',
-        yref: 'paper',
-        xanchor: 'left',
-        yanchor: 'bottom',
-        align: 'left',
-        xshift: -20,
-        yshift: -22,
-        showarrow: false,
-        text: `${SCALE_NOTE}${unitWord(kind, units)}${ringNote(marks, kind, units)}`,
-        font: { size: 11, color: colours.ink2, family: face },
-      },
+      { ...centre, yshift: -22, text: foot, font: small },
+      ...(noted ? [note] : []),
     ],
   };
 }

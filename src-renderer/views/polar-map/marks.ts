@@ -142,3 +142,31 @@ export function limitRings(marks: readonly MapMark[]): {
   const [common] = [...counts].sort((a, b) => b[1] - a[1])[0] ?? [null];
   return { common, own: marks.filter((mark) => mark.limit !== null && mark.limit !== common) };
 }
+
+/** Marks without a value stand this share of the scale inside the rim: anywhere else could be read as a value. */
+const VALUELESS = 0.07;
+/** Marks beyond the scale stand this share of it inside the rim, clear of the station numbers. */
+const BEYOND = 0.05;
+
+/** Where on the scale a mark stands, in the unit of the result. */
+export function placeOnScale({ value }: MapMark, { from, to }: MapScale): number {
+  if (value === null) return to - (to - from) * VALUELESS;
+  return Math.abs(value) > to ? Math.sign(value) * (to - (to - from) * BEYOND) : value;
+}
+
+/** The grounds behind the stations that are selected or chosen, and their widths in degrees. */
+export function groundsOf(
+  marks: readonly MapMark[],
+  selected: number | null,
+  marked: readonly number[],
+): readonly { readonly station: number; readonly angle: number; readonly width: number }[] {
+  const pitch = smallestPitch(marks.map(({ angle }) => angle));
+  return marks
+    .filter(({ station }) => station === selected || marked.includes(station))
+    .map(({ station, angle }) => ({
+      station,
+      angle,
+      // Of several stations, the one that the card shows has the widest ground.
+      width: pitch * (station === selected ? 0.9 : 0.5),
+    }));
+}

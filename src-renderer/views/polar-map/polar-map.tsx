@@ -13,13 +13,13 @@ import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { Plot, type PlotHandle } from '../../plot/plot.tsx';
+import type { PlotHandle } from '../../plot/plot.tsx';
 import { readPlotColours } from '../../plot/plot-colours.ts';
-import { mapLayout } from './layout.ts';
+import { Dial } from './dial.tsx';
+import type { DialReading } from './layout.ts';
 import { MapLegend } from './map-legend.tsx';
 import { isCrowded, limitRings, type MapMark, mapMarks, mapScale, type ScaleMode } from './marks.ts';
 import { QuantityRail } from './quantity-rail.tsx';
-import { mapData } from './series.ts';
 import './polar-map.css';
 
 interface PolarMapProps {
@@ -46,24 +46,8 @@ export function PolarMap(props: PolarMapProps) {
   );
   // biome-ignore lint/correctness/useExhaustiveDependencies: the colours change with the theme, which `dark` tells.
   const colours = useMemo(readPlotColours, [dark]);
+  const label = useMemo(() => figureLabel(disc, quantity, marks, units), [disc, quantity, marks, units]);
   const chosen = marks.find((mark) => mark.station === selected) ?? null;
-  const data = useMemo(
-    () => mapData({ marks, name: quantity, units, scale, colours, selected, marked }),
-    [marks, quantity, units, scale, colours, selected, marked],
-  );
-  const layout = useMemo(
-    () =>
-      mapLayout({
-        marks,
-        name: quantity,
-        units,
-        scale,
-        colours,
-        face: 'Plex, Liberation Sans, sans-serif',
-        reading: reading(chosen, quantity, units),
-      }),
-    [marks, quantity, units, scale, colours, chosen],
-  );
 
   async function save(format: 'png' | 'svg') {
     const address = await plot.current?.picture(format);
@@ -111,25 +95,22 @@ export function PolarMap(props: PolarMapProps) {
             </button>
           </div>
         </header>
-        <figure
-          className="dial"
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: the arrow keys move the selection here.
-          tabIndex={0}
-          onKeyDown={onKey}
-          aria-roledescription="polar map"
-          aria-label={figureLabel(disc, quantity, marks, units)}
-        >
-          <Plot
-            data={data}
-            layout={layout}
-            handle={plot}
-            pictureTitle={`${disc.plan.title}: ${title.toLowerCase()}`}
-            pictureGround={colours.surface}
-            onPick={(station) => {
-              if (typeof station === 'number') onSelect(station);
-            }}
-          />
-        </figure>
+        <Dial
+          marks={marks}
+          name={quantity}
+          units={units}
+          scale={scale}
+          colours={colours}
+          selected={selected}
+          marked={marked}
+          reading={reading(chosen, quantity, units)}
+          noted
+          label={label}
+          handle={plot}
+          pictureTitle={`${disc.plan.title}: ${title.toLowerCase()}`}
+          onSelect={onSelect}
+          onKey={onKey}
+        />
         <MapLegend
           marks={marks}
           scale={scale}
@@ -156,7 +137,7 @@ export function PolarMap(props: PolarMapProps) {
   );
 }
 
-function reading(mark: MapMark | null, quantity: QuantityName, units: Units): [string, string, string] {
+function reading(mark: MapMark | null, quantity: QuantityName, units: Units): DialReading {
   if (mark === null) return ['', '', ''];
   const { kind } = quantityOf(quantity);
   const head = `Station ${mark.station}`;

@@ -10,7 +10,7 @@ import {
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
-import { limitRings, type MapMark, type MapScale, smallestPitch } from './marks.ts';
+import { groundsOf, limitRings, type MapMark, type MapScale, placeOnScale, smallestPitch } from './marks.ts';
 
 const symbols = {
   conforming: 'circle',
@@ -100,9 +100,6 @@ function whiskers(
   };
 }
 
-/** Marks without a value stand this share of the scale inside the rim: anywhere else could be read as a value. */
-const VALUELESS = 0.07;
-
 interface MapOptions {
   readonly marks: readonly MapMark[];
   readonly name: QuantityName;
@@ -111,30 +108,26 @@ interface MapOptions {
   readonly colours: PlotColours;
   readonly selected: number | null;
   /** Stations chosen together; empty where only one is selected. */
-  readonly marked?: readonly number[];
+  readonly marked: readonly number[];
 }
 
-export function mapData({ marks, name, units, scale, colours, selected, marked = [] }: MapOptions): Data[] {
+export function mapData({ marks, name, units, scale, colours, selected, marked }: MapOptions): Data[] {
   const { kind } = quantityOf(name);
   const show = (value: number): number => toDisplay(value, kind, units);
   const onScale = (value: number): number => show(Math.max(scale.from, Math.min(scale.to, value)));
-  /** Marks beyond the scale stand just inside the rim, clear of the station numbers. */
-  const markPlace = (value: number): number =>
-    Math.abs(value) > scale.to ? onScale(value) - Math.sign(value) * (to - from) * 0.05 : show(value);
   const pitch = smallestPitch(marks.map((mark) => mark.angle));
   const from = show(scale.from);
   const to = show(scale.to);
   const data: Data[] = [];
 
-  const grounds = marks.filter(({ station }) => station === selected || marked.includes(station));
+  const grounds = groundsOf(marks, selected, marked);
   if (grounds.length > 0) {
     data.push({
       type: 'barpolar',
       base: grounds.map(() => from),
       r: grounds.map(() => to - from),
       theta: grounds.map(({ angle }) => angle),
-      // Of several stations, the one that the card shows has the widest ground.
-      width: grounds.map(({ station }) => pitch * (station === selected ? 0.9 : 0.5)),
+      width: grounds.map(({ width }) => width),
       marker: { color: colours.select, line: { width: 0 } },
       hoverinfo: 'skip',
     });
@@ -190,7 +183,7 @@ export function mapData({ marks, name, units, scale, colours, selected, marked =
       type: 'scatterpolar',
       mode: 'markers',
       name: standingText[standing],
-      r: group.map((mark) => (mark.value === null ? to - (to - from) * VALUELESS : markPlace(mark.value))),
+      r: group.map((mark) => show(placeOnScale(mark, scale))),
       theta: group.map((mark) => mark.angle),
       customdata: group.map((mark) => mark.station),
       hovertext: group.map(
