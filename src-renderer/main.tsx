@@ -2,6 +2,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './app.tsx';
 import { hostApi } from './host/host-api.ts';
+import { warmUpMap } from './views/polar-map/warm-up.ts';
 import './theme.css';
 import './base.css';
 
@@ -13,3 +14,5 @@ createRoot(root).render(
     <App api={hostApi()} firstSample={asked.get('sample')} firstWorkspace={asked.get('view')} />
   </StrictMode>,
 );
+// A disc that is asked for at once needs its map before there would be time for this.
+if (asked.get('sample') === null) warmUpMap();
