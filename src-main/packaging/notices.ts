@@ -5,7 +5,7 @@ import license, { type Dependency } from 'rollup-plugin-license';
 
 const project = new URL('../../', import.meta.url);
 
-/** Fonts are no modules, so the bundler does not count them among its dependencies. */
+/** Fonts: the bundler misses those that are no modules, and the font's own licence beside that of the package. */
 const fonts: Readonly<Record<string, readonly string[]>> = {
   window: ['@fontsource-variable/ibm-plex-sans'],
   main: ['@expo-google-fonts/ibm-plex-sans', '@expo-google-fonts/noto-sans-symbols'],
@@ -18,8 +18,11 @@ export function licenceNotices(build: 'main' | 'window') {
       includePrivate: false,
       output: {
         file: fileURLToPath(new URL(`out/notices/${build}.txt`, project)),
-        template: (dependencies) =>
-          [...dependencies.map(noticeOf), ...(fonts[build] ?? []).map(fontNotice)].sort().join('\n\n'),
+        template: (dependencies) => {
+          const own = fonts[build] ?? [];
+          const modules = dependencies.filter(({ name }) => !own.includes(name ?? ''));
+          return [...modules.map(noticeOf), ...own.map(fontNotice)].sort().join('\n\n');
+        },
       },
     },
   });

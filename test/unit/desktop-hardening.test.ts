@@ -300,6 +300,7 @@ describe('messages of the page (items 17, 20)', () => {
       service,
       () => null,
       () => {},
+      () => {},
     );
     expect(electron.ipc.size).toBeGreaterThan(5);
     for (const channel of electron.ipc.keys())
@@ -332,6 +333,7 @@ describe('messages of the page (items 17, 20)', () => {
       failing,
       () => null,
       () => {},
+      () => {},
     );
     expect(await ask(channels.reduce, { url: pageAddress, parent: null }, {})).toMatchObject({
       ok: false,
@@ -344,6 +346,7 @@ describe('messages of the page (items 17, 20)', () => {
     handleRequests(
       service,
       () => null,
+      () => {},
       () => {},
     );
     const toPage: readonly string[] = [channels.job, channels.command, channels.opened];

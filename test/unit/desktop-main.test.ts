@@ -3,12 +3,14 @@
  * whose events the test sends. The real program has not been started by tests.
  */
 import { EventEmitter } from 'node:events';
-import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { channels } from '../../src-main/hosts/desktop/channels.ts';
 import { pageAddress } from '../../src-main/hosts/desktop/page-address.ts';
+import { samplePath } from '../support/disc-files.ts';
 
 interface StandIn {
   app: EventEmitter & Record<string, unknown>;
@@ -23,7 +25,7 @@ interface StandIn {
   sandboxed: number;
   displays: readonly { readonly workArea: object }[];
   order: string[];
-  folder: string;
+  documents: string[];
 }
 
 interface FakeWindow extends EventEmitter {
@@ -131,7 +133,7 @@ async function launch(options: { readonly lock?: boolean; readonly argv?: readon
     sandboxed: 0,
     displays: [{ workArea: { x: 0, y: 0, width: 1920, height: 1040 } }],
     order: [],
-    folder,
+    documents: [],
   };
   Object.assign(app, {
     isPackaged: true,
@@ -144,6 +146,7 @@ async function launch(options: { readonly lock?: boolean; readonly argv?: readon
       electron().quits += 1;
     },
     getPath: () => folder,
+    addRecentDocument: (path: string) => electron().documents.push(path),
     whenReady: () =>
       new Promise<void>((resolve) => {
         electron().ready = resolve;
@@ -163,11 +166,14 @@ async function ready(): Promise<FakeWindow> {
   return electron().windows.at(-1) as FakeWindow;
 }
 
-/** The page says that it can hear. */
-async function listen(): Promise<void> {
+/** A request of the page. */
+async function ask(channel: string, argument?: unknown): Promise<unknown> {
   const sender = { senderFrame: { url: pageAddress, parent: null } };
-  await electron().handlers.get(channels.listening)?.(sender, undefined);
+  return electron().handlers.get(channel)?.(sender, argument);
 }
+
+/** The page says that it can hear. */
+const listen = (): Promise<unknown> => ask(channels.listening);
 
 const openedNames = (window: FakeWindow): string[][] =>
   window.webContents.sent
@@ -273,6 +279,42 @@ describe('files from the system', () => {
     await listen();
     electron().app.emit('open-file', { preventDefault: () => {} }, join(sessionFile, 'absent.hubtrue'));
     expect(electron().errors.join()).toContain('absent.hubtrue');
+  });
+});
+
+describe('a session', () => {
+  test('that was opened is among the recent documents of the system; one that was refused is not', async () => {
+    await launch();
+    const window = await ready();
+    await listen();
+    const open = async (path: string): Promise<unknown> => {
+      electron().app.emit('open-file', { preventDefault: () => {} }, path);
+      const [, files] = window.webContents.sent.at(-1) as [string, { ticket: string }[]];
+      return ask(channels.openSession, { ticket: files[0]?.ticket });
+    };
+    const kept = fileURLToPath(new URL('./kept-sessions/session-1.hubtrue', import.meta.url));
+    const other = join(sessionFile, '..', 'other.hubtrue');
+    copyFileSync(kept, other);
+    expect(await open(sessionFile)).toMatchObject({ ok: false });
+    expect(electron().documents).toEqual([]);
+    expect(await open(other)).toMatchObject({ ok: true });
+    expect(electron().documents).toEqual([other]);
+  });
+});
+
+describe('the taskbar', () => {
+  test('shows the progress of a job, and nothing once it has ended', async () => {
+    await launch();
+    const window = await ready();
+    await listen();
+    const paths = ['points.csv', 'plan.json'].map((name) => samplePath('conforming', name));
+    for (const path of paths) electron().app.emit('open-file', { preventDefault: () => {} }, path);
+    const [points, plan] = window.webContents.sent
+      .filter(([channel]) => channel === channels.opened)
+      .map(([, files]) => (files as { ticket: string }[])[0]?.ticket);
+    // The worker of the build is not there beside the sources, so the job ends as refused.
+    expect(await ask(channels.reduce, { points, plan })).toMatchObject({ ok: true });
+    await vi.waitFor(() => expect(window.progress.at(-1)).toBe(-1));
   });
 });
 

@@ -31,6 +31,19 @@ describe('the packaging configuration', () => {
     expect(packaging.publish).toBeNull();
   });
 
+  // The packing tool makes no Debian package without these; both are names reserved by RFC 2606 until a publisher states his own.
+  test('states homepage and maintainer, which a Debian package needs', () => {
+    expect(packaging.linux.target).toContain('deb');
+    expect(new URL(packaging.extraMetadata.homepage).protocol).toBe('https:');
+    expect(packaging.linux.maintainer).toMatch(/^.+ <[^@\s]+@[^@\s]+>$/);
+  });
+
+  test('has an icon large enough for every system', () => {
+    const png = readFileSync(new URL('../../src-main/packaging/icon.png', import.meta.url));
+    expect(png.subarray(1, 4).toString('latin1')).toBe('PNG');
+    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([1024, 1024]);
+  });
+
   test('packs what is built and no package folder: the program is bundled', () => {
     expect(packaging.files).toContain('!node_modules/**');
     for (const pattern of ['out/main/**', 'out/preload/**', 'out/renderer/**'])
@@ -51,13 +64,46 @@ describe('licence notices of the build', () => {
     }));
 
   test.each([
-    ['main', ['zod', 'papaparse', 'ml-matrix', 'fastest-levenshtein', 'picocolors']],
+    [
+      'main',
+      [
+        'zod',
+        'papaparse',
+        'ml-matrix',
+        'fastest-levenshtein',
+        'picocolors',
+        'pdfkit',
+        'fontkit',
+        'fflate',
+        'write-excel-file',
+        '@expo-google-fonts/ibm-plex-sans',
+        '@expo-google-fonts/noto-sans-symbols',
+      ],
+    ],
     ['window', ['react', 'react-dom', 'plotly.js', '@fontsource-variable/ibm-plex-sans']],
   ] as const)('%s: name what was taken in, in the version of the lock file', (build, names) => {
     const lock = JSON.parse(read('package-lock.json'));
     const found = new Map(entries(notices[build]).map((e) => [e.name, e.version]));
     for (const name of names)
       expect(found.get(name), name).toBe(lock.packages[`node_modules/${name}`].version);
+  });
+
+  test('name everything once', () => {
+    for (const text of Object.values(notices)) {
+      const names = entries(text).map(({ name, version }) => `${name} ${version}`);
+      expect(names).toEqual([...new Set(names)]);
+    }
+  });
+
+  test('hold the text of the licence of every font', () => {
+    for (const [build, name] of [
+      ['main', '@expo-google-fonts/ibm-plex-sans'],
+      ['main', '@expo-google-fonts/noto-sans-symbols'],
+      ['window', '@fontsource-variable/ibm-plex-sans'],
+    ] as const) {
+      const [, after = ''] = notices[build].split(`${name} `);
+      expect(after.split('-'.repeat(72))[0], name).toMatch(/SIL OPEN FONT LICENSE/i);
+    }
   });
 
   test('hold permissive licences only', () => {

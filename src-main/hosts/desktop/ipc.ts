@@ -11,11 +11,15 @@ import { isTrustedSender } from './sender.ts';
 
 type Answer = Outcome<unknown> | Promise<Outcome<unknown>>;
 
-/** @param onListening called when the page can hear of files that the system asked to open */
+/**
+ * @param onListening called when the page can hear of files that the system asked to open
+ * @param onSession called when a session has been saved or opened
+ */
 export function handleRequests(
   service: Service,
   window: () => BrowserWindow | null,
   onListening: () => void,
+  onSession: () => void,
 ): void {
   const handle = (channel: string, answer: (argument: unknown) => Answer): void => {
     ipcMain.handle(
@@ -47,8 +51,12 @@ export function handleRequests(
   handle(channels.featurePoints, service.featurePoints);
   handle(channels.discPoints, service.discPoints);
   handle(channels.openPaths, (argument) => service.openPaths(argument));
-  handle(channels.saveSession, (argument) => service.saveSession(argument, saveDialog(window)));
-  handle(channels.openSession, service.openSession);
+  const used = async <T>(outcome: Promise<Outcome<T>>): Promise<Outcome<T>> => {
+    if ((await outcome).ok) onSession();
+    return outcome;
+  };
+  handle(channels.saveSession, (argument) => used(service.saveSession(argument, saveDialog(window))));
+  handle(channels.openSession, (argument) => used(service.openSession(argument)));
   handle(channels.matchSessionFile, service.matchSessionFile);
   handle(channels.autosave, service.autosave);
   handle(channels.endSession, service.endSession);

@@ -12,6 +12,7 @@ import { applicationMenu } from './menu.ts';
 import { createOpenedFiles } from './opened-files.ts';
 import { pathsFromArguments } from './opened-paths.ts';
 import { registerScheme, serveScheme } from './protocol.ts';
+import { recentDocuments } from './recent-documents.ts';
 import { openWindow } from './window.ts';
 
 const pageFolder = fileURLToPath(new URL('../renderer/', import.meta.url));
@@ -78,7 +79,7 @@ function start(): void {
     denyNetwork();
     denyForeignDownloads();
     serveScheme(pageFolder);
-    handleRequests(service, () => window, files.listening);
+    handleRequests(service, () => window, files.listening, recentDocuments(app.getPath('userData')));
     service.onJob(showProgress);
     Menu.setApplicationMenu(
       Menu.buildFromTemplate(applicationMenu(process.platform, (command) => tell(channels.command, command))),
