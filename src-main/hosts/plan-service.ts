@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FileRole, OpenedFile, Outcome, PointsPreview, Problem } from '../api.ts';
 import { planProblems } from '../plan/check-plan.ts';
-import { previewPoints } from '../points/preview.ts';
+import type { PreviewOptions } from '../points/preview.ts';
 import { RefusedInput } from '../problems.ts';
 import { decodeText } from '../text-encoding.ts';
 import { checked, requests } from './requests.ts';
@@ -21,12 +21,18 @@ export interface PlanServiceOptions {
   readonly ticketOf: (ticket: string, role: FileRole) => Outcome<TicketEntry>;
   /** Opens a file that the host itself put there. */
   readonly open: (path: string) => Outcome<OpenedFile>;
+  /** Looks through a point file, in the background: it may be large. */
+  readonly preview: (path: string, options: PreviewOptions) => Promise<Outcome<PointsPreview>>;
 }
 
 /** Name of a plan that has not been saved, for messages. */
 const UNSAVED = 'plan';
 
-export function createPlanService({ ticketOf, open }: PlanServiceOptions): PlanRequests & { close(): void } {
+export function createPlanService({
+  ticketOf,
+  open,
+  preview,
+}: PlanServiceOptions): PlanRequests & { close(): void } {
   let folder: string | null = null;
   let texts = 0;
   return {
@@ -35,9 +41,7 @@ export function createPlanService({ ticketOf, open }: PlanServiceOptions): PlanR
       if (!asked.ok) return asked;
       const points = ticketOf(asked.value.points, 'points');
       if (!points.ok) return points;
-      return outcomeOf(() =>
-        previewPoints(points.value.path, { stated: asked.value.import, plan: asked.value.plan }),
-      );
+      return preview(points.value.path, { stated: asked.value.import, plan: asked.value.plan });
     },
 
     checkPlan(argument) {
@@ -77,13 +81,4 @@ export function createPlanService({ ticketOf, open }: PlanServiceOptions): PlanR
       if (folder !== null) rmSync(folder, { recursive: true, force: true });
     },
   };
-}
-
-async function outcomeOf<T>(work: () => Promise<T>): Promise<Outcome<T>> {
-  try {
-    return { ok: true, value: await work() };
-  } catch (error) {
-    if (error instanceof RefusedInput) return { ok: false, problems: error.problems };
-    throw error;
-  }
 }

@@ -2,6 +2,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { SampleDisc } from '../api.ts';
+import type { ReductionPaths } from '../jobs/run-reduction.ts';
 
 const catalogue: readonly SampleDisc[] = [
   {
@@ -21,11 +22,18 @@ const catalogue: readonly SampleDisc[] = [
   },
 ];
 
-/** Order: points, plan, welds. */
-const names = ['points.csv', 'plan.json', 'welds.csv'] as const;
+/** Paths of a sample's files as a reduction takes them. */
+export function samplePathsByRole(folder: string, id: string): Required<ReductionPaths> {
+  return {
+    pointsPath: join(folder, id, 'points.csv'),
+    planPath: join(folder, id, 'plan.json'),
+    weldsPath: join(folder, id, 'welds.csv'),
+  };
+}
 
+/** Order: points, plan, welds. */
 export function samplePaths(folder: string, id: string): readonly string[] {
-  return names.map((name) => join(folder, id, name));
+  return Object.values(samplePathsByRole(folder, id));
 }
 
 /** Those whose files are all there. */

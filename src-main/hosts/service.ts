@@ -12,9 +12,11 @@ import type {
   JobEvent,
   OpenedFile,
   Outcome,
+  PointsPreview,
   Problem,
 } from '../api.ts';
-import type { ReductionInput } from '../jobs/run-reduction.ts';
+import type { ReductionInput, ReductionPaths } from '../jobs/run-reduction.ts';
+import type { PreviewOptions } from '../points/preview.ts';
 import { describe, RefusedInput } from '../problems.ts';
 import type { Report, ReportInput } from '../report/index.ts';
 import { defaultStateFolder } from '../session/state-folder.ts';
@@ -25,7 +27,7 @@ import { createOutputService, type OutputRequests } from './output-service.ts';
 import { createPlanService, type PlanRequests } from './plan-service.ts';
 import { createPrivateFiles } from './private-files.ts';
 import { checked, requests } from './requests.ts';
-import { presentSamples, samplePaths } from './samples.ts';
+import { presentSamples, samplePaths, samplePathsByRole } from './samples.ts';
 import { createSessionService, type SessionRequests } from './sessions/session-service.ts';
 import { createTicketTable, type TicketEntry } from './tickets.ts';
 
@@ -40,6 +42,8 @@ export interface Jobs {
     most?: number,
   ): Promise<Outcome<FeaturePoints>>;
   discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
+  preview(path: string, options: PreviewOptions): Promise<Outcome<PointsPreview>>;
+  warmUp(discs: readonly ReductionPaths[]): void;
   report(input: ReportInput): Promise<Outcome<Report>>;
   reportHtml(input: ReportInput): Promise<Outcome<string>>;
   close(): unknown;
@@ -56,6 +60,8 @@ export interface ServiceOptions {
 }
 
 export interface Service extends PlanRequests, SessionRequests, OutputRequests {
+  /** For hosts only: somebody has opened a window and may soon bring a disc. */
+  expectWork(): void;
   facts(argument: unknown): Outcome<HostFacts>;
   openSample(argument: unknown): Outcome<readonly OpenedFile[]>;
   /**
@@ -158,6 +164,7 @@ export function createService(options: ServiceOptions): Service {
   const { close: forgetTexts, ...planRequests } = createPlanService({
     ticketOf,
     open: (path) => openOne(path, true),
+    preview: jobs.preview,
   });
   const stateFolder = options.stateFolder ?? defaultStateFolder();
   const sessionRequests = createSessionService({ tickets, ticketOf, finished, files, stateFolder, now });
@@ -172,6 +179,10 @@ export function createService(options: ServiceOptions): Service {
     ...planRequests,
     ...sessionRequests,
     ...outputRequests,
+
+    expectWork() {
+      jobs.warmUp(presentSamples(samplesFolder).map(({ id }) => samplePathsByRole(samplesFolder, id)));
+    },
 
     facts(argument) {
       const asked = checked(requests.facts, argument);

@@ -1,10 +1,12 @@
 /** Reductions in the background: started, followed and cancelled by job id; one worker thread, first come, first served. */
 import { Worker } from 'node:worker_threads';
-import type { DiscPoints, FeaturePoints, JobEvent, Outcome } from '../api.ts';
+import type { DiscPoints, FeaturePoints, JobEvent, Outcome, PointsPreview } from '../api.ts';
+import type { PreviewOptions } from '../points/preview.ts';
 import type { Report, ReportInput } from '../report/index.ts';
 import type { Answers, FromWorker, Question, ToWorker } from './messages.ts';
 import { problemsOf } from './problems-of.ts';
-import type { ReductionInput } from './run-reduction.ts';
+import type { ReductionInput, ReductionPaths } from './run-reduction.ts';
+import { createStopWord, type StopWord, stop } from './stop-word.ts';
 import { unknownJob } from './unknown-job.ts';
 
 export type JobListener = (event: JobEvent) => void;
@@ -23,6 +25,13 @@ export interface ReductionJobs {
   ): Promise<Outcome<FeaturePoints>>;
   /** Points of all its features, thinned to about `most`. */
   discPoints(job: string, most?: number): Promise<Outcome<DiscPoints>>;
+  /** Looks through a point file. A newer look at the same file ends an older one, which nobody waits for any more. */
+  preview(path: string, options: Omit<PreviewOptions, 'signal'>): Promise<Outcome<PointsPreview>>;
+  /**
+   * Starts the worker before the first job needs it, and lets it warm up on these discs while it has nothing to do. Whatever is
+   * asked of the worker comes first: it ends the warming up, which another call takes up again.
+   */
+  warmUp(discs: readonly ReductionPaths[]): void;
   /** The conformance report of a reduced disc. */
   report(input: ReportInput): Promise<Outcome<Report>>;
   /** Its HTML alone, which takes a fraction of the time. */
@@ -35,7 +44,7 @@ interface Job {
   readonly id: string;
   readonly input: ReductionInput;
   readonly listener: JobListener;
-  readonly cancelled: SharedArrayBuffer;
+  readonly cancelled: StopWord;
 }
 
 /** @param options.workerUrl built file of `worker.ts` */
@@ -48,6 +57,10 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
   /** Questions on their way; they end with the worker. */
   const questions = new Map<number, (outcome: Outcome<never>) => void>();
   let asked = 0;
+  /** Of the warming up that may be on its way. */
+  let warming: StopWord | null = null;
+  /** Of the last look at each file. */
+  const looks = new Map<string, StopWord>();
 
   const end = (event: JobEvent): void => {
     const job = running;
@@ -77,6 +90,7 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     const lose = (error: unknown): void => {
       if (worker !== engaged) return;
       worker = null;
+      warming = null;
       for (const answer of questions.values()) answer({ ok: false, problems: problemsOf(error) });
       questions.clear();
       if (running !== null) end({ job: running.id, kind: 'refused', problems: problemsOf(error) });
@@ -87,13 +101,19 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     return engaged;
   };
 
+  /** Hands a message to the worker, whose idle hours it ends. */
+  const tell = (message: ToWorker): void => {
+    if (warming !== null) stop(warming);
+    warming = null;
+    engage().postMessage(message);
+  };
+
   const next = (): void => {
     if (running !== null) return;
     const job = waiting.shift();
     if (job === undefined) return;
     running = job;
-    const message: ToWorker = { kind: 'reduce', job: job.id, input: job.input, cancelled: job.cancelled };
-    engage().postMessage(message);
+    tell({ kind: 'reduce', job: job.id, input: job.input, cancelled: job.cancelled });
   };
 
   const ask = <About extends keyof Answers>(
@@ -102,8 +122,7 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     new Promise((resolve) => {
       asked += 1;
       questions.set(asked, resolve);
-      const message: ToWorker = { kind: 'ask', number: asked, question };
-      engage().postMessage(message);
+      tell({ kind: 'ask', number: asked, question });
     });
 
   return {
@@ -111,7 +130,7 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
       if (closed) throw new Error('No job can start after close().');
       count += 1;
       const id = `job-${count}`;
-      waiting.push({ id, input, listener, cancelled: new SharedArrayBuffer(4) });
+      waiting.push({ id, input, listener, cancelled: createStopWord() });
       setImmediate(next);
       return id;
     },
@@ -120,7 +139,7 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
       if (queued >= 0) {
         const [job] = waiting.splice(queued, 1);
         setImmediate(() => job?.listener({ job: id, kind: 'cancelled' }));
-      } else if (running?.id === id) Atomics.store(new Int32Array(running.cancelled), 0, 1);
+      } else if (running?.id === id) stop(running.cancelled);
     },
     async featurePoints(job, station, feature, most) {
       // Without a worker nothing has been reduced.
@@ -130,6 +149,25 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     async discPoints(job, most) {
       if (worker === null || closed) return unknownJob;
       return ask({ about: 'disc', job, most });
+    },
+    async preview(path, options) {
+      if (closed) throw new Error('No file can be looked through after close().');
+      const older = looks.get(path);
+      if (older !== undefined) stop(older);
+      const word = createStopWord();
+      looks.set(path, word);
+      try {
+        return await ask({ about: 'preview', path, options, stop: word });
+      } finally {
+        if (looks.get(path) === word) looks.delete(path);
+      }
+    },
+    warmUp(discs) {
+      const busy = running !== null || waiting.length > 0 || questions.size > 0;
+      if (closed || busy || warming !== null) return;
+      const word = createStopWord();
+      tell({ kind: 'warm-up', discs, stop: word });
+      warming = word;
     },
     async report(input) {
       if (closed) throw new Error('No report can be made after close().');
@@ -142,13 +180,13 @@ export function createReductionJobs(options: { readonly workerUrl: URL }): Reduc
     async close() {
       closed = true;
       for (const job of waiting.splice(0)) job.listener({ job: job.id, kind: 'cancelled' });
-      if (running !== null) Atomics.store(new Int32Array(running.cancelled), 0, 1);
+      if (running !== null) stop(running.cancelled);
+      for (const look of looks.values()) stop(look);
       const ending = worker;
       if (ending === null) return;
       await new Promise<void>((resolve) => {
         ending.once('exit', () => resolve());
-        const message: ToWorker = { kind: 'close' };
-        ending.postMessage(message);
+        tell({ kind: 'close' });
       });
     },
   };

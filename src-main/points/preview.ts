@@ -7,7 +7,7 @@ import { closeSync, readSync } from 'node:fs';
 import type { ImportMapping, PointsPreview, PreviewRequest, PreviewRow, Problem } from '../api.ts';
 import { openInput } from '../input-file.ts';
 import type { PlanImport } from '../plan/plan-schema.ts';
-import { RefusedInput, refuse } from '../problems.ts';
+import { type Cancellation, RefusedInput, refuse, throwIfCancelled } from '../problems.ts';
 import { byteOrderMark, decoderLabel, detectEncoding, type Encoding, encodingOf } from '../text-encoding.ts';
 import { Utf8Stream } from './byte-stream.ts';
 import { detectDialect } from './dialect.ts';
@@ -23,6 +23,7 @@ import { explained, labelPatterns } from './suggest-pattern.ts';
 export interface PreviewOptions {
   readonly stated?: PlanImport | undefined;
   readonly plan?: PreviewRequest['plan'] | undefined;
+  readonly signal?: Cancellation | undefined;
 }
 
 const PIECE = 64 * 1024;
@@ -33,7 +34,7 @@ const ROWS_SHOWN = 14;
 /** A header is looked for in this many rows. */
 const HEADER_WITHIN = 20;
 
-/** @throws RefusedInput where the file is not text, is empty or cannot be opened */
+/** @throws RefusedInput where the file is not text, is empty or cannot be opened @throws Cancelled */
 export async function previewPoints(path: string, options: PreviewOptions = {}): Promise<PointsPreview> {
   const stated = options.stated ?? {};
   const { descriptor, name, bytes } = openInput(path, 'point file');
@@ -74,7 +75,9 @@ export async function previewPoints(path: string, options: PreviewOptions = {}):
         position += read;
         scanner.push(stream.next(piece.subarray(0, read), read < PIECE), read < PIECE);
         if (read < PIECE) return;
-        if (turn % PIECES_PER_TURN === 0) await new Promise(setImmediate);
+        if (turn % PIECES_PER_TURN !== 0) continue;
+        await new Promise(setImmediate);
+        throwIfCancelled(options.signal);
       }
     };
     const problems: Problem[] = [];

@@ -6,6 +6,7 @@ import { discPoints, featurePoints } from '../../src-main/jobs/feature-points.ts
 import { problemsOf } from '../../src-main/jobs/problems-of.ts';
 import { type ReductionInput, type ReductionMade, runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { unknownJob } from '../../src-main/jobs/unknown-job.ts';
+import { previewPoints } from '../../src-main/points/preview.ts';
 import { report, reportHtml } from '../../src-main/report/index.ts';
 
 interface Reduced {
@@ -67,6 +68,8 @@ export function createDirectJobs(): Jobs {
       const made = finished.get(job);
       return made === undefined ? unknownJob : { ok: true, value: discPoints(made, most) };
     },
+    preview: async (path, options) => ({ ok: true, value: await previewPoints(path, options) }),
+    warmUp() {},
     report: async (input) => ({ ok: true, value: await report(input) }),
     reportHtml: async (input) => ({ ok: true, value: reportHtml(input) }),
     close() {},

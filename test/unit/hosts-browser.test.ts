@@ -319,6 +319,10 @@ describe('events', () => {
     const seen = [...page.text().matchAll(/^id: (\d+)$/gm)].map((match) => match[1] ?? '');
     page.close();
 
+    // With the page the worker began to warm up on the sample discs.
+    expect(jobs.warmed.at(-1)?.map(({ pointsPath }) => pointsPath)).toContain(
+      join(samplesFolder, 'conforming', 'points.csv'),
+    );
     // The id that opened the stream, that of the progress, that of the end.
     expect(seen).toEqual(['0', '1', '2']);
     const back = await listen({ 'Last-Event-ID': '1' });

@@ -38,6 +38,29 @@ describe('the look at points', () => {
     expect(codes(await service.previewPoints({ points: '../../etc/passwd' }))).toEqual(['unknown-ticket']);
   });
 
+  test('is left to the jobs, in the background, with what was stated', async () => {
+    const asked: unknown[] = [];
+    const busy = createService({
+      host: 'browser',
+      samplesFolder,
+      jobs: {
+        ...createWaitingJobs(),
+        preview: async (...look) => {
+          asked.push(look);
+          return { ok: false, problems: [{ code: 'busy', message: 'Busy.' }] };
+        },
+      },
+    });
+    const [file] = value(busy.openSample({ id: 'conforming' }));
+    const known = { stations: 18, hub: ['FACE'], blade: ['SEAT'] };
+    const look = await busy.previewPoints({ points: file?.ticket, import: { delimiter: ';' }, plan: known });
+    expect(codes(look)).toEqual(['busy']);
+    expect(asked).toEqual([
+      [expect.stringMatching(/points\.csv$/), { stated: { delimiter: ';' }, plan: known }],
+    ]);
+    await busy.close();
+  });
+
   test('takes nothing that a plan could not hold', async () => {
     const ask = (block: unknown) => service.previewPoints({ points: points.ticket, import: block });
     expect(codes(await ask({ delimiter: '!' }))).toEqual(['invalid-request']);

@@ -1,5 +1,6 @@
 /** Reductions in the background, with the built worker. */
 import { existsSync } from 'node:fs';
+import { pathToFileURL } from 'node:url';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { JobEvent } from '../../src-main/api.ts';
 import { discPoints, featurePoints } from '../../src-main/jobs/feature-points.ts';
@@ -10,10 +11,16 @@ import {
   type ReductionPaths,
   runReduction,
 } from '../../src-main/jobs/run-reduction.ts';
+import { type PreviewOptions, previewPoints } from '../../src-main/points/preview.ts';
 import { report } from '../../src-main/report/index.ts';
 import { conformingDisc, csv, samplePath, writeDisc } from '../support/disc-files.ts';
 
-const workerUrl = new URL('../../out/main/worker.js', import.meta.url);
+/** The folder of the build under test; the variable is for work on two versions at once. */
+const build = process.env['HUBTRUE_BUILD'];
+const workerUrl =
+  build === undefined
+    ? new URL('../../out/main/worker.js', import.meta.url)
+    : pathToFileURL(`${build}/main/worker.js`);
 if (!existsSync(workerUrl)) throw new Error('The worker is not built; run: npm run build');
 
 const paths = (disc: 'conforming' | 'off-centre' | 'drifting'): ReductionPaths => ({
@@ -194,6 +201,61 @@ describe('points of finished jobs', () => {
     );
     expect(end).toMatchObject({ kind: 'refused', problems: [{ code: 'missing-reason' }] });
   });
+});
+
+describe('a look through points', () => {
+  const points = samplePath('off-centre', 'points.csv');
+
+  it('is that of a direct call', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    const options: PreviewOptions = {
+      stated: { delimiter: ';', columns: { x: 1 } },
+      plan: { stations: 3, hub: ['A'], blade: ['B'] },
+    };
+    expect(await jobs.preview(points, options)).toEqual({
+      ok: true,
+      value: await previewPoints(points, options),
+    });
+  });
+
+  it('tells what is wrong with a file as problems', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    expect(await jobs.preview(writeDisc('', {}).points, {})).toMatchObject({
+      ok: false,
+      problems: [{ code: 'empty-file', file: 'points.csv' }],
+    });
+  });
+
+  it('ends where a newer one takes its place, and does not disturb a job', async () => {
+    jobs = createReductionJobs({ workerUrl });
+    const rows = Array.from({ length: 100_000 }, (_, k) => ['1', 'SEAT', String(k), '2', '3']);
+    const table = { header: ['station', 'feature', 'x', 'y', 'z'], rows };
+    const many = writeDisc(csv(table), {}).points;
+    const job = follow(jobs, paths('conforming'));
+    const looks = await Promise.all([
+      jobs.preview(many, {}),
+      jobs.preview(many, { stated: { unit: 'inch' } }),
+      jobs.preview(points, {}),
+    ]);
+    expect(looks).toMatchObject([
+      { ok: false, problems: [{ code: 'look-ended' }] },
+      { ok: true, value: { points: 100_000, taken: { unit: 'inch' } } },
+      { ok: true },
+    ]);
+    expect(lastOf(await job.events)).toMatchObject({ kind: 'finished' });
+  });
+});
+
+it('a worker that has warmed up gives the same result, and tells nothing of its discs', async () => {
+  jobs = createReductionJobs({ workerUrl });
+  jobs.warmUp([paths('off-centre'), paths('conforming')]);
+  // A look is a sign that the worker has begun.
+  await jobs.preview(samplePath('off-centre', 'points.csv'), {});
+  jobs.warmUp([paths('off-centre'), paths('conforming')]);
+  const { id, events } = follow(jobs, paths('drifting'));
+  const heard = await events;
+  expect(heard.every(({ job }) => job === id)).toBe(true);
+  expect(lastOf(heard)).toEqual({ job: id, kind: 'finished', disc: await runReduction(paths('drifting')) });
 });
 
 it('reports are made in the worker, with the bytes that a direct call makes', async () => {

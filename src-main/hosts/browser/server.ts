@@ -82,9 +82,11 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
     const { address } = admission;
     if (admission.byAddress) return welcome(response, address);
     if (request.method === 'GET' || request.method === 'HEAD') {
-      if (address.pathname === '/api/events' && request.method === 'GET')
+      if (address.pathname === '/api/events' && request.method === 'GET') {
         events.open(response, request.headers['last-event-id']?.toString());
-      else serve(request, response, address);
+        // A page is there.
+        service.expectWork();
+      } else serve(request, response, address);
       return;
     }
     if (request.method !== 'POST')

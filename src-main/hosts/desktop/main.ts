@@ -93,6 +93,7 @@ function start(): void {
     };
     app.on('activate', showWindow);
     showWindow();
+    service.expectWork();
     endJobsBeforeQuitting(() => service.close());
   });
 }
