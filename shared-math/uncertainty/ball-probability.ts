@@ -90,17 +90,15 @@ export function ballProbability(
   const cosine = 1 / Math.hypot(1, tilt);
   const sine = tilt * cosine;
 
-  /** Im(L(p)/p·dp/dρ)/π and |L(p)/p| at p = p₀ + ρ·(−sin τ + i·cos τ). */
-  let magnitude = 0;
-  const integrand = (rho: number): number => {
+  /** Im(L(p)/p·dp/dρ)/π at p = p₀ + ρ·(−sin τ + i·cos τ), or the bound |L(p)/p|. */
+  const onRay = (rho: number, wanted: 'value' | 'magnitude'): number => {
     const x = saddle - rho * sine;
     const y = rho * cosine;
-    // Σ m²/q, and the logarithm of Π q^(−1/2)/p in modulus and argument.
+    // Σ m²/q, and p·Π q^(1/2).
     let attractionX = 0;
     let attractionY = 0;
-    let modulus = x * x + y * y;
-    let argument = -Math.atan2(y, x);
-    let product = 1;
+    let productX = x;
+    let productY = y;
     for (let i = 0; i < squares.length; i++) {
       const v = 2 * variances[i]!;
       const qx = 1 + v * x;
@@ -108,10 +106,15 @@ export function ballProbability(
       const norm = qx * qx + qy * qy;
       attractionX += (squares[i]! * qx) / norm;
       attractionY -= (squares[i]! * qy) / norm;
-      product *= norm;
-      argument -= 0.5 * Math.atan2(qy, qx);
+      // The root with a positive real part, by the part that does not cancel.
+      const larger = Math.sqrt(0.5 * (Math.sqrt(norm) + Math.abs(qx)));
+      const smaller = (0.5 * qy) / larger;
+      const rootX = qx > 0 ? larger : smaller;
+      const rootY = qx > 0 ? smaller : larger;
+      const turned = productX * rootX - productY * rootY;
+      productY = productX * rootY + productY * rootX;
+      productX = turned;
     }
-    modulus *= Math.sqrt(product);
     const rest = limit - attractionX;
     let gx = x * rest + y * attractionY;
     let gy = y * rest - x * attractionY;
@@ -121,23 +124,31 @@ export function ballProbability(
       gx = -0.25 * degreesOfFreedom * logNormBesideOne(a, b);
       gy = -0.5 * degreesOfFreedom * Math.atan2(b, 1 + a);
     }
-    magnitude = Math.exp(gx) / Math.sqrt(modulus);
-    const phase = argument + gy;
-    return (magnitude * (cosine * Math.cos(phase) - sine * Math.sin(phase))) / Math.PI;
+    const square = productX * productX + productY * productY;
+    if (wanted === 'magnitude') return Math.exp(gx) / Math.sqrt(square);
+    // e^(i·gy)·(cos τ + i·sin τ)/product.
+    const alongX = cosine * productX + sine * productY;
+    const alongY = sine * productX - cosine * productY;
+    return (Math.exp(gx) * (Math.cos(gy) * alongX - Math.sin(gy) * alongY)) / (square * Math.PI);
   };
+  const magnitude = (rho: number): number => onRay(rho, 'magnitude');
 
   // What rounding the limit and the means does to the exponent, and so to P whatever the method.
   const noise = ROUNDINGS * Number.EPSILON * saddle * (limit + squares.reduce((sum, m) => sum + m, 0));
-  integrand(0);
-  if (Math.log(magnitude * saddle) < NEGLIGIBLE_EXPONENT) return 0;
+  if (Math.log(magnitude(0) * saddle) < NEGLIGIBLE_EXPONENT) return 0;
   const breaks = [0];
   for (let end = saddle; ; end *= PANEL_GROWTH) {
     breaks.push(end);
-    integrand(end);
-    if (!(magnitude * end > NEGLIGIBLE * accuracy)) break;
+    if (!(magnitude(end) * end > NEGLIGIBLE * accuracy)) break;
   }
   // Half of what is promised, the rest is for rounding and the ends of the rays.
-  return Math.min(Math.max(integrate(integrand, breaks, accuracy / 2 + noise), 0), 1);
+  return Math.min(
+    Math.max(
+      integrate((rho) => onRay(rho, 'value'), breaks, accuracy / 2 + noise),
+      0,
+    ),
+    1,
+  );
 }
 
 /** ln((1 + a)² + b²), with small a and b in full: where ν is large, the rounding of 1 + a would be multiplied by ν. */

@@ -21,6 +21,10 @@ const STIRLING_FROM = 15;
 
 /** δ(x) = ln Γ(x + 1) − (x + ½)·ln x + x − ½·ln 2π for x > 0. */
 function stirlingError(x: number): number {
+  return x === 0.5 ? STIRLING_ERROR_OF_HALF : stirlingSeries(x);
+}
+
+function stirlingSeries(x: number): number {
   let sum = 0;
   let n = x;
   for (; n < STIRLING_FROM; n++) sum += (n + 0.5) * Math.log1p(1 / n) - 1;
@@ -28,6 +32,9 @@ function stirlingError(x: number): number {
   for (let i = STIRLING.length - 1; i >= 0; i--) series = STIRLING[i]! + series / (n * n);
   return sum + series / n;
 }
+
+/** Every value of Student's distribution needs it, and it takes fifteen logarithms. */
+const STIRLING_ERROR_OF_HALF = stirlingSeries(0.5);
 
 /** x·ln(x/m) + m − x for x > 0, m ≥ 0, without cancellation where x ≈ m. */
 function deviance(x: number, m: number): number {

@@ -64,6 +64,8 @@ const MOST_POINTS = 16_384;
 const PRECISION = 4e-4;
 /** Check points that fail with less probability than this are left out: far below the precision of the sampling. */
 const NEGLIGIBLE = 1e-5;
+/** Standard errors that differ by less than this differ by rounding only, and no result should hang on that. */
+const SAME_ERROR = 1e-12;
 /** First width of the bracket of the quantile, in standard deviations: about how much a second check point moves it. */
 const FIRST_STEP = 0.5;
 /**
@@ -297,7 +299,7 @@ function sampled(
     );
     const least = Math.min(...errors);
     if (least <= precision || points >= MOST_POINTS) {
-      const controls = choices[errors.indexOf(least)]!;
+      const controls = choices[errors.findIndex((error) => error <= least + SAME_ERROR)]!;
       return { estimates: (radii) => estimates(radii, controls), trials: SHIFTS * points };
     }
   }
