@@ -20,16 +20,19 @@ export function inWords(value: number, unit: string): string {
 }
 
 /** A quantity in the unit that is calculated in, with the step that says so where it was given in another one. */
-export function given<D extends Dimension>(
-  dimension: D,
-  name: string,
-  quantity: Quantity<D>,
-): { readonly value: number; readonly step: readonly string[] } {
+export interface Given {
+  readonly value: number;
+  readonly unit: string;
+  readonly step: readonly string[];
+}
+
+export function given<D extends Dimension>(dimension: D, name: string, quantity: Quantity<D>): Given {
   const unit = unitsOf(dimension)[0]!;
   const value = converted(dimension, quantity, unit);
-  if (unit === quantity.unit) return { value, step: [] };
+  if (unit === quantity.unit) return { value, unit, step: [] };
   return {
     value,
+    unit,
     step: [`${name}: ${inWords(quantity.value, quantity.unit)} = ${inWords(value, unit)}`],
   };
 }
@@ -52,4 +55,56 @@ export function result<D extends Dimension>(
 export function requirePositive(name: string, value: number): void {
   if (!(value > 0))
     throw new ReductionError('invalid-argument', `The ${name} must be above 0.`, `Correct the ${name}.`);
+}
+
+/** How a formula goes on from what is given. */
+export interface Formula<D extends Dimension> {
+  /** Of the result. */
+  readonly dimension: D;
+  readonly unit: Unit<D>;
+  /** As it is printed. */
+  readonly formula: string;
+  /** The formula in words, for its step. */
+  readonly words: string;
+}
+
+/** Product of all factors. @param steps what was given, in the order of its steps; default as the factors. */
+export function product<D extends Dimension>(
+  formula: Formula<D>,
+  factors: readonly Given[],
+  steps = factors,
+): Calculation {
+  return inSteps(
+    formula,
+    factors.map(({ value }) => value).reduce((a, b) => a * b),
+    factors,
+    '·',
+    steps,
+  );
+}
+
+/** @throws ReductionError `invalid-argument` where the divisor is not above 0. @param name of the divisor, for that. */
+export function quotient<D extends Dimension>(
+  formula: Formula<D>,
+  dividend: Given,
+  divisor: Given,
+  name: string,
+): Calculation {
+  requirePositive(name, divisor.value);
+  const both = [dividend, divisor];
+  return inSteps(formula, dividend.value / divisor.value, both, '/', both);
+}
+
+function inSteps<D extends Dimension>(
+  { dimension, unit, formula, words }: Formula<D>,
+  value: number,
+  operands: readonly Given[],
+  sign: '·' | '/',
+  steps: readonly Given[],
+): Calculation {
+  const shown = operands.map((operand) => inWords(operand.value, operand.unit)).join(` ${sign} `);
+  return result(dimension, value, unit, formula, [
+    ...steps.flatMap(({ step }) => step),
+    `${words}: ${shown} = ${inWords(value, unitsOf(dimension)[0]!)}`,
+  ]);
 }

@@ -2,7 +2,15 @@
  * The formulas of the calculator: what a force, an angle or a lever does to a point, and how much position that uses up.
  * Sources: Hooke's law and the arc of a circle; the position of a displaced point as in pose/position.ts.
  */
-import { type Calculation, given, inWords, requirePositive, result } from './calculation.ts';
+import {
+  type Calculation,
+  given,
+  inWords,
+  product,
+  quotient,
+  requirePositive,
+  result,
+} from './calculation.ts';
 import {
   type AngleUnit,
   converted,
@@ -22,15 +30,12 @@ export function deflection(
   stiffness: Quantity<'stiffness'>,
   unit: LengthUnit = 'µm',
 ): Calculation {
-  const f = given('force', 'Force', force);
-  const k = given('stiffness', 'Stiffness', stiffness);
-  requirePositive('stiffness', k.value);
-  const value = f.value / k.value;
-  return result('length', value, unit, 'δ = F / k', [
-    ...f.step,
-    ...k.step,
-    `Force over stiffness: ${inWords(f.value, 'N')} / ${inWords(k.value, 'N/mm')} = ${inWords(value, 'mm')}`,
-  ]);
+  return quotient(
+    { dimension: 'length', unit, formula: 'δ = F / k', words: 'Force over stiffness' },
+    given('force', 'Force', force),
+    given('stiffness', 'Stiffness', stiffness),
+    'stiffness',
+  );
 }
 
 /** Arc that an index angle makes at a radius: s = Δθ · R, the angle in rad. */
@@ -39,15 +44,12 @@ export function arcAtRadius(
   radius: Quantity<'length'>,
   unit: LengthUnit = 'µm',
 ): Calculation {
-  const a = given('angle', 'Angle', angle);
   const r = given('length', 'Radius', radius);
   requirePositive('radius', r.value);
-  const value = a.value * r.value;
-  return result('length', value, unit, 's = Δθ · R (Δθ in rad)', [
-    ...a.step,
-    ...r.step,
-    `Angle times radius: ${inWords(a.value, 'rad')} · ${inWords(r.value, 'mm')} = ${inWords(value, 'mm')}`,
-  ]);
+  return product(
+    { dimension: 'length', unit, formula: 's = Δθ · R (Δθ in rad)', words: 'Angle times radius' },
+    [given('angle', 'Angle', angle), r],
+  );
 }
 
 /** Index angle of an arc at a radius: Δθ = s / R, in rad. */
@@ -56,15 +58,12 @@ export function angleOfArc(
   radius: Quantity<'length'>,
   unit: AngleUnit = '″',
 ): Calculation {
-  const s = given('length', 'Arc', arc);
-  const r = given('length', 'Radius', radius);
-  requirePositive('radius', r.value);
-  const value = s.value / r.value;
-  return result('angle', value, unit, 'Δθ = s / R (Δθ in rad)', [
-    ...s.step,
-    ...r.step,
-    `Arc over radius: ${inWords(s.value, 'mm')} / ${inWords(r.value, 'mm')} = ${inWords(value, 'rad')}`,
-  ]);
+  return quotient(
+    { dimension: 'angle', unit, formula: 'Δθ = s / R (Δθ in rad)', words: 'Arc over radius' },
+    given('length', 'Arc', arc),
+    given('length', 'Radius', radius),
+    'radius',
+  );
 }
 
 /** Displacement of a point by a small rotation about a line at the distance of the lever: d = φ · l, φ in rad. */
@@ -73,14 +72,10 @@ export function leverDisplacement(
   lever: Quantity<'length'>,
   unit: LengthUnit = 'µm',
 ): Calculation {
-  const phi = given('angle', 'Rotation', rotation);
-  const l = given('length', 'Lever', lever);
-  const value = phi.value * l.value;
-  return result('length', value, unit, 'd = φ · l (φ small, in rad)', [
-    ...phi.step,
-    ...l.step,
-    `Rotation times lever: ${inWords(phi.value, 'rad')} · ${inWords(l.value, 'mm')} = ${inWords(value, 'mm')}`,
-  ]);
+  return product(
+    { dimension: 'length', unit, formula: 'd = φ · l (φ small, in rad)', words: 'Rotation times lever' },
+    [given('angle', 'Rotation', rotation), given('length', 'Lever', lever)],
+  );
 }
 
 /** Position that a displacement uses up: the full size of the zone that holds the displaced point, 2 · |δ|. */

@@ -1,5 +1,5 @@
 /** Growth of a length with temperature. */
-import { type Calculation, given, inWords, result } from './calculation.ts';
+import { type Calculation, given, product } from './calculation.ts';
 import type { LengthUnit, Quantity } from './units.ts';
 
 /** A material with its mean coefficient of linear expansion near 20 °C, 10⁻⁶/K. */
@@ -43,11 +43,9 @@ export function thermalGrowth(
   const l = given('length', 'Length', length);
   const t = given('temperatureDifference', 'Change of temperature', change);
   const a = given('expansion', 'Expansion', expansion);
-  const value = a.value * l.value * t.value;
-  return result('length', value, unit, 'ΔL = α · L · ΔT', [
-    ...l.step,
-    ...t.step,
-    ...a.step,
-    `Expansion times length times change: ${inWords(a.value, '1/K')} · ${inWords(l.value, 'mm')} · ${inWords(t.value, 'K')} = ${inWords(value, 'mm')}`,
-  ]);
+  return product(
+    { dimension: 'length', unit, formula: 'ΔL = α · L · ΔT', words: 'Expansion times length times change' },
+    [a, l, t],
+    [l, t, a],
+  );
 }

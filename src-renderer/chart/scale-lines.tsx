@@ -14,7 +14,11 @@ export function LevelLines(props: { readonly scale: Scale; readonly left: number
 }
 
 /** Lines of a lying scale down the drawing, with their values below it. */
-export function UprightLines(props: { readonly scale: Scale; readonly top: number; readonly bottom: number }) {
+export function UprightLines(props: {
+  readonly scale: Scale;
+  readonly top: number;
+  readonly bottom: number;
+}) {
   const { scale, top, bottom } = props;
   return scale.ticks.map((tick) => (
     <g key={tick}>

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { LegendItem } from '../../chart/legend-item.tsx';
 import { countOf } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { useKept } from '../../state/kept.ts';
@@ -82,26 +83,30 @@ function Legend(props: {
 }): ReactNode {
   return (
     <>
-      <span>
-        <svg width="26" height="12" aria-hidden="true" className="chart">
+      <LegendItem
+        width={26}
+        mark={
           <g className="arrow in">
             <path className="shaft" d="M3 6H18" />
             <path className="head" d="M24 6l-7 -3v6Z" />
             <circle className="foot" cx="3" cy="6" r="2.2" />
           </g>
-        </svg>
+        }
+      >
         inside its zone
-      </span>
-      <span>
-        <svg width="28" height="12" aria-hidden="true" className="chart">
+      </LegendItem>
+      <LegendItem
+        width={28}
+        mark={
           <g className="arrow out">
             <path className="shaft" d="M5 6H20" />
             <path className="head" d="M26 6l-7 -3v6Z" />
             <path className="foot" d="M5 2l4 4l-4 4l-4 -4Z" />
           </g>
-        </svg>
+        }
+      >
         outside, by its value alone: {props.outside} of {countOf(props.of, 'station')}
-      </span>
+      </LegendItem>
       {props.unknown > 0 && (
         <span>{countOf(props.unknown, 'station')} not drawn: not every error is known</span>
       )}

@@ -35,7 +35,21 @@ export interface CalculatorCard {
   readonly displaces: boolean;
 }
 
-const lengths = ['µm', 'mm', 'in', '0.001 in'];
+function field(
+  key: string,
+  name: string,
+  symbol: string,
+  dimension: Dimension,
+  value: string,
+  unit: string,
+): Field {
+  return { key, name, symbol, dimension, value, unit };
+}
+
+/** A card whose result is a displacement. */
+function displacement(card: Omit<CalculatorCard, 'resultUnits' | 'displaces'>): CalculatorCard {
+  return { ...card, resultUnits: ['µm', 'mm', 'in', '0.001 in'], displaces: true };
+}
 
 /** The fields of a card carry their dimension, so that only units of it can stand in them. */
 function quantity<D extends Dimension>(quantities: Quantities, key: string): Quantity<D> {
@@ -43,88 +57,59 @@ function quantity<D extends Dimension>(quantities: Quantities, key: string): Qua
 }
 
 export const calculatorCards: readonly CalculatorCard[] = [
-  {
+  displacement({
     name: 'deflection',
     title: 'Deflection under a force',
     purpose: 'Forge or clamp force against the stiffness of machine and fixture',
     fields: [
-      { key: 'force', name: 'Force', symbol: 'F', dimension: 'force', value: '1', unit: 'kN' },
-      {
-        key: 'stiffness',
-        name: 'Stiffness',
-        symbol: 'k',
-        dimension: 'stiffness',
-        value: '100',
-        unit: 'kN/mm',
-      },
+      field('force', 'Force', 'F', 'force', '1', 'kN'),
+      field('stiffness', 'Stiffness', 'k', 'stiffness', '100', 'kN/mm'),
     ],
     resultName: 'Deflection',
-    resultUnits: lengths,
     calculate: (q, unit) => deflection(quantity(q, 'force'), quantity(q, 'stiffness'), unit as 'µm'),
-    displaces: true,
-  },
-  {
+  }),
+  displacement({
     name: 'arc',
     title: 'Index angle at a radius',
     purpose: 'What an error of the index table moves a blade',
     fields: [
-      { key: 'angle', name: 'Angle', symbol: 'Δθ', dimension: 'angle', value: '1', unit: '″' },
-      { key: 'radius', name: 'Radius', symbol: 'R', dimension: 'length', value: '300', unit: 'mm' },
+      field('angle', 'Angle', 'Δθ', 'angle', '1', '″'),
+      field('radius', 'Radius', 'R', 'length', '300', 'mm'),
     ],
     resultName: 'Arc',
-    resultUnits: lengths,
     calculate: (q, unit) => arcAtRadius(quantity(q, 'angle'), quantity(q, 'radius'), unit as 'µm'),
-    displaces: true,
-  },
-  {
+  }),
+  displacement({
     name: 'growth',
     title: 'Thermal growth',
     purpose: 'A part or a fixture warmer than the other by some kelvin',
     fields: [
-      { key: 'length', name: 'Length', symbol: 'L', dimension: 'length', value: '300', unit: 'mm' },
-      {
-        key: 'change',
-        name: 'Change',
-        symbol: 'ΔT',
-        dimension: 'temperatureDifference',
-        value: '1',
-        unit: 'K',
-      },
-      {
-        key: 'expansion',
-        name: 'Expansion',
-        symbol: 'α',
-        dimension: 'expansion',
-        value: '8.6',
-        unit: '10⁻⁶/K',
-      },
+      field('length', 'Length', 'L', 'length', '300', 'mm'),
+      field('change', 'Change', 'ΔT', 'temperatureDifference', '1', 'K'),
+      field('expansion', 'Expansion', 'α', 'expansion', '8.6', '10⁻⁶/K'),
     ],
     resultName: 'Growth',
-    resultUnits: lengths,
     calculate: (q, unit) =>
       thermalGrowth(quantity(q, 'length'), quantity(q, 'change'), quantity(q, 'expansion'), unit as 'µm'),
-    displaces: true,
-  },
-  {
+  }),
+  displacement({
     name: 'lever',
     title: 'Rotation on a lever',
     purpose: 'What a tilt at the seat moves the tip',
     fields: [
-      { key: 'rotation', name: 'Rotation', symbol: 'φ', dimension: 'angle', value: '10', unit: '″' },
-      { key: 'lever', name: 'Lever', symbol: 'l', dimension: 'length', value: '150', unit: 'mm' },
+      field('rotation', 'Rotation', 'φ', 'angle', '10', '″'),
+      field('lever', 'Lever', 'l', 'length', '150', 'mm'),
     ],
     resultName: 'Displacement',
-    resultUnits: lengths,
     calculate: (q, unit) => leverDisplacement(quantity(q, 'rotation'), quantity(q, 'lever'), unit as 'µm'),
-    displaces: true,
-  },
+  }),
   {
     name: 'angle',
     title: 'Angle of an arc',
     purpose: 'Which index angle an offset of a blade amounts to',
     fields: [
-      { key: 'arc', name: 'Arc', symbol: 's', dimension: 'length', value: '10', unit: 'µm' },
-      { key: 'radius', name: 'Radius', symbol: 'R', dimension: 'length', value: '300', unit: 'mm' },
+      field('arc', 'Arc', 's', 'length', '10', 'µm'),
+      field('radius', 'Radius', 'R', 'length', '300', 'mm'),
     ],
     resultName: 'Angle',
     resultUnits: ['″', '′', '°', 'mrad', 'µrad'],

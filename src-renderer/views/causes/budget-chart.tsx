@@ -1,6 +1,7 @@
 import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
 import { Hit } from '../../chart/hit.tsx';
-import { scaleOf, tickText } from '../../chart/scale.ts';
+import { scaleOf } from '../../chart/scale.ts';
+import { UprightLines } from '../../chart/scale-lines.tsx';
 import { wrapped } from '../../chart/wrapped.ts';
 import { formatLimit, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import {
@@ -55,14 +56,7 @@ export function BudgetChart(props: BudgetChartProps) {
           share
         </text>
       </g>
-      {scale.ticks.map((tick) => (
-        <g key={tick}>
-          <path className="grid" d={`M${scale.at(tick)} ${HEAD}V${bottom}`} />
-          <text className="faint" x={scale.at(tick)} y={bottom + 15} textAnchor="middle">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <UprightLines scale={scale} top={HEAD} bottom={bottom} />
       {rows.map((row, index) => (
         <Row
           key={row.component.name}

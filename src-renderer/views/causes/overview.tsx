@@ -1,6 +1,7 @@
 import type { ComponentName } from '../../../shared-math/diagnosis/findings.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { chooseByKey } from '../../chart/choose-by-key.ts';
+import { LegendItem } from '../../chart/legend-item.tsx';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import { useKept, useLasting } from '../../state/kept.ts';
@@ -100,31 +101,36 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
 function Legend({ unseen }: { readonly unseen: readonly (readonly [title: string, reason: string])[] }) {
   return (
     <>
-      <span>
-        <svg width="22" height="12" aria-hidden="true" className="chart">
-          <rect className="bar legend-bar" y="2" width="18" height="8" />
-          <path className="whisker" d="M10 6h11m0 -3v6m-11 -6v6" />
-        </svg>
+      <LegendItem
+        width={22}
+        mark={
+          <>
+            <rect className="bar legend-bar" y="2" width="18" height="8" />
+            <path className="whisker" d="M10 6h11m0 -3v6m-11 -6v6" />
+          </>
+        }
+      >
         cause with its interval
-      </span>
-      <span>
-        <svg width="12" height="12" aria-hidden="true" className="chart">
-          <path className="allocation" d="M6 0v12m-4 0h8m-8 -12h8" />
-        </svg>
+      </LegendItem>
+      <LegendItem width={12} mark={<path className="allocation" d="M6 0v12m-4 0h8m-8 -12h8" />}>
         allocated
-      </span>
-      <span className="cause-row over">
-        <svg width="18" height="10" aria-hidden="true" className="chart">
-          <rect className="bar" y="1" width="18" height="8" />
-        </svg>
+      </LegendItem>
+      <LegendItem
+        width={18}
+        height={10}
+        className="cause-row over"
+        mark={<rect className="bar" y="1" width="18" height="8" />}
+      >
         over its allocation
-      </span>
-      <span className="cause-row noise">
-        <svg width="18" height="10" aria-hidden="true" className="chart">
-          <rect className="bar" x="0.5" y="1" width="17" height="8" />
-        </svg>
+      </LegendItem>
+      <LegendItem
+        width={18}
+        height={10}
+        className="cause-row noise"
+        mark={<rect className="bar" x="0.5" y="1" width="17" height="8" />}
+      >
         not distinguishable from scatter
-      </span>
+      </LegendItem>
       {unseen.length > 0 && (
         <span className="unseen-reasons">
           {unseen.map(([title, reason]) => `${title}: ${reason}`).join(' ')}

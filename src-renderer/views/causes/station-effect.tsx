@@ -1,7 +1,8 @@
 import type { Component } from '../../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { Hit } from '../../chart/hit.tsx';
-import { scaleOf, tickText } from '../../chart/scale.ts';
+import { scaleOf } from '../../chart/scale.ts';
+import { LevelLines } from '../../chart/scale-lines.tsx';
 import { formatWithUnit, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { worstEffect } from './effects.ts';
 
@@ -29,14 +30,7 @@ export function StationEffect(props: StationEffectProps) {
       <text className="faint" x={left} y={11}>
         2·|δ| caused alone, {unitWord('size', units)}
       </text>
-      {scale.ticks.map((tick) => (
-        <g key={tick}>
-          <path className="grid" d={`M${left} ${scale.at(tick)}H${width - 12}`} />
-          <text className="faint" x={left - 6} y={scale.at(tick) + 4} textAnchor="end">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <LevelLines scale={scale} left={left} right={width - 12} />
       {bars.map((bar, index) => {
         const x = left + index * pitch;
         const y = scale.at(toDisplay(bar.size, 'size', units));

@@ -1,7 +1,8 @@
 import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { Hit } from '../../chart/hit.tsx';
-import { scaleOf, tickText } from '../../chart/scale.ts';
+import { scaleOf } from '../../chart/scale.ts';
+import { UprightLines } from '../../chart/scale-lines.tsx';
 import {
   formatCount,
   formatLimit,
@@ -52,14 +53,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
       <text className="faint" x={width - 16} y={12} textAnchor="end">
         conform, of {formatCount(disc.result.summary.stations)}
       </text>
-      {scale.ticks.map((tick) => (
-        <g key={tick}>
-          <path className="grid" d={`M${scale.at(tick)} ${HEAD}V${bottom}`} />
-          <text className="faint" x={scale.at(tick)} y={bottom + 15} textAnchor="middle">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <UprightLines scale={scale} top={HEAD} bottom={bottom} />
       {corrections.map((entry, index) => {
         const top = HEAD + index * pitch;
         const line = top + pitch / 2 + 9;

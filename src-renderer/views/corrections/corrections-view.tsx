@@ -2,6 +2,7 @@ import type { CorrectionKind } from '../../../shared-math/diagnosis/findings.ts'
 import { withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { chooseByKey } from '../../chart/choose-by-key.ts';
+import { LegendItem } from '../../chart/legend-item.tsx';
 import { fileStem } from '../../parts/download.ts';
 import { useKept } from '../../state/kept.ts';
 import { evaluatedWords } from '../causes/evaluated.ts';
@@ -49,25 +50,23 @@ export function CorrectionsView(props: DiagnosisProps) {
         pictureTitle={`${disc.plan.title}: predicted by correction, not measured`}
         foot={
           <>
-            <span>
-              <svg width="12" height="12" aria-hidden="true" className="chart">
-                <circle className="before" cx="6" cy="6" r="4.5" />
-              </svg>
+            <LegendItem width={12} mark={<circle className="before" cx="6" cy="6" r="4.5" />}>
               as measured
-            </span>
-            <span>
-              <svg width="24" height="12" aria-hidden="true" className="chart">
-                <path className="whisker" d="M1 6H21m0 -4v8m-20 -8v8" />
-                <circle className="after" cx="11" cy="6" r="5" />
-              </svg>
+            </LegendItem>
+            <LegendItem
+              width={24}
+              mark={
+                <>
+                  <path className="whisker" d="M1 6H21m0 -4v8m-20 -8v8" />
+                  <circle className="after" cx="11" cy="6" r="5" />
+                </>
+              }
+            >
               predicted, with its interval from the measurement
-            </span>
-            <span>
-              <svg width="12" height="12" aria-hidden="true" className="chart">
-                <path className="next-disc" d="M6 11l5 -8h-10z" />
-              </svg>
+            </LegendItem>
+            <LegendItem width={12} mark={<path className="next-disc" d="M6 11l5 -8h-10z" />}>
               expected on the next disc, with fresh scatter
-            </span>
+            </LegendItem>
             {evaluated !== null && <span>{evaluated}</span>}
           </>
         }

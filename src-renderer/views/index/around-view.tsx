@@ -1,5 +1,6 @@
 import type { HarmonicChannel } from '../../../shared-math/diagnosis/findings.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { LegendItem } from '../../chart/legend-item.tsx';
 import { formatWithUnit } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
@@ -57,44 +58,43 @@ export function AroundView(props: DiagnosisProps) {
           <>
             {shape === 'pitch' ? (
               <>
-                <span>
-                  <svg width="12" height="12" aria-hidden="true" className="chart">
-                    <rect className="bar" x="2" y="1" width="7" height="10" />
-                  </svg>
+                <LegendItem width={12} mark={<rect className="bar" x="2" y="1" width="7" height="10" />}>
                   single pitch, to the next station
-                </span>
-                <span>
-                  <svg width="20" height="12" aria-hidden="true" className="chart">
-                    <path className="pitch-sum" d="M0 6h18" />
-                    <rect className="pitch-mark" x="5.5" y="2.5" width="7" height="7" />
-                  </svg>
+                </LegendItem>
+                <LegendItem
+                  width={20}
+                  mark={
+                    <>
+                      <path className="pitch-sum" d="M0 6h18" />
+                      <rect className="pitch-mark" x="5.5" y="2.5" width="7" height="7" />
+                    </>
+                  }
+                >
                   cumulative pitch
-                </span>
+                </LegendItem>
               </>
             ) : (
               <>
-                <span>
-                  <svg width="16" height="12" aria-hidden="true" className="chart">
-                    <path className="whisker" d="M7 0v12" />
-                    <circle className="dot" cx="7" cy="6" r="4" />
-                  </svg>
+                <LegendItem
+                  width={16}
+                  mark={
+                    <>
+                      <path className="whisker" d="M7 0v12" />
+                      <circle className="dot" cx="7" cy="6" r="4" />
+                    </>
+                  }
+                >
                   deviation with its interval
-                </span>
+                </LegendItem>
                 {outliers.length > 0 && (
-                  <span>
-                    <svg width="14" height="12" aria-hidden="true" className="chart">
-                      <path className="outlying" d="M6 0l6 6l-6 6l-6 -6Z" />
-                    </svg>
+                  <LegendItem width={14} mark={<path className="outlying" d="M6 0l6 6l-6 6l-6 -6Z" />}>
                     outlying station
-                  </span>
+                  </LegendItem>
                 )}
                 {harmonics.some((entry) => entry.channel === 'index' && entry.significant) && (
-                  <span>
-                    <svg width="20" height="12" aria-hidden="true" className="chart">
-                      <path className="harmonic-curve" d="M0 9q5 -9 10 -3t10 -2" />
-                    </svg>
+                  <LegendItem width={20} mark={<path className="harmonic-curve" d="M0 9q5 -9 10 -3t10 -2" />}>
                     significant harmonics
-                  </span>
+                  </LegendItem>
                 )}
               </>
             )}
@@ -146,13 +146,17 @@ export function AroundView(props: DiagnosisProps) {
           pictureTitle={`${disc.plan.title}: harmonics, ${title.toLowerCase()}`}
           foot={
             <>
-              <span>
-                <svg width="16" height="12" aria-hidden="true" className="chart">
-                  <rect className="floor" width="14" height="12" />
-                  <path className="floor-edge" d="M0 1h14" />
-                </svg>
+              <LegendItem
+                width={16}
+                mark={
+                  <>
+                    <rect className="floor" width="14" height="12" />
+                    <path className="floor-edge" d="M0 1h14" />
+                  </>
+                }
+              >
                 reached by scatter alone
-              </span>
+              </LegendItem>
               <span>
                 {significant.length === 0
                   ? 'no order stands out of scatter'

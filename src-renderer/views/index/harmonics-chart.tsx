@@ -1,5 +1,6 @@
 import type { Harmonic } from '../../../shared-math/diagnosis/findings.ts';
-import { scaleOf, tickText } from '../../chart/scale.ts';
+import { scaleOf } from '../../chart/scale.ts';
+import { LevelLines } from '../../chart/scale-lines.tsx';
 import { formatWithUnit, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { channelKind } from './channels.ts';
 
@@ -26,14 +27,7 @@ export function HarmonicsChart({ harmonics, units, width, height }: HarmonicsCha
       <text className="faint" x={left} y={13}>
         amplitude, {unitWord(kind, units)}
       </text>
-      {scale.ticks.map((tick) => (
-        <g key={tick}>
-          <path className="grid" d={`M${left} ${scale.at(tick)}H${right}`} />
-          <text className="faint" x={left - 7} y={scale.at(tick) + 4} textAnchor="end">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <LevelLines scale={scale} left={left} right={right} />
       {harmonics.map((entry, index) => {
         const x = left + (index + 0.5) * pitch;
         const half = Math.min(22, pitch * 0.3);

@@ -1,5 +1,6 @@
 import { Hit } from '../../chart/hit.tsx';
-import { scaleOf, tickText } from '../../chart/scale.ts';
+import { scaleOf } from '../../chart/scale.ts';
+import { LevelLines } from '../../chart/scale-lines.tsx';
 import { toDisplay, unitWord, withinTurn } from '../../format/format.ts';
 import { isChosen } from '../../state/selection.ts';
 import { harmonicAt } from './channels.ts';
@@ -23,14 +24,7 @@ export function IndexUnrolled(props: IndexChartProps) {
       <text className="faint" x={left} y={15}>
         index deviation, {unitWord('rotation', units)}
       </text>
-      {y.ticks.map((tick) => (
-        <g key={tick}>
-          <path className={tick === 0 ? 'zero' : 'grid'} d={`M${left} ${y.at(tick)}H${right}`} />
-          <text className="faint" x={left - 8} y={y.at(tick) + 4} textAnchor="end">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <LevelLines scale={y} left={left} right={right} />
       {[0, 45, 90, 135, 180, 225, 270, 315, 360].map((angle) => (
         <text key={angle} className="faint" x={x.at(angle)} y={bottom + 16} textAnchor="middle">
           {angle}°

@@ -1,5 +1,6 @@
 import { Hit } from '../../chart/hit.tsx';
-import { scaleOf, tickText } from '../../chart/scale.ts';
+import { scaleOf } from '../../chart/scale.ts';
+import { LevelLines } from '../../chart/scale-lines.tsx';
 import { formatWithUnit, toDisplay, unitWord } from '../../format/format.ts';
 import type { IndexChartProps } from './index-ring.tsx';
 
@@ -29,14 +30,7 @@ export function PitchChart(props: Omit<IndexChartProps, 'harmonics' | 'outliers'
       <text className="faint" x={left} y={15}>
         pitch deviation at the seat radius, {unitWord('length', units)}
       </text>
-      {y.ticks.map((tick) => (
-        <g key={tick}>
-          <path className={tick === 0 ? 'zero' : 'grid'} d={`M${left} ${y.at(tick)}H${right}`} />
-          <text className="faint" x={left - 8} y={y.at(tick) + 4} textAnchor="end">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <LevelLines scale={y} left={left} right={right} />
       {chosen >= 0 && (
         <rect
           className="chosen-ground"

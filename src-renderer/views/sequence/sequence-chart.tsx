@@ -1,6 +1,7 @@
 import type { SequenceFinding } from '../../../shared-math/diagnosis/findings.ts';
 import { Hit } from '../../chart/hit.tsx';
-import { type Scale, scaleOf, tickText } from '../../chart/scale.ts';
+import { type Scale, scaleOf } from '../../chart/scale.ts';
+import { LevelLines } from '../../chart/scale-lines.tsx';
 import { formatWithUnit, toDisplay, type Units, unitSymbol } from '../../format/format.ts';
 import { quantityOf } from '../../format/quantities.ts';
 import { isChosen } from '../../state/selection.ts';
@@ -84,14 +85,7 @@ function Panel({ sequence, panel, units, selected, marked, onSelect, width, heig
           </g>
         );
       })}
-      {y.ticks.map((tick) => (
-        <g key={tick}>
-          <path className={tick === 0 ? 'zero' : 'grid'} d={`M${left} ${y.at(tick)}H${right}`} />
-          <text className="faint" x={left - 6} y={y.at(tick) + 4} textAnchor="end">
-            {tickText(tick)}
-          </text>
-        </g>
-      ))}
+      <LevelLines scale={y} left={left} right={right} />
       {changes.map((change) => (
         <path key={change} className="tool-change" d={`M${x.at(change - 0.5)} ${top - 6}V${bottom}`} />
       ))}

@@ -1,4 +1,5 @@
 import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { LegendItem } from '../../chart/legend-item.tsx';
 import { formatCount } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { componentOf, componentWords } from '../causes/rows.ts';
@@ -77,31 +78,26 @@ export function SequenceView(props: DiagnosisProps) {
         pictureTitle={`${disc.plan.title}: errors against the weld sequence`}
         foot={
           <>
-            <span>
-              <svg width="12" height="12" aria-hidden="true" className="chart">
-                <circle className="dot" cx="6" cy="6" r="4" />
-              </svg>
+            <LegendItem width={12} mark={<circle className="dot" cx="6" cy="6" r="4" />}>
               a weld
-            </span>
-            <span>
-              <svg width="14" height="12" aria-hidden="true" className="chart">
-                <path className="outlying" d="M6 0l6 6l-6 6l-6 -6Z" />
-              </svg>
+            </LegendItem>
+            <LegendItem width={14} mark={<path className="outlying" d="M6 0l6 6l-6 6l-6 -6Z" />}>
               an outlying station, kept at the edge where it is beyond the scale
-            </span>
-            <span>
-              <svg width="22" height="12" aria-hidden="true" className="chart">
-                <path className="line-band" d="M0 1Q10 5 20 4V11Q10 8 0 9Z" />
-                <path className="wear-line" d="M0 5L20 8" />
-              </svg>
+            </LegendItem>
+            <LegendItem
+              width={22}
+              mark={
+                <>
+                  <path className="line-band" d="M0 1Q10 5 20 4V11Q10 8 0 9Z" />
+                  <path className="wear-line" d="M0 5L20 8" />
+                </>
+              }
+            >
               line of a tool, with the interval of its mean
-            </span>
-            <span>
-              <svg width="8" height="12" aria-hidden="true" className="chart">
-                <path className="tool-change" d="M4 0V12" />
-              </svg>
+            </LegendItem>
+            <LegendItem width={8} mark={<path className="tool-change" d="M4 0V12" />}>
               tool change
-            </span>
+            </LegendItem>
             {chosen !== undefined && (
               <span className="index-facts-line" role="status">
                 station {chosen.station}: weld {chosen.sequence}, tool {chosen.tool}, after{' '}

@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import { applyWhatIf } from '../../../shared-math/what-if/apply.ts';
 import { type WhatIfState, withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
+import { LegendItem } from '../../chart/legend-item.tsx';
 import { fileStem } from '../../parts/download.ts';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useCommandHandlers } from '../../state/command-handlers.ts';
@@ -93,18 +94,12 @@ export function WhatIfView(props: DiscWorkspaceProps) {
         pictureTitle={`${isTried ? `${notMeasured}: ` : ''}${disc.plan.title}`}
         foot={
           <>
-            <span>
-              <svg width="18" height="12" aria-hidden="true" className="chart">
-                <path className="was" d="M1 6h16" />
-              </svg>
+            <LegendItem width={18} mark={<path className="was" d="M1 6h16" />}>
               as measured
-            </span>
-            <span>
-              <svg width="20" height="8" aria-hidden="true" className="chart">
-                <path className="tolerance" d="M0 4h20" />
-              </svg>
+            </LegendItem>
+            <LegendItem width={20} height={8} mark={<path className="tolerance" d="M0 4h20" />}>
               tolerance
-            </span>
+            </LegendItem>
             <span>seen from +Z, values beyond the rim stand at it</span>
             {evaluated !== null && <span>{evaluated}</span>}
           </>
