@@ -91,10 +91,12 @@ export function stationsCsv(result: ResultDocument): string {
 
 /**
  * A text that a spreadsheet program would take for a formula (names of check points come from the plan) gets an apostrophe in
- * front, which such programs take as the sign of a text. Numbers stand as they are.
+ * front, which such programs take as the sign of a text. So does what would begin a cell of its own where a program takes
+ * semicolons or tabs for delimiters, as it does in half of Europe. Wide forms of the signs count in some languages. Numbers stand
+ * as they are.
  */
 function guarded(text: string): string {
-  return /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  return text.replace(/^[\t\r\n]|(?<=^|[;\t\r\n])[=+\-@\uff1d\uff0b\uff0d\uff20]/g, "'$&");
 }
 
 function quoted(cell: Cell): string {

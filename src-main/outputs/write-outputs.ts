@@ -31,9 +31,12 @@ export function reportFiles({ html, pdf }: Report): readonly OutputFile[] {
   ];
 }
 
-/** The result document as text: two blanks of indent, a line feed at the end. */
-export function resultJson(result: ResultDocument): string {
-  return `${JSON.stringify(result, null, 2)}\n`;
+/** What every number of a result document is in, unless its name says otherwise. */
+export const RESULT_UNITS = { length: 'mm', rotation: 'rad', stationAngle: 'degree' } as const;
+
+/** The result document as text, its units stated in it: two blanks of indent, a line feed at the end. */
+export function resultJson({ format, ...result }: ResultDocument): string {
+  return `${JSON.stringify({ format, units: RESULT_UNITS, ...result }, null, 2)}\n`;
 }
 
 /** Refuses a place where no folder can be, before any work is done. @throws RefusedInput */

@@ -10,7 +10,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { qifResults } from '../../src-main/exchange/qif-results.ts';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { stationsCsv } from '../../src-main/outputs/stations-csv.ts';
-import { resultJson } from '../../src-main/outputs/write-outputs.ts';
+import { RESULT_UNITS, resultJson } from '../../src-main/outputs/write-outputs.ts';
 import { readPlan } from '../../src-main/plan/read-plan.ts';
 import { RefusedInput } from '../../src-main/problems.ts';
 import { composeSession } from '../../src-main/session/compose-session.ts';
@@ -186,7 +186,7 @@ describe('a session file', () => {
         shown += 1;
         const disc = { ...reduced, plan, definition };
         expect(stationsCsv(reduced.result)).toContain('station,');
-        expect(JSON.parse(resultJson(reduced.result))).toEqual(reduced.result);
+        expect(JSON.parse(resultJson(reduced.result))).toEqual({ ...reduced.result, units: RESULT_UNITS });
         expect(qifResults(disc, new Date(0))).toContain('</QIFDocument>');
       }),
       { seed, numRuns: 140 },

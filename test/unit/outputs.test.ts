@@ -5,7 +5,7 @@ import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { stationsCsv } from '../../src-main/outputs/stations-csv.ts';
-import { outputFiles, writeOutputs } from '../../src-main/outputs/write-outputs.ts';
+import { outputFiles, RESULT_UNITS, resultJson, writeOutputs } from '../../src-main/outputs/write-outputs.ts';
 import { samplePath, temporaryFolder } from '../support/disc-files.ts';
 
 const { result } = await runReduction({
@@ -87,10 +87,38 @@ describe('stations.csv', () => {
     });
     const first = (at: string) =>
       Papa.parse<Record<string, string>>(stationsCsv(named(at)), { header: true }).data[0];
-    for (const at of ['=1+1', '+X', '-X', '@sum', '\tx', "=cmd|' /C calc'!A0"])
+    for (const at of ['=1+1', '+X', '-X', '@sum', '\tx', '\nx', '\rx', '＝1+1', '＋X', "=cmd|' /C calc'!A0"])
       expect(first(at)?.['position_at']).toBe(`'${at}`);
-    expect(first('tip +X')?.['position_at']).toBe('tip +X');
+    for (const at of ['tip +X', 'a-b', 'x=y', "'=1", 'root']) expect(first(at)?.['position_at']).toBe(at);
     expect(stationsCsv(result)).toMatch(/,-\d/);
+  });
+
+  it.each([';', '\t', ','])('holds none either where a program takes %j for the delimiter', (delimiter) => {
+    const texts = ['a;=1+1', 'a;-2+3;b', 'a\t@sum', '";=1+1;"', ';=1', 'a\n=1', 'a\r=1', 'a;＝1', 'a,=1'];
+    for (const text of texts) {
+      const spoilt = {
+        ...result,
+        stations: result.stations.map((s) => ({
+          ...s,
+          position: { ...s.position, at: text, settle: text },
+        })),
+        summary: {
+          ...result.summary,
+          missing: result.summary.missing.map((missing) => ({ ...missing, reason: text })),
+        },
+      };
+      const cells = Papa.parse<string[]>(stationsCsv(spoilt), { delimiter, quoteChar: '"' }).data.flat();
+      // A number may begin with a minus.
+      for (const cell of cells)
+        if (!/^-\d[\d.]*(e[+-]?\d+)?(,|$)/.test(cell)) expect(cell).not.toMatch(/^[=+\-@＝＋－＠]/);
+    }
+  });
+
+  it('states the unit in the name of every column that holds numbers', () => {
+    const unitless = /^(station|(relative_)?position_probability)$/;
+    for (const [header, value] of Object.entries(data[0] ?? {}))
+      if (value !== '' && Number.isFinite(Number(value)) && !unitless.test(header))
+        expect(header).toMatch(/_(mm|rad|deg)$/);
   });
 
   it('quotes texts by RFC 4180', () => {
@@ -103,6 +131,18 @@ describe('stations.csv', () => {
   });
 });
 
+describe('result.json', () => {
+  it('gives every number back to the last bit, and states the units', () => {
+    const read = JSON.parse(resultJson(result));
+    expect(Object.keys(read).slice(0, 2)).toEqual(['format', 'units']);
+    const { units, ...rest } = read;
+    expect(units).toEqual({ length: 'mm', rotation: 'rad', stationAngle: 'degree' });
+    expect(rest).toEqual(result);
+    // Written again it is the same text: a file can be passed on without a change.
+    expect(resultJson(rest)).toBe(resultJson(result));
+  });
+});
+
 describe('writing', () => {
   const files = outputFiles(result);
 
@@ -110,7 +150,10 @@ describe('writing', () => {
     const folder = join(temporaryFolder(), 'new', 'deeper');
     writeOutputs(folder, files);
     expect(readdirSync(folder).sort()).toEqual(['result.json', 'stations.csv']);
-    expect(JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8'))).toEqual(result);
+    expect(JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8'))).toEqual({
+      ...result,
+      units: RESULT_UNITS,
+    });
     expect(readFileSync(join(folder, 'stations.csv'), 'utf8')).toBe(stationsCsv(result));
   });
 
@@ -118,7 +161,10 @@ describe('writing', () => {
     const folder = temporaryFolder();
     writeFileSync(join(folder, 'result.json'), 'earlier');
     writeOutputs(folder, files);
-    expect(JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8'))).toEqual(result);
+    expect(JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8'))).toEqual({
+      ...result,
+      units: RESULT_UNITS,
+    });
   });
 
   it('leaves nothing where a later file cannot be placed', () => {
