@@ -5,6 +5,7 @@
  * typed by the values, so a code that a language lacks does not compile. Lengths mm, angles rad, line numbers from 1.
  */
 import type { DatumType, FeatureType } from '../definition.ts';
+import type { ReductionFailure } from '../errors.ts';
 
 /** Whose feature: a station number, or null for the hub. */
 export type Owner = number | null;
@@ -168,8 +169,8 @@ export interface FailureValues {
   'outer-side-unknown': { readonly datum: string; readonly type: FeatureType };
   'pattern-undetermined': { readonly datum: string };
   'clocking-off-axis': { readonly datum: string; readonly features: readonly string[] };
-  /** Any other: the kind of failure (`ReductionFailure`), and its English message and remedy. */
-  other: { readonly kind: string; readonly message: string; readonly remedy: string };
+  /** Any other: the kind of failure, and its English message and remedy. */
+  other: { readonly kind: ReductionFailure; readonly message: string; readonly remedy: string };
 }
 
 /** What is wrong with a row of a point file. `decimal`: the sign that the file uses. */

@@ -8,6 +8,7 @@ import { heldAgainstLimits, type LengthUnit, numberFormat } from './format/numbe
 import { renderHtml } from './html/render-html.ts';
 import { decimalSigns, type Language, languages } from './messages/languages.ts';
 import { messagesIn } from './messages/messages.ts';
+import { sayRecorded } from './messages/notes/index.ts';
 import { type Paper, papers, textHeight, textWidth } from './pdf/paper.ts';
 import { renderPdf } from './pdf/render-pdf.ts';
 
@@ -49,15 +50,17 @@ export function reportPdf(input: ReportInput): Promise<Uint8Array> {
 /** What both renderings are made from. */
 export function reportDocument(input: ReportInput): ReportDocument {
   const { language, paper, length } = input;
+  const f = numberFormat(
+    decimalSigns[language],
+    length,
+    neededProbability(input.result.decision),
+    heldAgainstLimits(input.result),
+  );
   return buildDocument({
     ...input,
     m: messagesIn(language),
-    f: numberFormat(
-      decimalSigns[language],
-      length,
-      neededProbability(input.result.decision),
-      heldAgainstLimits(input.result),
-    ),
+    f,
+    say: sayRecorded(language, f),
     width: textWidth(paper),
     height: textHeight(paper),
   });

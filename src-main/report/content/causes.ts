@@ -8,6 +8,7 @@ import type {
   Setting,
 } from '../../../shared-math/diagnosis/findings.ts';
 import { type Block, heading, note, paragraph, type TableRow } from '../document.ts';
+import { nothing } from '../format/numbers.ts';
 import { type Context, capital } from './context.ts';
 import { numberRanges } from './summary.ts';
 
@@ -30,6 +31,7 @@ export function causesSection(context: Context): readonly Block[] {
     ...parameterTable(context, diagnosis),
     ...budgetTable(context, diagnosis),
     ...correctionTable(context, diagnosis),
+    ...indexTable(context, diagnosis),
     ...toolTable(context),
   ];
 }
@@ -37,14 +39,16 @@ export function causesSection(context: Context): readonly Block[] {
 function leadingText({ m, f }: Context, { leading, components }: Diagnosis): string {
   if (leading === null) return m.causes.noLeading;
   const name = m.causes.components[leading];
-  const size = components.find((component) => component.name === leading)?.size ?? null;
+  const { size = null, consumed = null } = components.find((component) => component.name === leading) ?? {};
+  // `size` is twice the displacement, which is a position only in a spherical zone.
   return size === null
     ? m.causes.leadingNoSize(name)
     : m.causes.leading(
         name,
-        f.lengthWith(size.value),
-        f.length(Math.max(0, size.low)),
-        f.lengthWith(size.high),
+        f.lengthWith(size.value / 2),
+        f.length(Math.max(0, size.low / 2)),
+        f.lengthWith(size.high / 2),
+        consumed === null ? null : f.lengthWith(consumed),
       );
 }
 
@@ -56,13 +60,14 @@ function componentTable({ m, f }: Context, { components, leading }: Diagnosis): 
     return significant ? words.significant : words.insignificant;
   };
   const row = (component: Component): TableRow => {
-    const { name, size, at, share, test } = component;
+    const { name, size, consumed, at, share, test } = component;
     return {
       ...(name === leading ? { apart: true } : {}),
       cells: [
         capital(words.components[name]),
-        size === null ? '–' : f.length(size.value),
-        interval(f.length, size),
+        size === null ? '–' : f.length(size.value / 2),
+        size === null ? '–' : `${f.length(size.low / 2)} … ${f.length(size.high / 2)}`,
+        f.length(consumed),
         at === null ? '' : `${at.station}, ${at.checkPoint}`,
         f.percent(share),
         test === null ? '–' : f.probability(test.adjusted),
@@ -77,6 +82,7 @@ function componentTable({ m, f }: Context, { components, leading }: Diagnosis): 
       { header: words.component, align: 'left', grow: 1 },
       { header: words.size, unit: f.lengthSign, align: 'right' },
       { header: words.interval, unit: f.lengthSign, align: 'right' },
+      { header: words.position, unit: f.lengthSign, align: 'right' },
       { header: words.at, align: 'left' },
       { header: words.share, align: 'right' },
       { header: words.probability, align: 'right' },
@@ -90,7 +96,7 @@ function interval(length: (value: number) => string, estimate: Estimate | null):
   return estimate === null ? '–' : `${length(estimate.low)} … ${length(estimate.high)}`;
 }
 
-function statements({ m, f }: Context, diagnosis: Diagnosis): readonly Block[] {
+function statements({ m, f, say }: Context, diagnosis: Diagnosis): readonly Block[] {
   const words = m.causes;
   const items = [
     ...diagnosis.confounded.map(({ between }) =>
@@ -102,6 +108,7 @@ function statements({ m, f }: Context, diagnosis: Diagnosis): readonly Block[] {
   ];
   return [
     note(words.tableNote(f.percent(diagnosis.coverage, 0), f.percent(diagnosis.falseDiscoveryRate, 0))),
+    ...diagnosis.warnings.map((warning, i) => note(say(diagnosis.notes?.[i], warning))),
     ...(items.length === 0 ? [] : [{ kind: 'list', items } satisfies Block]),
   ];
 }
@@ -162,12 +169,12 @@ function parameterName({ m }: Context, { key, name }: Parameter): string {
     : name;
 }
 
-function parameterValue({ m, f }: Context, { value, low, high, unit }: Parameter): readonly [string, string] {
-  if (unit === 'degree') return [`${f.fixed(value, 1)}°`, `${f.fixed(low, 1)} … ${f.fixed(high, 1)}°`];
-  const per = unit.endsWith('/weld') ? ` ${m.causes.perWeld}` : '';
-  return unit.startsWith('mm')
-    ? [`${f.lengthWith(value)}${per}`, `${f.length(low)} … ${f.lengthWith(high)}`]
-    : [`${f.angleWith(value)}${per}`, `${f.angle(low)} … ${f.angleWith(high)}`];
+/** As many decimals as the interval has: the wear of a single weld is small, and so is its uncertainty. */
+function parameterValue({ m, f }: Context, parameter: Parameter): readonly [string, string] {
+  const { unit } = parameter;
+  const kind = unit === 'degree' ? 'degree' : unit.startsWith('mm') ? 'length' : 'angle';
+  const { value, interval: ends } = f.estimated(parameter, kind);
+  return [unit.endsWith('/weld') ? `${value} ${m.causes.perWeld}` : value, ends];
 }
 
 function budgetTable({ m, f }: Context, { budget }: Diagnosis): readonly Block[] {
@@ -235,7 +242,7 @@ function correctionTable(context: Context, { corrections }: Diagnosis): readonly
   ];
 }
 
-/** Settings of single stations are too many for a table; their number is said. */
+/** Settings of single stations stand in a table of their own. */
 function settingsText(context: Context, { settings, chasesNoise }: Correction): string {
   const { m } = context;
   const single = settings.filter(({ kind }) => kind !== 'index');
@@ -260,6 +267,57 @@ function settingText({ m, f }: Context, { freedom, of, change }: Setting): strin
         : m.errors[freedom as keyof typeof m.errors];
   const angular = freedom === 'index' || freedom.startsWith('rot');
   return m.causes.setting(name, of, angular ? f.angleWith(change) : f.lengthWith(change));
+}
+
+/** The angle by which each station would be indexed differently, and the deviation that was found there. */
+function indexTable({ m, f }: Context, { corrections, index, coverage }: Diagnosis): readonly Block[] {
+  const words = m.causes;
+  const changes = corrections
+    .map(({ kind, settings }) => ({
+      kind,
+      byStation: new Map(
+        settings
+          .filter(({ kind: of, freedom }) => of === 'index' && freedom === 'index')
+          .map(({ of, change }) => [Number(of), change]),
+      ),
+    }))
+    .filter(({ byStation }) => [...byStation.values()].some((change) => change !== 0));
+  if (changes.length === 0) return [];
+  const stations = [
+    ...new Set([
+      ...index.stations.map(({ station }) => station),
+      ...changes.flatMap(({ byStation }) => [...byStation.keys()]),
+    ]),
+  ].sort((a, b) => a - b);
+  return [
+    {
+      kind: 'table',
+      caption: words.indexTable,
+      columns: [
+        { header: m.stations.station, align: 'right' },
+        { header: words.deviation, align: 'right', grow: 1 },
+        { header: words.interval, align: 'right', grow: 1 },
+        ...changes.map(({ kind }) => ({
+          header: words.change(words.kinds[kind]),
+          align: 'right' as const,
+          grow: 1,
+        })),
+      ],
+      rows: stations.map((station) => {
+        const deviation = index.stations.find((entry) => entry.station === station)?.deviation;
+        const found = deviation === undefined ? null : f.estimated(deviation, 'angle');
+        return {
+          cells: [
+            String(station),
+            found?.value ?? nothing,
+            found?.interval ?? nothing,
+            ...changes.map(({ byStation }) => f.angleWith(byStation.get(station) ?? null)),
+          ],
+        };
+      }),
+    },
+    note(words.indexNote(f.percent(coverage, 0))),
+  ];
 }
 
 /** Which stations each tool welded, in weld order. */

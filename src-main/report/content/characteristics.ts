@@ -5,7 +5,7 @@
 import type { LimitName } from '../../../shared-math/definition.ts';
 import type { StationResult, Verdict } from '../../../shared-math/result.ts';
 import { type Block, heading, note, type TableRow } from '../document.ts';
-import { type Context, capital, limitNames, verdictText, zoneSize } from './context.ts';
+import { type Context, capital, limitNames, quiet, verdictText, zoneSize } from './context.ts';
 
 /** One requirement of one station (or of the disc) with its result. */
 interface Account {
@@ -16,6 +16,8 @@ interface Account {
   readonly expanded: string;
   readonly probability: string;
   readonly verdict: Verdict | 'missing';
+  /** Why there is no result. */
+  readonly reason?: string;
 }
 
 /** All accounts of one kind of requirement, in the order of stations. */
@@ -53,12 +55,56 @@ export function characteristicsSection(context: Context): readonly Block[] {
         { header: 'P', align: 'right' },
         { header: m.stations.verdict, align: 'left' },
       ],
-      rows,
+      rows: rows.map(({ row }) => row),
     },
+    totalsTable(context, rows),
   ];
 }
 
-function generatedRows(context: Context, requirements: readonly Requirement[]): readonly TableRow[] {
+/** What a row of the table says of its requirement. */
+type Standing = Account['verdict'] | 'elsewhere';
+
+interface AccountedRow {
+  readonly standing: Standing;
+  readonly row: TableRow;
+}
+
+const STANDINGS: readonly Standing[] = ['conforming', 'nonconforming', 'unproven', 'missing', 'elsewhere'];
+
+/** How many rows stand for what: together they are all that the table lists. */
+function totalsTable(context: Context, rows: readonly AccountedRow[]): Block {
+  const { m } = context;
+  const words = m.characteristics;
+  const counted = STANDINGS.map((standing) => ({
+    standing,
+    count: rows.filter((row) => row.standing === standing).length,
+  }));
+  return {
+    kind: 'table',
+    caption: words.totals,
+    columns: [
+      { header: words.outcome, align: 'left', grow: 1 },
+      { header: m.summary.count, align: 'right' },
+    ],
+    rows: [
+      ...counted
+        .filter(({ standing, count }) => count > 0 || (standing !== 'missing' && standing !== 'elsewhere'))
+        .map(({ standing, count }) => ({
+          cells: [
+            standing === 'elsewhere'
+              ? capital(words.elsewhere)
+              : standing === 'missing'
+                ? capital(words.notMeasured)
+                : verdictText(context, standing),
+            String(count),
+          ],
+        })),
+      { cells: [words.all, String(rows.length)], apart: true },
+    ],
+  };
+}
+
+function generatedRows(context: Context, requirements: readonly Requirement[]): readonly AccountedRow[] {
   return requirements
     .filter(({ over }) => over === undefined)
     .flatMap(({ accounts }, index) =>
@@ -73,30 +119,16 @@ function generatedRows(context: Context, requirements: readonly Requirement[]): 
 }
 
 /** The plan's characteristics with what they ask for, then, station by station, the requirements that none of them numbers. */
-function plannedRows(context: Context, requirements: readonly Requirement[]): readonly TableRow[] {
+function plannedRows(context: Context, requirements: readonly Requirement[]): readonly AccountedRow[] {
   const { m, plan } = context;
   const { characteristics } = plan.details;
   const withReference = characteristics.some(({ reference }) => reference !== '');
   const lead = (number: string, reference: string) => (withReference ? [number, reference] : [number]);
   const used = new Set<Account>();
-  const rows = characteristics.flatMap(({ number, reference, quantity, requirement }): TableRow[] => {
+  const rows = characteristics.flatMap(({ number, reference, quantity, requirement }): AccountedRow[] => {
     const found = requirementNamed(requirements, quantity);
     if (found === null)
-      return [
-        {
-          tone: 'unproven',
-          cells: [
-            ...lead(number, reference),
-            '',
-            [m.colon(quantity, ''), { text: m.characteristics.elsewhere, tone: 'unproven', bold: true }],
-            requirement,
-            '',
-            '',
-            '',
-            '–',
-          ],
-        },
-      ];
+      return [{ standing: 'elsewhere', row: elsewhereRow(lead(number, reference), quantity, requirement) }];
     const stations = new Set(found.accounts.map((account) => account.station));
     for (const { accounts } of [found.requirement, ...(found.requirement.over ?? [])])
       for (const account of accounts) if (stations.has(account.station)) used.add(account);
@@ -112,6 +144,14 @@ function plannedRows(context: Context, requirements: readonly Requirement[]): re
     .flatMap(({ accounts }) => accounts.filter((account) => !used.has(account)))
     .map((account) => accountRow(context, lead('–', ''), account));
   return [...rows, ...rest];
+
+  function elsewhereRow(cells: readonly string[], quantity: string, requirement: string): TableRow {
+    const elsewhere = { text: m.characteristics.elsewhere, tone: 'unproven', bold: true } as const;
+    return {
+      tone: 'unproven',
+      cells: [...cells, '', [m.colon(quantity, ''), elsewhere], requirement, '', '', '', '–'],
+    };
+  }
 }
 
 /** `position`, `position tip`, `upset`, each with or without `station 7`. */
@@ -140,13 +180,13 @@ function plainName(text: string): string {
   return text.trim().toLowerCase().replace(/\s+/g, ' ');
 }
 
-function accountRow(context: Context, lead: readonly string[], account: Account): TableRow {
-  return {
+function accountRow(context: Context, lead: readonly string[], account: Account): AccountedRow {
+  const row: TableRow = {
     ...(account.verdict === 'conforming' ? {} : { tone: account.verdict }),
     cells: [
       ...lead,
       account.station,
-      account.quantity,
+      account.reason === undefined ? account.quantity : [account.quantity, ...quiet(` – ${account.reason}`)],
       account.requirement,
       account.result,
       account.expanded,
@@ -154,6 +194,7 @@ function accountRow(context: Context, lead: readonly string[], account: Account)
       verdictText(context, account.verdict),
     ],
   };
+  return { standing: account.verdict, row };
 }
 
 /** Everything that this reduction holds against a limit. */
@@ -247,7 +288,7 @@ type Judged = Omit<Account, 'quantity' | 'station'>;
 
 /** One account a station, missing stations included: a requirement that was not measured is not met. */
 function accountsOf(
-  { m, result }: Context,
+  { m, say, result }: Context,
   quantity: string,
   judge: (station: StationResult) => Judged | null,
 ): readonly Account[] {
@@ -267,7 +308,7 @@ function accountsOf(
   const [common = ''] = requirements;
   const accounts = [
     ...measured,
-    ...result.summary.missing.map(({ station }) => ({
+    ...result.summary.missing.map(({ station, note: recorded, reason }) => ({
       number: station,
       account: {
         quantity: name,
@@ -278,6 +319,7 @@ function accountsOf(
         expanded: '',
         probability: '',
         verdict: 'missing' as const,
+        reason: say(recorded, reason),
       },
     })),
   ];

@@ -6,6 +6,7 @@ import type { Inline, Span } from '../document.ts';
 import type { NumberFormat } from '../format/numbers.ts';
 import type { Language } from '../messages/languages.ts';
 import type { Messages } from '../messages/messages.ts';
+import type { SayRecorded } from '../messages/notes/index.ts';
 
 export interface Context {
   readonly result: ResultDocument;
@@ -15,6 +16,8 @@ export interface Context {
   readonly time: Date;
   readonly m: Messages;
   readonly f: NumberFormat;
+  /** The recorded sentences of the result, in the language of the report. */
+  readonly say: SayRecorded;
   /** Size of the text area of a page in points, for figures. */
   readonly width: number;
   readonly height: number;

@@ -1,7 +1,6 @@
 /** Every row that was left out, every flagged point, every warning: counted, and listed up to a stated number. */
 import type { ExcludedPoint } from '../../../shared-math/result.ts';
 import { type Block, heading, note, paragraph } from '../document.ts';
-import { reasonIn } from '../messages/recorded.ts';
 import type { Context } from './context.ts';
 
 /** Lines listed of each reason. */
@@ -11,34 +10,40 @@ const MOST_REASONS = 40;
 const MOST_SCREENED = 60;
 
 export function exclusionsSection(context: Context): readonly Block[] {
-  const { m, result } = context;
+  const { m, say, result } = context;
   const words = m.exclusions;
-  const { rows, used, excluded } = result.source.points;
-  const { warnings } = result;
+  const { rows, used, excluded, reasons } = result.source.points;
+  const { warnings, notes } = result;
+  const byHand = reasons?.some(({ note: { code } }) => code === 'by-hand') ?? false;
+  const recorded = notes === undefined || reasons === undefined;
   return [
     heading(2, words.title),
     paragraph(
       `${words.counts(String(rows), String(used), String(excluded.length))}${excluded.length === 0 ? ` ${words.none}` : ''}`,
     ),
     ...excludedTable(context, excluded),
+    ...(byHand ? [note(words.byHand)] : []),
     ...screenedTable(context),
     heading(3, words.warnings),
     ...(warnings.length === 0
       ? [note(words.noWarnings)]
-      : [{ kind: 'list', items: warnings.map((warning) => reasonIn(m, warning)) } satisfies Block]),
-    ...(words.verbatim !== '' && warnings.length + excluded.length > 0 ? [note(words.verbatim)] : []),
+      : [{ kind: 'list', items: warnings.map((warning, i) => say(notes?.[i], warning)) } satisfies Block]),
+    ...(recorded && words.verbatim !== '' && warnings.length + excluded.length > 0
+      ? [note(words.verbatim)]
+      : []),
   ];
 }
 
-function excludedTable({ m }: Context, excluded: readonly ExcludedPoint[]): readonly Block[] {
+function excludedTable({ m, say, result }: Context, excluded: readonly ExcludedPoint[]): readonly Block[] {
   if (excluded.length === 0) return [];
   const words = m.exclusions;
+  const notes = new Map(result.source.points.reasons?.map((entry) => [entry.reason, entry.note]));
   const groups = new Map<string, number[]>();
   for (const { line, reason } of excluded) groups.set(reason, [...(groups.get(reason) ?? []), line]);
   const sorted = [...groups].sort((a, b) => b[1].length - a[1].length);
   const rest = sorted.slice(MOST_REASONS);
   const rows = sorted.slice(0, MOST_REASONS).map(([reason, lines]) => ({
-    cells: [reasonIn(m, reason), String(lines.length), linesText(words.more, lines)],
+    cells: [say(notes.get(reason), reason), String(lines.length), linesText(words.more, lines)],
   }));
   if (rest.length > 0) {
     const others = rest.reduce((total, [, lines]) => total + lines.length, 0);

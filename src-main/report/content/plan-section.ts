@@ -173,7 +173,7 @@ function hubTable(context: Context): TableBlock {
       const found = result.frame.datums.filter(({ label }) => belongs(label, datum));
       return {
         cells: [
-          ...datumCells(context, datum, found[0]),
+          ...datumCells(context, 'disc', datum, found[0]),
           String(sum(found.map(({ points }) => points))),
           f.length(largest(found.map(({ rms }) => rms))),
           f.length(largest(found.map(({ form }) => form))),
@@ -196,7 +196,7 @@ function bladeTable(context: Context): TableBlock {
       const [fewest, most] = [Math.min(...counts), Math.max(...counts)];
       return {
         cells: [
-          ...datumCells(context, datum, all[0]),
+          ...datumCells(context, 'blade', datum, all[0]),
           counts.length === 0 ? '' : fewest === most ? String(most) : `${fewest}–${most}`,
           f.length(largest(all.map(({ rms }) => rms))),
           f.length(largest(all.map(({ form }) => form))),
@@ -212,11 +212,12 @@ function belongs(label: string, datum: PlanDatumDetails): boolean {
 }
 
 function datumCells(
-  { m, plan }: Context,
+  { m, f, plan }: Context,
+  frame: 'disc' | 'blade',
   { label, features, type, association, weights, screenExcludes }: PlanDatumDetails,
   found: FeatureReport | undefined,
 ): string[] {
-  const fixes = (found?.fixes ?? []).map((words) => freedomIn(m, words));
+  const fixes = found?.freedoms?.map((freedom) => freedomIn(m, f, freedom, frame)) ?? found?.fixes ?? [];
   const bestfit = plan.pose === 'bestfit' && plan.details.bladeDatums.some((datum) => datum.label === label);
   return [
     label,

@@ -3,13 +3,14 @@ import type { StationResult } from '../../../shared-math/result.ts';
 import { type Block, heading, note, paragraph, type TableBlock } from '../document.ts';
 import { type ErrorBar, errorBars } from '../figures/error-bars.ts';
 import { zonePicture } from '../figures/zone-picture.ts';
-import { reasonIn, settleIn } from '../messages/recorded.ts';
+import { settlementIn } from '../messages/recorded.ts';
 import {
   angleText,
   type Context,
   capital,
   discErrorNames,
   errorNames,
+  quiet,
   verdictText,
   zoneSize,
 } from './context.ts';
@@ -43,10 +44,13 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
   const { position } = station;
   const size = Math.min(width * 0.45, height * 0.3);
   const coverage = result.decision.coverage;
-  const settles = [
-    { name: words.position, settle: position.settle },
-    ...station.limits.map(({ name, settle }) => ({ name: capital(m.errors[name]), settle })),
-  ].flatMap(({ name, settle }) => (settle === null ? [] : [m.colon(name, settleIn(m, f, settle))]));
+  const settles = [{ ...position, name: 'position' as const }, ...station.limits].flatMap(
+    ({ name, settle, settlement }) => {
+      if (settle === null) return [];
+      const quantity = name === 'position' ? words.position : capital(m.errors[name]);
+      return [m.colon(quantity, settlement ? settlementIn(m, f, name, settlement) : settle)];
+    },
+  );
   const settleBlocks: readonly Block[] =
     settles.length === 0
       ? []
@@ -110,9 +114,7 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
       ],
     },
     ...(settles.length <= FEW_SETTLES ? [] : settleBlocks),
-    ...station.unobservable.map(({ freedom, reason }) =>
-      note(`${words.unobserved(capital(m.errors[freedom]))}. ${reasonIn(m, reason)}`),
-    ),
+    ...station.unobservable.map(({ freedom }) => note(words.unobserved(capital(m.errors[freedom])))),
   ];
 }
 
@@ -168,7 +170,7 @@ function checkPointTable(context: Context, { position }: StationResult): TableBl
   };
 }
 
-/** Limits that the plan sets; without any, the errors with their U alone. */
+/** All errors: those with a limit first, the others marked as having none. */
 function limitTable(context: Context, station: StationResult): TableBlock {
   const { m, f } = context;
   const limited = new Set(station.limits.map(({ name }) => name));
@@ -190,9 +192,9 @@ function limitTable(context: Context, station: StationResult): TableBlock {
         cells: [
           capital(m.errors[name]),
           f.errorWith(name, station.error[name]),
-          '–',
+          quiet(m.station.noLimit),
           f.errorWith(name, station.uncertainty?.expanded[name] ?? null),
-          '–',
+          '',
           '',
         ],
       })),

@@ -2,7 +2,6 @@
 import type { CheckPointResult, ResultDocument } from '../../../shared-math/result.ts';
 import { type Block, heading, type TableRow, type Tone } from '../document.ts';
 import { polarMap } from '../figures/polar-map.ts';
-import { reasonIn } from '../messages/recorded.ts';
 import { type Context, capital, errorNames, verdictText, zoneSize } from './context.ts';
 
 /** The disc as a whole: nonconforming before incomplete before not proven before conforming. */
@@ -78,7 +77,7 @@ export function summary(context: Context): readonly Block[] {
 /** So many missing stations are explained beside the map, more below it. */
 const FEW_MISSING = 3;
 
-function missingTable({ m, result }: Context): readonly Block[] {
+function missingTable({ m, say, result }: Context): readonly Block[] {
   const { missing } = result.summary;
   if (missing.length === 0) return [];
   return [
@@ -89,7 +88,9 @@ function missingTable({ m, result }: Context): readonly Block[] {
         { header: m.stations.station, align: 'right' },
         { header: m.exclusions.reason, align: 'left', grow: 1 },
       ],
-      rows: missing.map(({ station, reason }) => ({ cells: [String(station), reasonIn(m, reason)] })),
+      rows: missing.map(({ station, note, reason }) => ({
+        cells: [String(station), say(note, reason)],
+      })),
     },
   ];
 }

@@ -16,6 +16,31 @@ interface Unit extends Scale {
 
 const ARC_SECOND: Unit = { sign: '″', factor: (3600 * 180) / Math.PI, decimals: 1 };
 
+/** Degrees that stay degrees. */
+const DEGREE_AS_IT_IS: Unit = { sign: '°', factor: 1, decimals: 1 };
+
+/** No more decimals than these, however small an uncertainty is. */
+const MOST_DECIMALS = 6;
+
+/** Decimals that give an uncertainty two significant digits (JCGM 100, 7.2.6); null where there is none. */
+function decimalsOfUncertainty(uncertainty: number): number | null {
+  if (!(uncertainty > 0 && Number.isFinite(uncertainty))) return null;
+  const [, exponent] = uncertainty.toExponential(1).split('e');
+  return Math.min(MOST_DECIMALS, Math.max(0, 1 - Number(exponent)));
+}
+
+interface Interval {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** With units. */
+export interface EstimateText {
+  readonly value: string;
+  readonly interval: string;
+}
+
 const ANGULAR: ReadonlySet<string> = new Set([
   'rotOscillation',
   'rotLateral',
@@ -85,8 +110,11 @@ export interface NumberFormat {
   readonly percent: (share: number, decimals?: number) => string;
   /** With further decimals where the usual ones would put it on the other side of what the decision rule asks for. */
   readonly probability: (value: number | null) => string;
-  /** A number with its unit as other parts of the program write it, in the manner of this report. */
-  readonly rewrite: (text: string) => string;
+  /** A size in two significant digits, with its unit. */
+  readonly lengthBrief: (millimetres: number) => string;
+  readonly angleBrief: (radians: number) => string;
+  /** A value and the ends of its interval, as many decimals as its uncertainty has in two significant digits. */
+  readonly estimated: (estimate: Interval, kind: 'length' | 'angle' | 'degree') => EstimateText;
   /** Components of a vector in mm. */
   readonly vector: (components: readonly number[]) => string;
 }
@@ -115,7 +143,11 @@ export function numberFormat(
   const scaled = (value: number | null, { factor, decimals }: Unit): string =>
     fixed(value === null ? null : value * factor, decimals);
   const withSign = (text: string, { sign: unitSign }: Unit): string =>
-    text === nothing ? text : unitSign === '″' ? `${text}${unitSign}` : `${text}\u00a0${unitSign}`;
+    text === nothing
+      ? text
+      : unitSign === '″' || unitSign === '°'
+        ? `${text}${unitSign}`
+        : `${text}\u00a0${unitSign}`;
   const unitOf = (name: Judged): Unit => (isAngular(name) ? ARC_SECOND : length);
   const percent = (share: number, decimals = 1): string => `${fixed(100 * share, decimals)}${NARROW}%`;
   const limitDecimals = new Map<string, number>();
@@ -164,10 +196,13 @@ export function numberFormat(
     degrees: (value) => `${significant(value, 7)}°`,
     percent,
     probability: (value) => (value === null ? nothing : probability(value)),
-    rewrite: (text) => {
-      const micrometres = length.sign === 'µm' ? undefined : /^(\d[\d.]*) µm$/.exec(text)?.[1];
-      if (micrometres === undefined) return sign(text).replace(' ', '\u00a0');
-      return withSign(significant((Number(micrometres) / 1000) * length.factor, 2), length);
+    lengthBrief: (value) => withSign(significant(value * length.factor, 2), length),
+    angleBrief: (value) => withSign(significant(value * ARC_SECOND.factor, 2), ARC_SECOND),
+    estimated: ({ value, low, high }, kind) => {
+      const unit = { length, angle: ARC_SECOND, degree: DEGREE_AS_IT_IS }[kind];
+      const decimals = decimalsOfUncertainty((unit.factor * (high - low)) / 2) ?? unit.decimals;
+      const text = (of: number): string => fixed(of * unit.factor, decimals);
+      return { value: withSign(text(value), unit), interval: `${text(low)} … ${withSign(text(high), unit)}` };
     },
     vector: (components) =>
       `(${components.map((component) => significant(component, 6)).join(decimal === ',' ? '; ' : ', ')})`,

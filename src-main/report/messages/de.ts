@@ -7,7 +7,7 @@ const plural = (count: number, one: string, many: string): string => `${count} $
 
 export const de: Messages = {
   report: 'Konformitätsbericht',
-  subject: 'Position der Schaufeln einer Schaufelscheibe',
+  subject: 'Position der Schaufeln einer beschaufelten Scheibe',
   notStated: 'keine Angabe',
   continued: 'Fortsetzung',
   page: 'Seite',
@@ -17,6 +17,8 @@ export const de: Messages = {
   serial: (serial) => `Serien-Nr. ${serial}`,
   stationsList: (stations) => and(stations.map(String)),
   semicolon: '; ',
+  /** Between the numbers of a vector. */
+  listSeparator: '; ',
   colon: (key, value) => `${key}: ${value}`,
 
   verdicts: {
@@ -93,12 +95,12 @@ export const de: Messages = {
     worst: (position, upper, station, at, tolerance) =>
       `Größte Position ${position}${upper === null ? '' : ` (U ${upper})`} an Station ${station}, Prüfpunkt ${at}; Toleranz ${tolerance}.`,
     pattern: (verdict) => `Position der Schaufeln zueinander: ${verdict}.`,
-    noPosition: 'Keine Position konnte bestimmt werden.',
+    noPosition: 'Es konnte keine Position bestimmt werden.',
   },
 
   identification: {
     title: 'Angaben zu Teil und Messung',
-    plan: 'Plan',
+    plan: 'Prüfplan',
     name: 'Benennung',
     number: 'Teilenummer',
     revision: 'Änderungsstand',
@@ -111,11 +113,11 @@ export const de: Messages = {
     calibrationDue: 'Kalibrierung gültig bis',
     points: 'Punktdatei',
     pointCounts: (rows, used) => `${rows} Zeilen, ${used} Punkte verwendet`,
-    planFile: 'Plandatei',
+    planFile: 'Prüfplandatei',
     welds: 'Schweißprotokoll',
     weldCounts: (welds, tools) =>
       `${plural(welds, 'Schweißung', 'Schweißungen')}${tools.length > 0 ? `, ${tools.length === 1 ? 'Werkzeug' : 'Werkzeuge'} ${and(tools)}` : ''}`,
-    noWelds: 'nicht vorgelegt',
+    noWelds: 'keines angegeben',
     made: 'Bericht erstellt',
     software: 'Software',
   },
@@ -130,18 +132,18 @@ export const de: Messages = {
     count: 'Anzahl',
     list: 'Stationsnummern',
     total: 'geplant',
-    facts: 'Größte Werte',
+    facts: 'Größte Beträge',
     largest: 'größter Wert',
     at: 'Station',
-    reason: 'Warum eine Station fehlt',
+    reason: 'Gründe für fehlende Stationen',
   },
 
   plan: {
-    title: 'Plan und Bezüge',
+    title: 'Prüfplan und Bezüge',
     stations: 'Stationen',
     evenly: (count, first, clockwise) =>
       `${count}, gleichmäßig geteilt ab ${first}, von +Z gesehen ${clockwise ? 'im Uhrzeigersinn' : 'gegen den Uhrzeigersinn'}`,
-    listed: (count) => `${count}, unter den im Plan aufgeführten Winkeln`,
+    listed: (count) => `${count}, unter den im Prüfplan aufgeführten Winkeln`,
     seat: 'Nennlage der Schaufel',
     seatValue: (radius, axial, height, stagger) =>
       `Radius ${radius}, axial ${axial}, Höhenwinkel ${height}, Staffelungswinkel ${stagger}`,
@@ -150,7 +152,7 @@ export const de: Messages = {
     pose: 'Lage der Schaufel',
     poses: {
       datum: 'aus den Schaufelbezügen in der Reihenfolge ihres Vorrangs',
-      bestfit: 'beste Einpassung aller Schaufelpunkte in ihre Nenngeometrieelemente',
+      bestfit: 'Besteinpassung aller Schaufelpunkte in ihre Nenngeometrieelemente',
     },
     checkPoints: 'Prüfpunkte und Grenzwerte',
     checkPoint: 'Prüfpunkt',
@@ -174,7 +176,7 @@ export const de: Messages = {
     screened: 'ohne die vom robusten Filter markierten Punkte',
     bestfit: 'gemeinsam mit den anderen nach kleinsten Quadraten eingepasst',
     order:
-      'In der Reihenfolge des Vorrangs: Jeder Bezug bindet die Freiheitsgrade, die die vorhergehenden frei ließen. Rms (quadratischer Mittelwert) und Form (Spitze-Tal-Wert) gelten für die Abstände der Punkte vom assoziierten Element.',
+      'In der Reihenfolge des Vorrangs: Jeder Bezug bindet die Freiheitsgrade, die die vorhergehenden frei ließen. Rms (quadratischer Mittelwert) und Form (Spitze-Tal-Wert) gelten für die Abstände der Punkte vom assoziierten Geometrieelement.',
     bladeNote:
       'Punkte: kleinste und größte Anzahl über die Stationen; rms und Form: größter Wert über die Stationen.',
   },
@@ -182,11 +184,11 @@ export const de: Messages = {
   decision: {
     title: 'Entscheidungsregel und Messunsicherheit',
     simple:
-      'Regel: einfach. Der Messwert wird unmittelbar mit seinem Grenzwert verglichen; die Messunsicherheit steht daneben und geht in das Urteil nicht ein. Je näher ein angenommener Wert an seinem Grenzwert liegt, desto näher kommt das Risiko, dass der wahre Wert jenseits liegt, der Hälfte.',
+      'Regel: einfach. Der Messwert wird unmittelbar mit seinem Grenzwert verglichen; die Messunsicherheit steht daneben und geht in die Bewertung nicht ein. Je näher ein angenommener Wert an seinem Grenzwert liegt, desto mehr nähert sich das Risiko, dass der wahre Wert außerhalb liegt, 50 %.',
     guarded: (probability, risk) =>
       `Regel: Nachweis (ISO 14253-1, JCGM 106). Ein Wert ist konform, wenn die Konformität mit einer Wahrscheinlichkeit von ${probability} nachgewiesen ist, und nicht konform, wenn die Nichtkonformität mit ${probability} nachgewiesen ist; alles andere heißt nicht nachgewiesen. Bei keinem angenommenen Teil liegt das Abnehmerrisiko über ${risk}, bei keinem zurückgewiesenen das Herstellerrisiko.`,
     factor: (factor, error, position) =>
-      `Regel: Nachweis mit Faktor. Ein Wert ist konform, wenn er um mindestens ${factor} erweiterte Messunsicherheiten innerhalb seines Grenzwerts liegt, und nicht konform, wenn er ebenso weit jenseits liegt; alles andere heißt nicht nachgewiesen. An diesen Grenzen beträgt das Risiko etwa ${error} bei Abweichungen und ${position} bei der Position, sofern die Messunsicherheit klein gegen den Grenzwert ist.`,
+      `Regel: Nachweis mit Faktor. Ein Wert ist konform, wenn er um mindestens ${factor} erweiterte Messunsicherheiten innerhalb seines Grenzwerts liegt, und nicht konform, wenn er ebenso weit außerhalb liegt; alles andere heißt nicht nachgewiesen. An diesen Schwellen beträgt das Risiko etwa ${error} bei Abweichungen und ${position} bei der Position, sofern die Messunsicherheit gegenüber dem Grenzwert klein ist.`,
     coverage: (coverage) =>
       `U ist die erweiterte Messunsicherheit zur Überdeckungswahrscheinlichkeit ${coverage}: bei Abweichungen die halbe Breite des Überdeckungsintervalls, bei der Position deren einseitige obere Grenze minus Messwert, weil eine Position nahe null kein symmetrisches Intervall hat. P ist die Konformitätswahrscheinlichkeit, also die Wahrscheinlichkeit, dass der wahre Wert seinen Grenzwert einhält; bei einer Position mit mehreren Prüfpunkten, dass alle es tun.`,
     station:
@@ -198,13 +200,13 @@ export const de: Messages = {
     scaleNone: 'keine Angabe oder null: nicht berücksichtigt',
     form: 'Korrelation der Formabweichung zwischen Punkten',
     temperature: 'Temperatur',
-    applied: 'die Datei enthält Werte für 20 °C; sie werden nicht noch einmal umgerechnet',
+    applied: 'die Datei enthält Werte bei 20 °C; sie werden nicht noch einmal umgerechnet',
     scaled: (part, expansion) => `auf 20 °C umgerechnet, Teil bei ${part}, Ausdehnung ${expansion}`,
     scaledByColumn: (expansion) =>
       `mit den Temperaturen der Datei auf 20 °C umgerechnet, Ausdehnung ${expansion}`,
     temperatureUncertainty: (part, expansion) =>
       `Standardunsicherheit der Teiletemperatur ${part}, der Ausdehnung ${expansion}`,
-    noTemperature: 'keine Angabe; die Werte gelten, wie sie sind',
+    noTemperature: 'keine Angabe; die Werte werden unverändert verwendet',
     sources: 'Woher die Messunsicherheit der Position kommt',
     source: 'Quelle',
     share: 'Anteil an der Varianz',
@@ -220,20 +222,20 @@ export const de: Messages = {
       scale: 'Maßstab des Messgeräts',
       temperature: 'Temperatur',
     },
-    none: 'Über die Messunsicherheit dieser Werte ist nichts bekannt: Weder Plan noch Datei geben sie an, und die Einpassungen lassen keine Residuen übrig, nach denen sie zu beurteilen wäre.',
+    none: 'Über die Messunsicherheit dieser Werte ist nichts bekannt: Weder Prüfplan noch Datei geben sie an, und die Einpassungen lassen keine Residuen übrig, aus denen sie sich ableiten ließe.',
   },
 
   stations: {
     title: 'Stationen',
-    table: 'Die sechs Abweichungen, Position und Urteil jeder Station',
+    table: 'Die sechs Abweichungen, Position und Bewertung jeder Station',
     station: 'St.',
     angle: 'Winkel',
     position: 'Position',
-    at: 'Ort',
-    verdict: 'Urteil',
+    at: 'bei',
+    verdict: 'Bewertung',
     limit: 'Grenze',
     varies: 'versch.',
-    note: 'Abweichungen der gemessenen Schaufel von der Nennlage in deren Achsen: Verschiebungen längs, Drehungen ρ (rechtshändig) um Schwing-, Quer- und Stauchrichtung. Die Position ist die größte über die Prüfpunkte, als volle Zonengröße. Ein Zeichen × steht an einer Abweichung jenseits ihrer Grenze, ? an einer nicht nachgewiesenen.',
+    note: 'Abweichungen der gemessenen Schaufel von der Nennlage in deren Achsen: Verschiebungen längs, Drehungen ρ (rechtshändig) um Schwing-, Quer- und Stauchrichtung. Angegeben ist die größte Position über die Prüfpunkte, als volle Zonengröße. Das Zeichen × steht an einer Abweichung, die ihren Grenzwert überschreitet, ? an einer, deren Konformität nicht nachgewiesen ist.',
     figure: 'Abweichungen rings um die Scheibe',
     figureCaption:
       'Jede Abweichung über der Stationsnummer, mit Überdeckungsintervall. Gestrichelt: Grenzwerte.',
@@ -245,14 +247,14 @@ export const de: Messages = {
   station: {
     title: (station, verdict) => `Station ${station}: ${verdict}`,
     group: 'Nicht konforme und nicht nachgewiesene Stationen',
-    none: 'Alle Stationen sind konform; hier ist keine zu zeigen.',
+    none: 'Alle Stationen sind konform; hier ist keine aufzuführen.',
     missingOnly: 'Alle ausgewerteten Stationen sind konform; fehlende Stationen nennt die Zusammenfassung.',
     zone: 'Zone und Prüfpunkte',
     zoneCaption: (coverage) =>
       `Verschiebung der Prüfpunkte quer zur Schaufel, von der Spitze gesehen; gestrichelt: Toleranzzone; Ellipse: Überdeckungsbereich zu ${coverage}.`,
-    angle: 'Planwinkel',
+    angle: 'Sollwinkel',
     position: 'Position',
-    reasons: 'Jenseits der Grenze oder nicht nachgewiesen',
+    reasons: 'Grenzwert überschritten oder nicht nachgewiesen',
     checkPoints: 'Position an den Prüfpunkten',
     displacement: 'Verschiebung (Schw., Quer, Stauch)',
     value: 'Wert',
@@ -260,16 +262,19 @@ export const de: Messages = {
     errors: 'Die sechs Abweichungen',
     errorsCaption:
       'Balken: Abweichungen; Striche: Überdeckungsintervalle; hinterlegt: innerhalb der Grenzen.',
-    limits: 'Werte mit Grenzwert',
+    limits: 'Abweichungen und ihre Grenzwerte',
+    noLimit: 'kein Grenzwert',
     quantity: 'Größe',
     disc: 'In den Achsen der Scheibe',
     features: 'Elemente dieser Schaufel',
-    settle: 'Was die Entscheidung brächte',
-    unobserved: (name) => `${name}: von den Schaufelelementen dieser Einpassung nicht bestimmt`,
+    settle: 'Was zu einer Entscheidung führen würde',
+    unobserved: (name) =>
+      `${name}: von den Schaufelelementen dieser Besteinpassung nicht bestimmt. Ein weiteres Element würde sie bestimmen, oder "pose": "datum" im Prüfplan.`,
   },
 
   settle: {
-    atLimit: 'Der Wert liegt an seinem Grenzwert: Keine kleinere Messunsicherheit brächte die Entscheidung.',
+    atLimit:
+      'Der Wert liegt an seinem Grenzwert: Auch eine kleinere Messunsicherheit führte zu keiner Entscheidung.',
     conformity: 'Die Konformität',
     nonconformity: 'Die Nichtkonformität',
     proven: (what, needed, present) =>
@@ -285,20 +290,20 @@ export const de: Messages = {
       `Zweite Stufe der Position (Muster im Sinne von ISO 5458): Alle Zonen der Größe ${tolerance} bewegen sich gemeinsam. Freie Bewegungen des Musters: ${and(free)}. Die Zonen stehen dort, wo die größte Position am kleinsten ist.`,
     value: 'Größte verbleibende Position',
     tolerance: 'Toleranz',
-    verdict: 'Urteil',
+    verdict: 'Bewertung',
     motion: 'Bewegung des Zonenmusters gegen das Koordinatensystem der Nabe',
     freedoms: { x: 'längs X', y: 'längs Y', z: 'längs Z', rotX: 'um X', rotY: 'um Y', rotZ: 'um Z' },
-    undetermined: (freedoms) => `Keine Zone sieht die Bewegung ${and(freedoms)}; sie blieb null.`,
+    undetermined: (freedoms) => `Keine Zone erfasst die Bewegung ${and(freedoms)}; sie blieb null.`,
     table: 'Position jeder Schaufel in den bewegten Zonen',
-    missing: 'Ein Muster mit fehlender oder unbestimmter Schaufel wird nie als konform erklärt.',
+    missing: 'Ein Muster mit fehlender oder unbestimmter Schaufel wird nie als konform ausgewiesen.',
   },
 
   characteristics: {
     title: 'Nachweis der Merkmale',
     given:
-      'Jedes Merkmal des Plans mit Anforderung und Ergebnissen, im Sinne des Merkmalsnachweises nach SAE AS9102. Was diese Messung nicht bestimmt, ist als solches aufgeführt und anderweitig nachzuweisen; Anforderungen ohne Nummer im Plan folgen am Ende.',
+      'Jedes Merkmal des Prüfplans mit Anforderung und Ergebnissen, im Sinne des Merkmalsnachweises nach SAE AS9102. Was diese Messung nicht bestimmt, ist als solches aufgeführt und anderweitig nachzuweisen; Anforderungen ohne Nummer im Prüfplan folgen am Ende.',
     generated:
-      'Der Plan führt keine Merkmale auf. Die in diesem Bericht gegen Grenzwerte gehaltenen Anforderungen sind hier je Station nummeriert, im Sinne des Merkmalsnachweises nach SAE AS9102; an ihre Stelle treten die Nummern der Zeichnung.',
+      'Der Prüfplan führt keine Merkmale auf. Die in diesem Bericht mit Grenzwerten verglichenen Anforderungen sind hier je Station nummeriert, im Sinne des Merkmalsnachweises nach SAE AS9102; an ihre Stelle treten die Nummern der Zeichnung.',
     table: 'Merkmale, Anforderungen und Ergebnisse',
     number: 'Nr.',
     reference: 'Verweis',
@@ -314,6 +319,8 @@ export const de: Messages = {
     atMost: (size) => `≤ ${size}`,
     amount: (limit) => `±${limit}`,
     notMeasured: 'nicht gemessen',
+    totals: 'Anforderungen der Tabelle nach Ergebnis',
+    outcome: 'Ergebnis',
   },
 
   causes: {
@@ -321,8 +328,8 @@ export const de: Messages = {
     banner: 'Technische Information',
     bannerText:
       'Dieser Abschnitt ist nicht Teil der Konformitätsaussage. Er zerlegt die Abweichungen dieser Scheibe nach ihrem Muster um die Scheibe und über die Schweißfolge in Anteile; ein Anteil ist ein Befund über ein Muster, kein Beweis seiner Ursache.',
-    leading: (name, size, low, high) =>
-      `Führender Anteil: ${name}. Allein verursacht er an einem Prüfpunkt eine Position von bis zu ${size} (${low} bis ${high}).`,
+    leading: (name, size, low, high, position) =>
+      `Führender Anteil: ${name}. Allein verschiebt er einen Prüfpunkt um bis zu ${size} (${low} bis ${high})${position === null ? '' : ` und verbraucht bis zu ${position} Position in der Zone des Prüfplans`}.`,
     leadingNoSize: (name) => `Führender Anteil: ${name}.`,
     noLeading: 'Kein Anteil hebt sich von der Streuung ab.',
     components: {
@@ -338,7 +345,8 @@ export const de: Messages = {
     },
     table: 'Anteile in der Reihenfolge, in der sie getrennt werden',
     component: 'Anteil',
-    size: 'Größe',
+    size: 'Verschiebung',
+    position: 'Position',
     interval: 'Intervall',
     at: 'Ort',
     share: 'Beitrag',
@@ -348,7 +356,7 @@ export const de: Messages = {
     insignificant: 'von Streuung nicht zu trennen',
     notExamined: 'nicht untersucht',
     tableNote: (coverage, rate) =>
-      `Größe: größte Position an einem Prüfpunkt, die der Anteil allein verursacht, mit Intervall zu ${coverage}. Beitrag: zur gewichteten Quadratsumme, der Reihe nach. p: Wahrscheinlichkeit eines ebenso großen Anteils aus Streuung allein, über alle Anteile angepasst (Falscherkennungsrate ${rate}).`,
+      `Verschiebung: größte Verschiebung eines Prüfpunkts in beliebiger Richtung, die der Anteil allein verursacht, mit Intervall zu ${coverage}. Position: die größte, die daraus in der Zone des Prüfplans entsteht, als volle Zonengröße (Durchmesser oder Breite), also das Doppelte der Verschiebung, die die Zone sieht. Beitrag: zur gewichteten Quadratsumme, der Reihe nach. p: Wahrscheinlichkeit eines ebenso großen Anteils aus Streuung allein, über alle Anteile angepasst (Falschentdeckungsrate ${rate}).`,
     parameters: 'Parameter der signifikanten Anteile',
     parameter: 'Parameter',
     value: 'Wert',
@@ -393,7 +401,12 @@ export const de: Messages = {
       'Für diese Scheibe aus ihren gemessenen Abweichungen vorhergesagt, größte Position über die Stationen, denen die Korrektur dient. Die nächste Scheibe hat ihre eigene Streuung.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'um X', rotY: 'um Y', rotZ: 'um Z' },
     index: 'Teilung',
-    indexStations: (stations) => `Teilung: Stationen ${stations}`,
+    indexStations: (stations) => `Teilung: Stationen ${stations}, jede um ihren eigenen Winkel (siehe unten)`,
+    indexTable: 'Teilungskorrekturen je Station',
+    deviation: 'Gefundene Abweichung',
+    change: (correction) => `Änderung: ${correction}`,
+    indexNote: (coverage) =>
+      `Winkel um die Scheibenachse, positiv zu wachsendem Winkel hin. Abweichung: der Station nach Abzug der gemeinsamen Ursachen, mit Intervall zu ${coverage}. Änderung: was anders einzustellen wäre; sie dient der Position der ungünstigsten Schaufel und ist daher nicht einfach die Abweichung mit umgekehrtem Vorzeichen.`,
     parameterNames: {
       x: 'Versatz längs X',
       y: 'Versatz längs Y',
@@ -439,28 +452,19 @@ export const de: Messages = {
     warnings: 'Warnungen',
     noWarnings: 'Es gab keine Warnungen.',
     verbatim: 'Meldungen der Software stehen hier, wo keine Übersetzung vorliegt, im englischen Wortlaut.',
-    recorded: {
-      noPoints: 'Die Datei enthält keine Punkte dieser Station.',
-      noFeature: (station, feature, datum) =>
-        `Station ${station} hat keine Punkte des Elements ${feature} (Bezug ${datum}). Element messen oder seinen Namen in der Datei oder im Plan berichtigen.`,
-      byHand: (reason) => `von Hand ausgeschlossen: ${reason}`,
-      hubFeature: (feature) => `Nabenelement „${feature}“ steht nicht im Plan`,
-      bladeFeature: (feature) => `Schaufelelement „${feature}“ steht nicht im Plan`,
-      has: (features) => `er enthält ${features}`,
-      near: (feature) => `ist „${feature}“ gemeint?`,
-      station: (station, last) => `Station „${station}“ steht nicht im Plan (Stationen 1 bis ${last})`,
-    },
+    byHand:
+      'Was hinter „von Hand ausgeschlossen“ in Anführungszeichen steht, ist der Wortlaut der Person, die die Punkte ausgeschlossen hat.',
   },
 
   statements: {
-    title: 'Was diese Zahlen sind',
+    title: 'Was diese Zahlen aussagen',
     items: (criteria) => [
       'Die Position einer Schaufel ist die eines starren Schaufelkoordinatensystems, aus den gemessenen Bezugselementen der Schaufel bestimmt und zum Prüfpunkt übertragen. Das Schaufelprofil zwischen den Bezugselementen wurde nicht gemessen; darüber ist nichts ausgesagt.',
-      `Die Elemente wurden ihren Punkten assoziiert nach: ${and(criteria)}. Eine Zeichnung kann ein anderes Kriterium verlangen; dann weichen die Werte ab.`,
-      'Alle Werte gelten unabhängig vom Istmaß der Elemente: Keine Toleranz wurde um das Maß eines Elements vergrößert.',
+      `Die Geometrieelemente wurden ihren Punkten assoziiert nach: ${and(criteria)}. Eine Zeichnung kann ein anderes Kriterium verlangen; dann weichen die Werte ab.`,
+      'Alle Werte gelten unabhängig vom Istmaß der Geometrieelemente: Keine Toleranz wurde wegen des Maßes eines Elements vergrößert.',
       'Die Position ist als volle Zonengröße (Durchmesser oder Breite) angegeben und unmittelbar mit dem Zeichnungswert zu vergleichen.',
-      'Die Messunsicherheit umfasst, was zur Messung angegeben ist und was die Residuen der Einpassungen zeigen. Aufspannung, Einmessen des Tasters oder ein verstelltes Messgerät kennt sie nicht.',
-      'Die Werte beschreiben, wo die Schaufeln sind. Über die Schweißnaht und den Werkstoff sagen sie nichts.',
+      'Die Messunsicherheit umfasst, was zur Messung angegeben ist und was die Residuen der Einpassungen zeigen. Einflüsse der Aufspannung, des Einmessens der Taster oder eines dejustierten Messgeräts sind darin nicht enthalten.',
+      'Die Werte beschreiben, wo die Schaufeln sind. Über die Schweißnaht und den Werkstoff sagen sie nichts aus.',
     ],
   },
 
@@ -470,9 +474,9 @@ export const de: Messages = {
     role: 'Inhalt',
     sha: 'SHA-256',
     points: 'Punkte',
-    plan: 'Plan',
+    plan: 'Prüfplan',
     welds: 'Schweißfolge',
-    note: 'Wer eine Datei mit demselben SHA-256 hat, hat dieselbe Datei, bis auf das letzte Byte.',
+    note: 'Wer eine Datei mit demselben SHA-256 hat, hat Byte für Byte dieselbe Datei.',
   },
 
   cautions: {
@@ -495,14 +499,10 @@ export const de: Messages = {
     translation: (axes) => `Verschiebung längs ${and(axes)}`,
     tilt: (axis) => `die zwei Drehungen, die ${axis} kippen`,
     allRotations: 'alle drei Drehungen',
-    rotation: (axis) => `Drehung um ${axis}`,
+    rotation: (axes) => `Drehung um ${and(axes)}`,
     axes: {
-      'disc X': 'X',
-      'disc Y': 'Y',
-      'the disc axis Z': 'Z (Scheibenachse)',
-      oscillation: 'Schwingrichtung',
-      lateral: 'Querrichtung',
-      upset: 'Stauchrichtung',
+      disc: { x: 'X', y: 'Y', z: 'Z (Scheibenachse)' },
+      blade: { x: 'Schwingrichtung', y: 'Querrichtung', z: 'Stauchrichtung' },
     },
   },
 };

@@ -16,6 +16,8 @@ export const en = {
   serial: (serial: string) => `serial no. ${serial}`,
   stationsList: (stations: readonly number[]) => and(stations.map(String)),
   semicolon: '; ',
+  /** Between the numbers of a vector. */
+  listSeparator: ', ',
   colon: (key: string, value: string) => `${key}: ${value}`,
 
   verdicts: {
@@ -258,12 +260,14 @@ export const en = {
     limit: 'Limit',
     errors: 'The six errors',
     errorsCaption: 'Bars: errors; whiskers: coverage intervals; shaded: within the limits.',
-    limits: 'Values held against limits',
+    limits: 'Errors, and those held against limits',
+    noLimit: 'no limit stated',
     quantity: 'Quantity',
     disc: 'In the axes of the disc',
     features: 'Features of this blade',
     settle: 'What would settle it',
-    unobserved: (name: string) => `${name}: not observed by the blade features of this best fit`,
+    unobserved: (name: string) =>
+      `${name}: not observed by the blade features of this best fit. A further feature would determine it, or "pose": "datum" in the plan.`,
   },
 
   settle: {
@@ -313,6 +317,8 @@ export const en = {
     atMost: (size: string) => `≤ ${size}`,
     amount: (limit: string) => `±${limit}`,
     notMeasured: 'not measured',
+    totals: 'Requirements of the table, by outcome',
+    outcome: 'Outcome',
   },
 
   causes: {
@@ -320,8 +326,8 @@ export const en = {
     banner: 'Engineering information',
     bannerText:
       'This section is not part of the statement of conformity. It separates the errors of this disc into components by their pattern around the disc and over the weld sequence; a component is a finding about a pattern, not a proof of its cause.',
-    leading: (name: string, size: string, low: string, high: string) =>
-      `Leading component: ${name}. Alone it moves a check point by a position of up to ${size} (${low} to ${high}).`,
+    leading: (name: string, size: string, low: string, high: string, position: string | null) =>
+      `Leading component: ${name}. Alone it displaces a check point by up to ${size} (${low} to ${high})${position === null ? '' : ` and uses up to ${position} of position in the zone of the plan`}.`,
     leadingNoSize: (name: string) => `Leading component: ${name}.`,
     noLeading: 'No component can be told from scatter.',
     components: {
@@ -337,7 +343,8 @@ export const en = {
     },
     table: 'Components in the order in which they are separated',
     component: 'Component',
-    size: 'Size',
+    size: 'Displacement',
+    position: 'Position',
     interval: 'Interval',
     at: 'At',
     share: 'Share',
@@ -347,7 +354,7 @@ export const en = {
     insignificant: 'not told from scatter',
     notExamined: 'not examined',
     tableNote: (coverage: string, rate: string) =>
-      `Size: largest position at a check point that the component causes alone, with its interval at ${coverage}. Share: of the weighted sum of squares, in sequence. p: probability of as large a component from scatter alone, adjusted for all components (false discovery rate ${rate}).`,
+      `Displacement: the largest, in any direction, of a check point that the component causes alone, with its interval at ${coverage}. Position: the largest that this makes in the zone of the plan, at full zone size (diameter or width), that is twice the displacement seen by the zone. Share: of the weighted sum of squares, in sequence. p: probability of as large a component from scatter alone, adjusted for all components (false discovery rate ${rate}).`,
     parameters: 'Parameters of the significant components',
     parameter: 'Parameter',
     value: 'Value',
@@ -389,7 +396,12 @@ export const en = {
       'Predicted for this disc from its measured errors, largest position over the stations that the correction serves. The next disc will have its own scatter.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'about X', rotY: 'about Y', rotZ: 'about Z' },
     index: 'index',
-    indexStations: (stations: string) => `index: stations ${stations}`,
+    indexStations: (stations: string) => `index: stations ${stations}, each by its own angle (see below)`,
+    indexTable: 'Index corrections by station',
+    deviation: 'Deviation found',
+    change: (correction: string) => `Change: ${correction}`,
+    indexNote: (coverage: string) =>
+      `Angles about the disc axis, positive towards growing angle. Deviation: of the station after the causes common to all, with its interval at ${coverage}. Change: what would be set differently; it serves the position of the worst blade and is therefore not simply the deviation with its sign reversed.`,
     parameterNames: {
       x: 'shift along X',
       y: 'shift along Y',
@@ -435,18 +447,7 @@ export const en = {
     warnings: 'Warnings',
     noWarnings: 'There were no warnings.',
     verbatim: '',
-    recorded: {
-      noPoints: 'The file has no points of this station.',
-      noFeature: (station: string, feature: string, datum: string) =>
-        `Station ${station} has no points of feature ${feature} (datum ${datum}). Measure the feature, or correct its name in the file or in the plan.`,
-      byHand: (reason: string) => `excluded by hand: ${reason}`,
-      hubFeature: (feature: string) => `hub feature “${feature}” is not in the plan`,
-      bladeFeature: (feature: string) => `blade feature “${feature}” is not in the plan`,
-      has: (features: string) => `it has ${features}`,
-      near: (feature: string) => `is “${feature}” meant?`,
-      station: (station: string, last: string) =>
-        `station “${station}” is not in the plan (stations 1 to ${last})`,
-    },
+    byHand: 'What stands behind “excluded by hand” are the words of the person who left the points out.',
   },
 
   statements: {
@@ -492,14 +493,10 @@ export const en = {
     translation: (axes: readonly string[]) => `translation along ${and(axes)}`,
     tilt: (axis: string) => `the two rotations that tilt ${axis}`,
     allRotations: 'all three rotations',
-    rotation: (axis: string) => `rotation about ${axis}`,
+    rotation: (axes: readonly string[]) => `rotation about ${and(axes)}`,
     axes: {
-      'disc X': 'disc X',
-      'disc Y': 'disc Y',
-      'the disc axis Z': 'the disc axis Z',
-      oscillation: 'oscillation',
-      lateral: 'lateral',
-      upset: 'upset',
+      disc: { x: 'disc X', y: 'disc Y', z: 'the disc axis Z' },
+      blade: { x: 'oscillation', y: 'lateral', z: 'upset' },
     },
   },
 };

@@ -17,6 +17,8 @@ export const fr: Messages = {
   serial: (serial) => `n° de série ${serial}`,
   stationsList: (stations) => and(stations.map(String)),
   semicolon: '\u00a0; ',
+  /** Between the numbers of a vector. */
+  listSeparator: '\u00a0; ',
   colon: (key, value) => `${key}\u00a0: ${value}`,
 
   verdicts: {
@@ -30,9 +32,9 @@ export const fr: Messages = {
     oscillation: 'oscillation',
     lateral: 'direction latérale',
     upset: 'refoulement',
-    rotOscillation: 'rotation autour de l’oscillation',
-    rotLateral: 'rotation autour de la latérale',
-    rotUpset: 'rotation autour du refoulement',
+    rotOscillation: 'rotation autour de l’axe d’oscillation',
+    rotLateral: 'rotation autour de l’axe latéral',
+    rotUpset: 'rotation autour de l’axe de refoulement',
     radial: 'radial',
     tangential: 'tangentiel',
     axial: 'axial',
@@ -91,7 +93,7 @@ export const fr: Messages = {
       `${unproven > 0 ? `, ${unproven} ${unproven === 1 ? 'n’est pas démontrée' : 'ne sont pas démontrées'}` : ''}` +
       `${missing > 0 ? `, ${missing} ${missing === 1 ? 'manque' : 'manquent'}` : ''}.`,
     worst: (position, upper, station, at, tolerance) =>
-      `Plus grande localisation ${position}${upper === null ? '' : ` (U ${upper})`} à la station ${station}, point de contrôle ${at}\u00a0; tolérance ${tolerance}.`,
+      `Localisation maximale ${position}${upper === null ? '' : ` (U ${upper})`} à la station ${station}, point de contrôle ${at}\u00a0; tolérance ${tolerance}.`,
     pattern: (verdict) => `Localisation des aubes entre elles\u00a0: ${verdict}.`,
     noPosition: 'Aucune localisation n’a pu être déterminée.',
   },
@@ -111,7 +113,7 @@ export const fr: Messages = {
     calibrationDue: 'Étalonnage valable jusqu’au',
     points: 'Fichier de points',
     pointCounts: (rows, used) => `${rows} lignes, ${used} points utilisés`,
-    planFile: 'Fichier du plan',
+    planFile: 'Fichier du plan de contrôle',
     welds: 'Relevé des soudures',
     weldCounts: (welds, tools) =>
       `${plural(welds, 'soudure', 'soudures')}${tools.length > 0 ? `, ${tools.length === 1 ? 'outil' : 'outils'} ${and(tools)}` : ''}`,
@@ -130,18 +132,18 @@ export const fr: Messages = {
     count: 'Nombre',
     list: 'Numéros des stations',
     total: 'prévues',
-    facts: 'Plus grandes valeurs',
-    largest: 'plus grande',
+    facts: 'Valeurs maximales',
+    largest: 'valeur maximale',
     at: 'Station',
-    reason: 'Pourquoi une station manque',
+    reason: 'Motifs des stations manquantes',
   },
 
   plan: {
-    title: 'Plan et références',
+    title: 'Plan de contrôle et références spécifiées',
     stations: 'Stations',
     evenly: (count, first, clockwise) =>
       `${count}, à pas égal depuis ${first}, ${clockwise ? 'dans le sens horaire' : 'dans le sens antihoraire'} vu depuis +Z`,
-    listed: (count) => `${count}, aux angles indiqués dans le plan`,
+    listed: (count) => `${count}, aux angles indiqués dans le plan de contrôle`,
     seat: 'Position nominale de l’aube',
     seatValue: (radius, axial, height, stagger) =>
       `rayon ${radius}, axial ${axial}, angle de hauteur ${height}, angle de calage ${stagger}`,
@@ -149,19 +151,19 @@ export const fr: Messages = {
     ownValues: 'Stations avec valeurs propres',
     pose: 'Pose de l’aube',
     poses: {
-      datum: 'par les références de l’aube dans leur ordre de priorité',
+      datum: 'par les références spécifiées de l’aube dans leur ordre de priorité',
       bestfit: 'meilleur ajustement de tous les points de l’aube sur leurs éléments nominaux',
     },
     checkPoints: 'Points de contrôle et limites',
     checkPoint: 'Point de contrôle',
-    coordinates: 'Lieu (oscillation, latérale, refoulement), mm',
+    coordinates: 'Coordonnées (oscillation, latéral, refoulement), mm',
     zone: 'Zone',
     tolerance: 'Tolérance',
     limits: 'Limites (valeur absolue)',
     noLimits: 'aucune limite sur les écarts isolés',
     relative: 'Entre elles',
-    hub: 'Références du moyeu\u00a0: le repère du disque',
-    blade: 'Références de l’aube\u00a0: le repère de chaque aube',
+    hub: 'Références spécifiées du moyeu\u00a0: le repère du disque',
+    blade: 'Références spécifiées de l’aube\u00a0: le repère de chaque aube',
     datum: 'Réf.',
     feature: 'Élément',
     type: 'Type',
@@ -174,7 +176,7 @@ export const fr: Messages = {
     screened: 'sans les points signalés par le filtre robuste',
     bestfit: 'ajusté avec les autres par moindres carrés',
     order:
-      'Dans l’ordre de priorité\u00a0: chaque référence bloque les degrés de liberté laissés par les précédentes. Eqm (écart quadratique moyen) et forme (crête à creux) sont ceux des distances des points à l’élément associé.',
+      'Dans l’ordre de priorité\u00a0: chaque référence spécifiée bloque les degrés de liberté laissés libres par les précédentes. Eqm (écart quadratique moyen) et forme (crête à creux) sont ceux des distances des points à l’élément associé.',
     bladeNote:
       'Points\u00a0: plus petit et plus grand nombre sur les stations\u00a0; eqm et forme\u00a0: plus grande valeur sur les stations.',
   },
@@ -182,7 +184,7 @@ export const fr: Messages = {
   decision: {
     title: 'Règle de décision et incertitude de mesure',
     simple:
-      'Règle\u00a0: simple. La valeur est comparée à sa limite\u00a0; l’incertitude est indiquée à côté et n’entre pas dans le verdict. Plus une valeur acceptée est proche de sa limite, plus le risque que la valeur vraie soit au-delà s’approche d’un demi.',
+      'Règle\u00a0: simple. La valeur est comparée à sa limite\u00a0; l’incertitude est indiquée à côté et n’entre pas dans le verdict. Plus une valeur acceptée est proche de sa limite, plus le risque que la valeur vraie soit au-delà s’approche de 50 %.',
     guarded: (probability, risk) =>
       `Règle\u00a0: avec démonstration (ISO 14253-1, JCGM 106). Une valeur est conforme si la conformité est démontrée avec une probabilité de ${probability}, et non conforme si la non-conformité l’est avec ${probability}\u00a0; sinon elle est dite non démontrée. Pour aucune pièce acceptée le risque du client ne dépasse ${risk}, pour aucune pièce rejetée celui du fournisseur.`,
     factor: (factor, error, position) =>
@@ -220,7 +222,7 @@ export const fr: Messages = {
       scale: 'échelle de la machine',
       temperature: 'température',
     },
-    none: 'Rien n’est connu de l’incertitude de ces valeurs\u00a0: ni le plan ni le fichier ne l’indiquent, et les ajustements ne laissent aucun résidu pour en juger.',
+    none: 'Rien n’est connu de l’incertitude de ces valeurs\u00a0: ni le plan de contrôle ni le fichier ne l’indiquent, et les ajustements ne laissent aucun résidu pour en juger.',
   },
 
   stations: {
@@ -229,11 +231,11 @@ export const fr: Messages = {
     station: 'St.',
     angle: 'Angle',
     position: 'Localis.',
-    at: 'Lieu',
+    at: 'Point',
     verdict: 'Verdict',
     limit: 'Limite',
     varies: 'varie',
-    note: 'Écarts de l’aube mesurée par rapport à la nominale, dans les axes de celle-ci\u00a0: déplacements le long de l’oscillation, de la latérale et du refoulement, rotations ρ (sens direct) autour d’elles. La localisation est la plus grande sur les points de contrôle, en pleine largeur de zone. Un signe × marque un écart au-delà de sa limite, ? un écart non démontré.',
+    note: 'Écarts de l’aube mesurée par rapport à la nominale, dans les axes de celle-ci\u00a0: déplacements selon les axes d’oscillation, latéral et de refoulement, rotations ρ (sens direct) autour de ces axes. La localisation est la plus grande sur les points de contrôle, en pleine dimension de zone. Un signe × marque un écart au-delà de sa limite, ? un écart non démontré.',
     figure: 'Écarts autour du disque',
     figureCaption:
       'Chaque écart selon le numéro de station, avec son intervalle de couverture. Tirets\u00a0: limites.',
@@ -261,12 +263,14 @@ export const fr: Messages = {
     errors: 'Les six écarts',
     errorsCaption:
       'Barres\u00a0: écarts\u00a0; traits\u00a0: intervalles de couverture\u00a0; grisé\u00a0: dans les limites.',
-    limits: 'Valeurs comparées à une limite',
+    limits: 'Écarts et leurs limites',
+    noLimit: 'aucune limite',
     quantity: 'Grandeur',
     disc: 'Dans les axes du disque',
     features: 'Éléments de cette aube',
     settle: 'Ce qui permettrait de trancher',
-    unobserved: (name) => `${name}\u00a0: non observé par les éléments d’aube de cet ajustement`,
+    unobserved: (name) =>
+      `${name}\u00a0: non observé par les éléments d’aube de cet ajustement. Un élément supplémentaire le déterminerait, ou "pose": "datum" dans le plan de contrôle.`,
   },
 
   settle: {
@@ -283,8 +287,8 @@ export const fr: Messages = {
   pattern: {
     title: 'Localisation des aubes entre elles',
     text: (tolerance, free) =>
-      `Second niveau de localisation (groupe au sens de l’ISO 5458)\u00a0: toutes les zones de taille ${tolerance} se déplacent ensemble. Mouvements libres du groupe\u00a0: ${and(free)}. Les zones se trouvent là où la plus grande localisation est la plus petite.`,
-    value: 'Plus grande localisation restante',
+      `Second niveau de localisation (groupe au sens de l’ISO 5458)\u00a0: toutes les zones de dimension ${tolerance} se déplacent ensemble. Mouvements libres du groupe\u00a0: ${and(free)}. Les zones sont placées de façon que la localisation maximale soit la plus petite possible.`,
+    value: 'Localisation maximale restante',
     tolerance: 'Tolérance',
     verdict: 'Verdict',
     motion: 'Mouvement du groupe de zones par rapport au repère du moyeu',
@@ -296,7 +300,8 @@ export const fr: Messages = {
       rotY: 'autour de Y',
       rotZ: 'autour de Z',
     },
-    undetermined: (freedoms) => `Aucune zone ne voit le mouvement ${and(freedoms)}\u00a0; il est resté nul.`,
+    undetermined: (freedoms) =>
+      `Aucune zone n’est sensible au mouvement ${and(freedoms)}\u00a0; il est resté nul.`,
     table: 'Localisation de chaque aube dans les zones déplacées',
     missing: 'Un groupe dont une aube manque ou n’est pas observée n’est jamais déclaré conforme.',
   },
@@ -304,9 +309,9 @@ export const fr: Messages = {
   characteristics: {
     title: 'Justification des caractéristiques',
     given:
-      'Chaque caractéristique du plan, avec son exigence et ses résultats, au sens de la justification des caractéristiques de la SAE AS9102. Ce que cette mesure ne détermine pas est indiqué comme tel et doit être justifié ailleurs\u00a0; les exigences sans numéro dans le plan suivent à la fin.',
+      'Chaque caractéristique du plan de contrôle, avec son exigence et ses résultats, au sens de la justification des caractéristiques de la SAE AS9102. Ce que cette mesure ne détermine pas est indiqué comme tel et doit être justifié ailleurs\u00a0; les exigences sans numéro dans le plan de contrôle suivent à la fin.',
     generated:
-      'Le plan n’indique aucune caractéristique. Les exigences comparées à des limites dans ce rapport sont numérotées ici, une par station, au sens de la justification des caractéristiques de la SAE AS9102\u00a0; les numéros du dessin les remplacent.',
+      'Le plan de contrôle n’indique aucune caractéristique. Les exigences comparées à des limites dans ce rapport sont numérotées ici, une par station, au sens de la justification des caractéristiques de la SAE AS9102\u00a0; les numéros du dessin les remplacent.',
     table: 'Caractéristiques, exigences et résultats',
     number: 'N°',
     reference: 'Repère',
@@ -322,15 +327,17 @@ export const fr: Messages = {
     atMost: (size) => `≤ ${size}`,
     amount: (limit) => `±${limit}`,
     notMeasured: 'non mesurée',
+    totals: 'Exigences du tableau, par résultat',
+    outcome: 'Résultat',
   },
 
   causes: {
     title: 'Causes et corrections',
     banner: 'Information technique',
     bannerText:
-      'Cette section ne fait pas partie de la déclaration de conformité. Elle sépare les écarts de ce disque en composantes d’après leur répartition autour du disque et au fil des soudures\u00a0; une composante est un constat sur une répartition, non la preuve de sa cause.',
-    leading: (name, size, low, high) =>
-      `Composante principale\u00a0: ${name}. À elle seule elle cause à un point de contrôle une localisation allant jusqu’à ${size} (${low} à ${high}).`,
+      'Cette section ne fait pas partie de la déclaration de conformité. Elle décompose les écarts de ce disque en composantes d’après leur répartition autour du disque et au fil des soudures\u00a0; une composante est un constat sur une répartition, non la preuve de sa cause.',
+    leading: (name, size, low, high, position) =>
+      `Composante principale\u00a0: ${name}. À elle seule, elle déplace un point de contrôle de ${size} au plus (${low} à ${high})${position === null ? '' : ` et consomme jusqu’à ${position} de localisation dans la zone du plan de contrôle`}.`,
     leadingNoSize: (name) => `Composante principale\u00a0: ${name}.`,
     noLeading: 'Aucune composante ne se distingue de la dispersion.',
     components: {
@@ -346,7 +353,8 @@ export const fr: Messages = {
     },
     table: 'Composantes dans l’ordre de leur séparation',
     component: 'Composante',
-    size: 'Taille',
+    size: 'Déplacement',
+    position: 'Localisation',
     interval: 'Intervalle',
     at: 'Lieu',
     share: 'Part',
@@ -356,7 +364,7 @@ export const fr: Messages = {
     insignificant: 'non distincte de la dispersion',
     notExamined: 'non examinée',
     tableNote: (coverage, rate) =>
-      `Taille\u00a0: plus grande localisation qu’elle cause seule à un point de contrôle, avec son intervalle à ${coverage}. Part\u00a0: de la somme pondérée des carrés, dans l’ordre. p\u00a0: probabilité d’une composante aussi grande par la seule dispersion, ajustée pour toutes les composantes (taux de fausses découvertes ${rate}).`,
+      `Déplacement\u00a0: le plus grand, dans une direction quelconque, que la composante cause seule à un point de contrôle, avec son intervalle à ${coverage}. Localisation\u00a0: la plus grande qui en résulte dans la zone du plan de contrôle, en pleine dimension de zone (diamètre ou largeur), soit le double du déplacement vu par la zone. Part\u00a0: de la somme pondérée des carrés, dans l’ordre. p\u00a0: probabilité d’une composante aussi grande par la seule dispersion, ajustée pour toutes les composantes (taux de fausses découvertes ${rate}).`,
     parameters: 'Paramètres des composantes significatives',
     parameter: 'Paramètre',
     value: 'Valeur',
@@ -386,17 +394,23 @@ export const fr: Messages = {
       index: 'corriger la division',
       all: 'tout à la fois',
     },
-    before: 'Plus grande localisation avant',
+    before: 'Localisation maximale avant',
     after: 'après',
     conforming: 'Conformes après',
     settings: 'Réglages',
     setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`} ${change}`,
     noise: 'ajusté surtout à la dispersion de ce disque',
     correctionsNote:
-      'Prédit pour ce disque d’après ses écarts mesurés, plus grande localisation sur les stations que sert la correction. Le prochain disque aura sa propre dispersion.',
+      'Prédit pour ce disque d’après ses écarts mesurés, localisation maximale sur les stations concernées par la correction. Le prochain disque aura sa propre dispersion.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'autour de X', rotY: 'autour de Y', rotZ: 'autour de Z' },
     index: 'division',
-    indexStations: (stations) => `division\u00a0: stations ${stations}`,
+    indexStations: (stations) =>
+      `division\u00a0: stations ${stations}, chacune de son propre angle (voir ci-dessous)`,
+    indexTable: 'Corrections de la division par station',
+    deviation: 'Écart constaté',
+    change: (correction) => `Correction\u00a0: ${correction}`,
+    indexNote: (coverage) =>
+      `Angles autour de l’axe du disque, positifs vers les angles croissants. Écart\u00a0: de la station, une fois retirées les causes communes, avec son intervalle à ${coverage}. Correction\u00a0: ce qui serait réglé autrement\u00a0; elle sert la localisation de l’aube la plus défavorable et n’est donc pas simplement l’écart changé de signe.`,
     parameterNames: {
       x: 'décalage selon X',
       y: 'décalage selon Y',
@@ -442,28 +456,18 @@ export const fr: Messages = {
     warnings: 'Avertissements',
     noWarnings: 'Il n’y a eu aucun avertissement.',
     verbatim: 'Faute de traduction, les messages du logiciel sont cités ici en anglais.',
-    recorded: {
-      noPoints: 'Le fichier n’a aucun point de cette station.',
-      noFeature: (station, feature, datum) =>
-        `La station ${station} n’a aucun point de l’élément ${feature} (référence ${datum}). Mesurer l’élément, ou corriger son nom dans le fichier ou dans le plan.`,
-      byHand: (reason) => `écarté à la main\u00a0: ${reason}`,
-      hubFeature: (feature) => `l’élément de moyeu «\u00a0${feature}\u00a0» n’est pas dans le plan`,
-      bladeFeature: (feature) => `l’élément d’aube «\u00a0${feature}\u00a0» n’est pas dans le plan`,
-      has: (features) => `qui contient ${features}`,
-      near: (feature) => `«\u00a0${feature}\u00a0», peut-être\u00a0?`,
-      station: (station, last) =>
-        `la station «\u00a0${station}\u00a0» n’est pas dans le plan (stations 1 à ${last})`,
-    },
+    byHand:
+      'Ce qui figure entre guillemets après «\u00a0exclusion à la main\u00a0» est le texte de la personne qui a exclu les points.',
   },
 
   statements: {
-    title: 'Ce que sont ces nombres',
+    title: 'Ce que signifient ces valeurs',
     items: (criteria) => [
-      'La localisation d’une aube est celle d’un repère d’aube rigide, déterminé par les éléments de référence mesurés de l’aube et transporté au point de contrôle. Le profil de l’aube entre ces éléments n’a pas été mesuré\u00a0; rien n’en est dit.',
+      'La localisation d’une aube est celle d’un repère d’aube rigide, déterminé par les éléments de référence mesurés de l’aube et transporté au point de contrôle. Le profil de l’aube entre ces éléments n’a pas été mesuré\u00a0; ce rapport n’en dit rien.',
       `Les éléments ont été associés à leurs points par\u00a0: ${and(criteria)}. Un dessin peut demander un autre critère\u00a0; les valeurs diffèrent alors.`,
-      'Toutes les valeurs sont indépendantes de la taille des éléments\u00a0: aucune tolérance n’a été augmentée par la taille d’un élément.',
-      'La localisation est donnée en pleine taille de zone (diamètre ou largeur), à comparer telle quelle à la valeur du dessin.',
-      'L’incertitude compte ce qui est indiqué sur la mesure et ce que montrent les résidus des ajustements. Elle ignore le bridage, la qualification du palpeur ou une machine déréglée.',
+      'Toutes les valeurs sont indépendantes de la dimension des éléments\u00a0: aucune tolérance n’a été augmentée en raison de la dimension d’un élément.',
+      'La localisation est donnée en pleine dimension de zone (diamètre ou largeur), à comparer telle quelle à la valeur du dessin.',
+      'L’incertitude tient compte de ce qui est indiqué sur la mesure et de ce que montrent les résidus des ajustements. Elle n’inclut ni le bridage, ni la qualification du palpeur, ni un éventuel dérèglement de la machine.',
       'Les valeurs décrivent où se trouvent les aubes. Elles ne disent rien de la soudure ni de la matière.',
     ],
   },
@@ -474,7 +478,7 @@ export const fr: Messages = {
     role: 'Contenu',
     sha: 'SHA-256',
     points: 'points',
-    plan: 'plan',
+    plan: 'plan de contrôle',
     welds: 'ordre de soudage',
     note: 'Qui possède un fichier de même SHA-256 possède le même fichier, à l’octet près.',
   },
@@ -483,7 +487,7 @@ export const fr: Messages = {
     title: 'Réserves',
     heading: 'Aide à la décision seulement',
     items: [
-      'Ce rapport aide à décider et ne décide pas. Le dessin, le contrat, la réglementation locale et l’organisme de contrôle agréé font foi\u00a0; rien ici ne libère une pièce ni ne remplace un contrôleur qualifié.',
+      'Ce rapport aide à décider et ne décide pas. Le dessin, le contrat, la réglementation locale et l’organisme de contrôle agréé font foi\u00a0; rien ici ne vaut libération d’une pièce ni ne remplace un contrôleur qualifié.',
       'Vérifiez la méthode sur vos propres étalons et votre propre machine avant de vous y fier\u00a0: mesurez un disque ou une pièce étalon d’état connu, comparez à la méthode éprouvée jusqu’ici, conservez-en la preuve et recommencez après chaque mise à jour.',
     ],
   },
@@ -499,14 +503,10 @@ export const fr: Messages = {
     translation: (axes) => `translation selon ${and(axes)}`,
     tilt: (axis) => `les deux rotations qui inclinent ${axis}`,
     allRotations: 'les trois rotations',
-    rotation: (axis) => `rotation autour de ${axis}`.replace('de le ', 'du '),
+    rotation: (axes) => `rotation autour de ${list(axes, 'et de')}`,
     axes: {
-      'disc X': 'X',
-      'disc Y': 'Y',
-      'the disc axis Z': 'Z (axe du disque)',
-      oscillation: 'l’oscillation',
-      lateral: 'la latérale',
-      upset: 'le refoulement',
+      disc: { x: 'X', y: 'Y', z: 'Z (axe du disque)' },
+      blade: { x: 'l’axe d’oscillation', y: 'l’axe latéral', z: 'l’axe de refoulement' },
     },
   },
 };
