@@ -4,9 +4,9 @@
  */
 
 import { degreesOfOneError, satterthwaite } from './contrast.ts';
-import { channelDirection, channelUnit } from './design.ts';
-import type { Harmonic, HarmonicChannel, SignificanceTest } from './findings.ts';
-import { finiteDegrees, fSurvival, jointTest, tFactor } from './inference.ts';
+import { channelDirection } from './design.ts';
+import type { HarmonicChannel, SignificanceTest } from './findings.ts';
+import { fSurvival, jointTest } from './inference.ts';
 import { COMPONENTS } from './mixed-evaluation.ts';
 import { ALWAYS } from './plan-blocks.ts';
 import { jointOf, residualsOf, type Separation, unitRow } from './separation.ts';
@@ -14,7 +14,6 @@ import {
   addOuter,
   dotProduct,
   eigen,
-  form,
   product,
   quadratic,
   type ReadonlyRows,
@@ -53,7 +52,8 @@ const OWN_SHARE = 0.05;
 export function testHarmonics(s: Separation, orders: number): HarmonicTest[] {
   const residuals = residualsOf(s);
   const counted = s.design.filter((_, k) => s.counts[k]);
-  const weightedDesigns = counted.map((x, at) => product(s.fit.weights[at]!, x));
+  // Flat: every order of every channel goes through them.
+  const weightedDesigns = counted.map((x, at) => Float64Array.from(product(s.fit.weights[at]!, x).flat()));
   return CHANNELS.flatMap((channel) => {
     const prepared = prepareChannel(s, weightedDesigns, residuals, channel);
     return Array.from({ length: orders }, (_, i) => i + 1).flatMap((order) => {
@@ -116,17 +116,17 @@ interface Channel {
     readonly k: number;
     readonly angle: number;
     readonly wz: readonly number[];
-    readonly through: readonly number[];
+    readonly through: Float64Array;
     readonly size: number;
     readonly pull: number;
-    /** V⁻¹·X. */
-    readonly wx: ReadonlyRows;
+    /** V⁻¹·X, row after row. */
+    readonly wx: Float64Array;
   }[];
 }
 
 function prepareChannel(
   s: Separation,
-  weightedDesigns: readonly ReadonlyRows[],
+  weightedDesigns: readonly Float64Array[],
   residuals: readonly (readonly number[])[],
   channel: HarmonicChannel,
 ): Channel {
@@ -137,10 +137,10 @@ function prepareChannel(
       const g = channelDirection(o, channel);
       const wz = times(s.fit.weights[at]!, g);
       const wx = weightedDesigns[at]!;
-      const through = new Array<number>(s.fit.beta.length).fill(0);
-      wx.forEach((row, i) => {
-        const f = g[i]!;
-        if (f !== 0) for (let c = 0; c < through.length; c++) through[c] = through[c]! + f * row[c]!;
+      const p = s.fit.beta.length;
+      const through = new Float64Array(p);
+      g.forEach((f, i) => {
+        if (f !== 0) for (let c = 0; c < p; c++) through[c]! += f * wx[i * p + c]!;
       });
       return {
         k,
@@ -159,7 +159,7 @@ function prepareChannel(
 function addedHarmonic(s: Separation, { channel, stations }: Channel, order: number): HarmonicTest | null {
   const { fit } = s;
   const p = fit.beta.length;
-  const across = [new Array<number>(p).fill(0), new Array<number>(p).fill(0)];
+  const across = [new Array<number>(p).fill(0), new Array<number>(p).fill(0)] as const;
   const whole = zeros(2, 2);
   const side = [0, 0];
   const waves = stations.map(({ angle }) => [Math.cos(order * angle), Math.sin(order * angle)] as const);
@@ -172,13 +172,26 @@ function addedHarmonic(s: Separation, { channel, stations }: Channel, order: num
       for (let c = 0; c < p; c++) target[c] = target[c]! + z[j] * through[c]!;
     }
   });
-  const hx = across.map((c) => times(fit.covariance, c));
+  const [h0, h1] = [times(fit.covariance, across[0]), times(fit.covariance, across[1])];
+  const hx = [h0, h1] as const;
   const own = whole.map((row, i) => row.map((x, j) => x - dotProduct(across[i]!, hx[j]!)));
   const size = 0.5 * (whole[0]![0]! + whole[1]![1]!);
   const axes = eigen(own).filter((a) => a.value > OWN_SHARE * size);
   if (axes.length === 0) return null;
   // g_iᵀ·(P·Z·v) of station k: W·z·v − W·X·Φ·C·v.
-  const taken = stations.map(({ wx }) => wx.map((row) => hx.map((h) => dotProduct(row, h))));
+  const taken = new Float64Array(12 * stations.length);
+  stations.forEach(({ wx }, a) => {
+    for (let i = 0; i < 6; i++) {
+      let [x0, x1] = [0, 0];
+      for (let c = 0; c < p; c++) {
+        const x = wx[i * p + c]!;
+        x0 += x * h0[c]!;
+        x1 += x * h1[c]!;
+      }
+      taken[12 * a + 2 * i] = x0;
+      taken[12 * a + 2 * i + 1] = x1;
+    }
+  });
   const gradientOf = (v: readonly number[]): number[] => {
     const gradient = new Array<number>(COMPONENTS).fill(0);
     stations.forEach(({ wz, k }, a) => {
@@ -187,8 +200,7 @@ function addedHarmonic(s: Separation, { channel, stations }: Channel, order: num
       const d = s.observations[k]!.motions[5]!;
       let along = 0;
       for (let i = 0; i < 6; i++) {
-        const [x0, x1] = taken[a]![i] as [number, number];
-        const y = factor * wz[i]! - x0 * v[0]! - x1 * v[1]!;
+        const y = factor * wz[i]! - taken[12 * a + 2 * i]! * v[0]! - taken[12 * a + 2 * i + 1]! * v[1]!;
         gradient[i] = gradient[i]! + y * y;
         along += d[i]! * y;
       }
@@ -239,71 +251,3 @@ function withoutItself(
 const MOST_SHARE = 0.98;
 /** With fewer degrees of freedom left, a variance that happens to be small would make harmonics of chance. */
 const FEWEST_LEFT = 5;
-
-/** The finding of a tested harmonic, natural units. */
-export function describeHarmonic(
-  t: HarmonicTest,
-  significant: boolean,
-  coverage: number,
-  aliases: readonly number[],
-): Harmonic {
-  const { scale } = channelUnit(t.channel);
-  const [c = 0, s = 0] = t.coefficients;
-  const amplitude = Math.hypot(c, s);
-  const along = amplitude > 0 ? [c / amplitude, s / amplitude] : [1, 0];
-  const standard = Math.sqrt(Math.max(0, form(along, t.covariance, along)));
-  const degrees = t.degreesOf(along);
-  const half = tFactor(coverage, degrees) * standard;
-  const consistentWithNone = t.probability > 1 - coverage;
-  return {
-    channel: t.channel,
-    order: t.order,
-    amplitude: {
-      value: amplitude * scale,
-      standard: standard * scale,
-      low: consistentWithNone ? 0 : Math.max(0, amplitude - half) * scale,
-      high: (amplitude + half) * scale,
-      degreesOfFreedom: finiteDegrees(degrees),
-    },
-    phase: Math.atan2(s, c),
-    floor: noiseFloor(t, coverage, degrees) * scale,
-    probability: t.probability,
-    significant,
-    aliases,
-  };
-}
-
-/** Amplitude that scatter alone exceeds with probability 1 − coverage: F quantile with two degrees of freedom, in closed form. */
-function noiseFloor({ covariance }: HarmonicTest, coverage: number, degrees: number): number {
-  const values = eigen(covariance)
-    .map((a) => a.value)
-    .filter((v) => v > 0);
-  const total = values.reduce((a, b) => a + b, 0);
-  const single = Math.max(...values, 0) > (1 - 1e-9) * total;
-  if (single) return tFactor(coverage, degrees) * Math.sqrt(total);
-  const tail = 1 - coverage;
-  const f = finiteDegrees(degrees) === null ? -Math.log(tail) : (degrees / 2) * (tail ** (-2 / degrees) - 1);
-  return Math.sqrt(total * f);
-}
-
-/** Two orders look alike where their sum or difference turns a whole number of times from station to station. */
-const SAME = 0.999;
-
-/** For each order 1 … `orders` the other orders up to `highest` that the angles cannot tell from it. */
-export function aliasesOf(
-  angles: readonly number[],
-  orders: number,
-  highest: number,
-): readonly (readonly number[])[] {
-  const alike = Array.from({ length: orders + highest + 1 }, (_, m) => {
-    const c = angles.reduce((sum, a) => sum + Math.cos(m * a), 0);
-    const s = angles.reduce((sum, a) => sum + Math.sin(m * a), 0);
-    return Math.hypot(c, s) > SAME * angles.length;
-  });
-  return Array.from({ length: orders }, (_, i) => {
-    const order = i + 1;
-    return Array.from({ length: highest }, (__, j) => j + 1).filter(
-      (h) => h !== order && (alike[Math.abs(h - order)] || alike[h + order]),
-    );
-  });
-}
