@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { accessibilityFaults } from '../support/axe.ts';
 import { hubtrue } from '../support/command-line.ts';
 import { samplePath, temporaryFolder } from '../support/disc-files.ts';
 import { readPdf } from '../support/pdf-text.ts';
@@ -110,6 +111,20 @@ describe('report.html in Chromium', () => {
     expect(faults).toEqual([]);
     expect(await page.title()).toContain('Rapport de conformité');
     // Nothing sticks out of the sheet.
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(wide).toBeLessThanOrEqual(0);
+    await page.close();
+  });
+
+  it('breaks no rule of accessibility, and scrolls wide tables alone on a narrow screen', async () => {
+    const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    await page.goto(pathToFileURL(join(folder, 'report.html')).href);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    expect(await page.locator('thead th[scope="col"]').count()).toBeGreaterThan(50);
+    expect(await page.locator('tbody th[scope="row"]').count()).toBeGreaterThan(50);
+    const unnamed = await page.locator('table:not([aria-label]):not(:has(caption))').count();
+    expect(unnamed).toBe(0);
+    await page.setViewportSize({ width: 400, height: 900 });
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     expect(wide).toBeLessThanOrEqual(0);
     await page.close();

@@ -132,21 +132,40 @@ function levelled(widths: readonly number[], width: number): readonly number[] {
   return widths;
 }
 
-/** What is left over goes to the columns that grow, first up to their natural width; without any, to all alike. */
+/**
+ * What is left over goes to the columns that want more, the modest ones first, and what they all leave to those that grow;
+ * without any, to all alike.
+ */
 function share(
   columns: readonly TableColumn[],
   wide: readonly number[],
   narrow: readonly number[],
   width: number,
 ): readonly number[] {
-  const left = width - total(narrow);
   const wants = wide.map((natural, i) => Math.max(0, natural - (narrow[i] as number)));
-  const wanted = total(wants);
-  if (wanted > left) return narrow.map((least, i) => least + (left * (wants[i] as number)) / wanted);
+  const gets = satisfied(wants, width - total(narrow));
+  const set = narrow.map((least, i) => least + (gets[i] as number));
+  const rest = width - total(set);
   const grows = columns.map(({ grow }) => grow ?? 0);
   const weights = total(grows) > 0 ? grows : columns.map(() => 1);
-  const rest = left - wanted;
-  return wide.map((natural, i) => natural + (rest * (weights[i] as number)) / total(weights));
+  return set.map((own, i) => own + (rest * (weights[i] as number)) / total(weights));
+}
+
+/** Of an even share: wants up to this are met first, so that no short text is broken for the sake of a long one. */
+const MODEST = 0.5;
+
+/** Modest wants are met, smallest first; the others share what is left in proportion. */
+function satisfied(wants: readonly number[], room: number): readonly number[] {
+  const sorted = [...wants].sort((a, b) => a - b);
+  let left = room;
+  let met = 0;
+  while (met < sorted.length && (sorted[met] as number) <= (MODEST * left) / (sorted.length - met)) {
+    left -= sorted[met] as number;
+    met += 1;
+  }
+  const most = met === 0 ? 0 : (sorted[met - 1] as number);
+  const others = total(sorted.slice(met));
+  return wants.map((want) => (want <= most || others === 0 ? want : (left * want) / others));
 }
 
 /** Widest text of a column at size 1. */
