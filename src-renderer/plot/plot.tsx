@@ -49,7 +49,8 @@ function afterPaint(work: () => void): () => void {
 export function Plot(props: PlotProps) {
   const { data, layout, pictured, pictureTitle, pictureGround, onPick, onMoved, handle } = props;
   const [box, size] = useSize<HTMLDivElement>();
-  const drawn = useRef(false);
+  /** The drawing that is under way or done; null before the first. */
+  const drawing = useRef<Promise<unknown> | null>(null);
   const pick = useRef(onPick);
   pick.current = onPick;
   const moved = useRef(onMoved);
@@ -61,12 +62,11 @@ export function Plot(props: PlotProps) {
     if (element === null || size.width === 0 || size.height === 0) return;
     const draw = (): void => {
       // The size is given, since the library would ask the whole page's layout for it, and once more after a while.
-      void Plotly.react(element, [...data], { ...layout, ...size }, plotConfig);
+      drawing.current = Plotly.react(element, [...data], { ...layout, ...size }, plotConfig);
     };
     // What the page shows of a change comes first, the plot in the frame after it; of changes in a row the last one counts.
-    if (drawn.current) return afterPaint(draw);
+    if (drawing.current !== null) return afterPaint(draw);
     draw();
-    drawn.current = true;
     const graph = element as unknown as PlotlyHTMLElement;
     graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
     graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
@@ -75,8 +75,10 @@ export function Plot(props: PlotProps) {
   useLayoutEffect(() => {
     const element = box.current;
     return () => {
-      drawn.current = false;
-      if (element !== null) Plotly.purge(element);
+      // Let go in the middle of a drawing, the library would fail at its end.
+      void drawing.current?.finally(() => {
+        if (element !== null && !element.isConnected) Plotly.purge(element);
+      });
     };
   }, [box]);
 

@@ -86,12 +86,14 @@ describe('the selection', () => {
 
   test('is in a saved picture, and in the plot of the page not', () => {
     const reading = ['Station 7', '0.0724', '+ 0.0110 mm'] as const;
-    const pictured = picturedLayout(options, reading, true);
+    const pictured = picturedLayout(options, [0.01, 0.03], reading, true);
     const words = pictured.annotations?.map(({ text }) => text);
     expect(words?.slice(0, 3)).toEqual(reading);
     expect(words?.[3]).toMatch(/^scale in mm<br>dashed: tolerance /);
-    expect(picturedLayout(options, reading, false).annotations).toHaveLength(3);
+    expect(picturedLayout(options, [0.01, 0.03], reading, false).annotations).toHaveLength(3);
     expect(pictured.polar?.bgcolor).toBe(plotColours.dial);
+    // A box that is drawn on the page is in the picture as well.
+    expect(pictured.polar?.radialaxis?.range).toEqual([0.01, 0.03]);
     expect(mapLayout(options).annotations).toBeUndefined();
     const isGround = (trace: object): boolean =>
       JSON.stringify(trace).includes(`"color":"${plotColours.select}"`);

@@ -94,7 +94,7 @@ export function Dial(props: DialProps) {
         layout={layout}
         pictured={() => ({
           data: mapData({ ...options, selected, marked }),
-          layout: picturedLayout(options, reading, noted),
+          layout: picturedLayout(options, range, reading, noted),
         })}
         handle={handle}
         pictureTitle={props.pictureTitle}

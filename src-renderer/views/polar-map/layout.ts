@@ -130,9 +130,14 @@ export function mapLayout({ marks, name, units, scale, colours }: LayoutOptions)
   };
 }
 
-/** The layout of a saved picture: whole, with the reading of the selected station. */
+/**
+ * The layout of a saved picture: whole, with the reading of the selected station.
+ *
+ * @param range radial range on view, in the unit on view
+ */
 export function picturedLayout(
   options: LayoutOptions,
+  range: readonly [number, number],
   reading: DialReading,
   noted: boolean,
 ): Partial<Layout> {
@@ -156,7 +161,11 @@ export function picturedLayout(
   } as const;
   return {
     ...layout,
-    polar: { ...layout.polar, bgcolor: colours.dial },
+    polar: {
+      ...layout.polar,
+      bgcolor: colours.dial,
+      radialaxis: { ...layout.polar?.radialaxis, range: [...range] },
+    },
     annotations: [
       { ...centre, yshift: 30, text: head, font: { ...small, size: 12 } },
       {

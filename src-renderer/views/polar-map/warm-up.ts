@@ -16,7 +16,7 @@ const marks = Array.from({ length: 16 }, (_, index): MapMark => {
  * Draws a map out of sight and lets it go. The plot library's code is compiled as it runs for the first time; done while the
  * person still looks for files, it does not make the first disc wait.
  */
-function drawOutOfSight(): void {
+async function drawOutOfSight(): Promise<void> {
   const box = document.createElement('div');
   box.className = 'out-of-sight';
   box.setAttribute('aria-hidden', 'true');
@@ -30,7 +30,7 @@ function drawOutOfSight(): void {
     scale: mapScale(marks, name, 1, 'all'),
     colours: readPlotColours(),
   } as const;
-  void Plotly.newPlot(
+  await Plotly.newPlot(
     box,
     mapData({ ...options, selected: null, marked: [] }),
     { ...mapLayout(options), width: 500, height: 500 },
@@ -42,6 +42,6 @@ function drawOutOfSight(): void {
 
 /** Readies the map when the page has nothing else to do. */
 export function warmUpMap(): void {
-  if ('requestIdleCallback' in window) requestIdleCallback(drawOutOfSight);
-  else setTimeout(drawOutOfSight, 200);
+  if ('requestIdleCallback' in window) requestIdleCallback(() => void drawOutOfSight());
+  else setTimeout(() => void drawOutOfSight(), 200);
 }
