@@ -1,4 +1,12 @@
-import { type KeyboardEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import {
+  type KeyboardEvent,
+  useCallback,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import type { HostFacts, HubtrueApi, OpenedFile, RecentSession } from '../src-main/api.ts';
 import type { Units } from './format/format.ts';
 import type { QuantityName } from './format/quantities.ts';
@@ -79,8 +87,9 @@ export function App({ api, firstSample, firstWorkspace }: AppProps) {
   useEffect(() => api.onOpened(actions.give), [api, actions]);
 
   // A new disc starts at its worst station, where a person would look first; the same one, reduced again, stays where it is.
+  // Before it is painted: its first picture shows the station already.
   const pointsTicket = session.discFiles.points?.ticket ?? null;
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (disc === null) return;
     const order = stationOrder(disc);
     const worst = disc.result.summary.worst?.station ?? order[0] ?? null;

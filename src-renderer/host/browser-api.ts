@@ -1,12 +1,4 @@
-import type {
-  Download,
-  HostFacts,
-  HubtrueApi,
-  JobEvent,
-  OpenedFile,
-  Outcome,
-  Problem,
-} from '../../src-main/api.ts';
+import type { Download, HostFacts, HubtrueApi, JobEvent, OpenedFile, Outcome } from '../../src-main/api.ts';
 import { download, downloadBytes } from '../parts/download.ts';
 
 /**
@@ -43,13 +35,9 @@ export function browserApi(): HubtrueApi {
   }
 
   async function uploadAll(files: readonly File[]): Promise<Outcome<readonly OpenedFile[]>> {
-    const opened: OpenedFile[] = [];
-    const problems: Problem[] = [];
-    for (const file of files) {
-      const outcome = await upload(file);
-      if (outcome.ok) opened.push(outcome.value);
-      else problems.push(...outcome.problems);
-    }
+    const outcomes = await Promise.all(files.map(upload));
+    const opened = outcomes.flatMap((outcome) => (outcome.ok ? [outcome.value] : []));
+    const problems = outcomes.flatMap((outcome) => (outcome.ok ? [] : outcome.problems));
     return problems.length > 0 ? { ok: false, problems } : { ok: true, value: opened };
   }
 

@@ -1,3 +1,4 @@
+import { useDeferredValue } from 'react';
 import { flushSync } from 'react-dom';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { stationNote } from '../../state/work.ts';
@@ -11,6 +12,8 @@ import './disc-view.css';
 /** The reduced disc: verdicts, map, table and the selected station. */
 export function DiscView(props: DiscWorkspaceProps) {
   const { disc, units, dark, settings, onSettings, quantity, onQuantity, selected, onSelect, marked } = props;
+  // A new disc's map is on view before its table and card have been made; they follow at once, in the same places.
+  const isWhole = useDeferredValue(true, false);
   return (
     <main className="disc-view">
       <Summary disc={disc} units={units} onSelect={onSelect} />
@@ -25,31 +28,40 @@ export function DiscView(props: DiscWorkspaceProps) {
         onSelect={onSelect}
         onKey={props.onKey}
       />
-      <StationTable
-        disc={disc}
-        units={units}
-        frame={settings.frame}
-        onFrame={(frame) => onSettings({ frame })}
-        quantity={quantity}
-        selected={selected}
-        onSelect={onSelect}
-        marked={marked}
-        onMark={props.onMark}
-      />
-      <StationCard
-        disc={disc}
-        units={units}
-        frame={settings.frame}
-        quantity={quantity}
-        onQuantity={onQuantity}
-        selected={selected}
-        onStep={props.onStep}
-        note={stationNote(props.work.notes, selected)}
-        onNote={() => {
-          flushSync(() => props.onWorkspace('session'));
-          document.getElementById(STATION_NOTE)?.focus();
-        }}
-      />
+      {isWhole ? (
+        <>
+          <StationTable
+            disc={disc}
+            units={units}
+            frame={settings.frame}
+            onFrame={(frame) => onSettings({ frame })}
+            quantity={quantity}
+            selected={selected}
+            onSelect={onSelect}
+            marked={marked}
+            onMark={props.onMark}
+          />
+          <StationCard
+            disc={disc}
+            units={units}
+            frame={settings.frame}
+            quantity={quantity}
+            onQuantity={onQuantity}
+            selected={selected}
+            onStep={props.onStep}
+            note={stationNote(props.work.notes, selected)}
+            onNote={() => {
+              flushSync(() => props.onWorkspace('session'));
+              document.getElementById(STATION_NOTE)?.focus();
+            }}
+          />
+        </>
+      ) : (
+        <>
+          <div className="station-table panel" />
+          <div className="station-card panel" />
+        </>
+      )}
     </main>
   );
 }
