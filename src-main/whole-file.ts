@@ -1,6 +1,6 @@
 /** A file that appears whole or not at all: written beside its place, forced to the disk, renamed. */
 import { randomBytes } from 'node:crypto';
-import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, fsyncSync, openSync, realpathSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { refuse } from './problems.ts';
 
@@ -32,11 +32,12 @@ export function writeThrough(path: string, content: string | Uint8Array): void {
 
 /** @throws RefusedInput where the place cannot be written to; what was there before is as it was */
 export function writeWholeFile(path: string, content: string | Uint8Array): void {
-  const folder = dirname(path);
+  const place = behindLinks(path);
+  const folder = dirname(place);
   const unfinished = unfinishedIn(folder);
   try {
     writeThrough(unfinished, content);
-    renameSync(unfinished, path);
+    renameSync(unfinished, place);
     forceFolder(folder);
   } catch (error) {
     rmSync(unfinished, { force: true });
@@ -48,6 +49,16 @@ export function writeWholeFile(path: string, content: string | Uint8Array): void
       expected: 'a folder that this account may write to, with room on the disk',
       remedy: 'choose another folder',
     });
+  }
+}
+
+/** The file that a link stands for: it is to be replaced, and the link to stay. */
+function behindLinks(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    // Nothing is there yet.
+    return path;
   }
 }
 

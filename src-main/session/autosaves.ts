@@ -3,21 +3,13 @@
  * is. One that is left behind belongs to a program that did not end in order.
  */
 import { randomBytes } from 'node:crypto';
-import {
-  closeSync,
-  existsSync,
-  openSync,
-  readdirSync,
-  readFileSync,
-  readSync,
-  rmSync,
-  statSync,
-} from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { hostname, uptime } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { ownerOfUnfinished, writeWholeFile } from '../whole-file.ts';
 import { makeStateFolder } from './state-folder.ts';
+import { savedStatedIn } from './stated-time.ts';
 
 /** What stands beside an autosave. */
 const noteSchema = z.strictObject({
@@ -76,7 +68,7 @@ export function createAutosaves(stateFolder: string): Autosaves {
         .flatMap((entry) => /^([0-9a-f]+)\.hubtrue$/.exec(entry)?.[1] ?? [])
         .filter((id) => !mine.has(id))
         .map((id) => leftOne(id, fileOf(id), noteOf(id)))
-        .filter(({ autosaved, saved }) => saved === null || saved < autosaved)
+        .filter(({ needed }) => needed)
         .sort((a, b) => (a.autosaved < b.autosaved ? 1 : -1));
     },
   };
@@ -90,12 +82,17 @@ function sweep(folder: string, entries: readonly string[]): void {
   }
 }
 
-/** An autosave without a readable note is still somebody's work. */
-function leftOne(id: string, file: string, noteFile: string): LeftAutosave {
+/** With whether the saved file lacks what is in it. An autosave without a readable note is still somebody's work. */
+function leftOne(id: string, file: string, noteFile: string): LeftAutosave & { readonly needed: boolean } {
   try {
     const note = noteSchema.parse(JSON.parse(readFileSync(noteFile, 'utf8')));
     const { owner, ...rest } = note;
-    return { ...rest, id, file, saved: savedSince(rest), perhapsOpen: isAlive(owner) };
+    const isThere = rest.path !== null && existsSync(rest.path);
+    const stated = rest.path === null ? null : savedStatedIn(rest.path);
+    const saved = isThere ? (stated ?? rest.saved) : null;
+    // The file that this work began with was saved before it, whatever the clock has done since; another one by its time.
+    const needed = saved === null || saved === rest.saved || saved < rest.autosaved;
+    return { ...rest, id, file, saved, perhapsOpen: isAlive(owner), needed };
   } catch {
     const autosaved = statSync(file, { throwIfNoEntry: false })?.mtime ?? new Date(0);
     return {
@@ -106,35 +103,8 @@ function leftOne(id: string, file: string, noteFile: string): LeftAutosave {
       path: null,
       saved: null,
       perhapsOpen: false,
+      needed: true,
     };
-  }
-}
-
-/** Enough of a session file to hold its first keys. */
-const HEAD_BYTES = 4096;
-
-/**
- * When the saved file was last saved: by this program, or since then by another. The file itself says when; the clock of
- * the disk it lies on may be another than that of this machine.
- */
-function savedSince({ path, saved }: AutosaveNote): string | null {
-  if (path === null || !existsSync(path)) return null;
-  const stated = /"saved":\s*"([^"]+)"/.exec(headOf(path))?.[1];
-  return stated !== undefined && (saved === null || stated > saved) ? stated : saved;
-}
-
-/** Empty where the file cannot be read: then its note is all that is known. */
-function headOf(path: string): string {
-  const head = Buffer.alloc(HEAD_BYTES);
-  try {
-    const descriptor = openSync(path, 'r');
-    try {
-      return head.toString('utf8', 0, readSync(descriptor, head, 0, HEAD_BYTES, 0));
-    } finally {
-      closeSync(descriptor);
-    }
-  } catch {
-    return '';
   }
 }
 

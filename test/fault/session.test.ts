@@ -1,6 +1,14 @@
 /** Session files and autosaves that are damaged, cut off, foreign or unreachable. */
-import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import {
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { RefusedInput } from '../../src-main/problems.ts';
@@ -165,6 +173,25 @@ describe('a file that appears whole or not at all', () => {
     expect(readdirSync(folder)).toEqual(['a.hubtrue']);
   });
 
+  it.skipIf(process.platform === 'win32')('replaces what a link stands for, and leaves the link', () => {
+    const folder = temporaryFolder();
+    mkdirSync(join(folder, 'elsewhere'));
+    const real = join(folder, 'elsewhere', 'real.hubtrue');
+    const link = join(folder, 'a.hubtrue');
+    writeFileSync(real, 'one');
+    symlinkSync(real, link);
+    writeWholeFile(link, 'two');
+    expect(readFileSync(real, 'utf8')).toBe('two');
+    expect(lstatSync(link).isSymbolicLink()).toBe(true);
+  });
+
+  it('takes the longest name that the system takes', () => {
+    const folder = temporaryFolder();
+    const name = `${'n'.repeat(247)}.hubtrue`;
+    writeWholeFile(join(folder, name), 'text');
+    expect(readdirSync(folder)).toEqual([name]);
+  });
+
   it('that cannot be put in its place is refused, and what was there stays', () => {
     const folder = temporaryFolder();
     mkdirSync(join(folder, 'taken', 'inner'), { recursive: true });
@@ -216,6 +243,37 @@ describe('autosaves', () => {
     const path = join(folder, 'gone.hubtrue');
     autosaves.keep(autosaves.newId(), kept, { ...note, path, saved: '2026-04-01T00:00:00.000Z' });
     expect(autosaves.left(new Set())).toMatchObject([{ saved: null, path }]);
+  });
+
+  it('are offered whatever the clock has done since the file that they began with was saved', () => {
+    const folder = temporaryFolder();
+    const autosaves = createAutosaves(folder);
+    const path = join(folder, 'disc.hubtrue');
+    const saved = JSON.parse(kept).saved as string;
+    writeFileSync(path, kept);
+    const earlier = '2001-01-01T00:00:00.000Z';
+    expect(earlier < saved).toBe(true);
+    // The clock went back by years after the file had been saved; the work is newer all the same.
+    autosaves.keep('a1', kept, { ...note, path, saved, autosaved: earlier });
+    expect(autosaves.left(new Set()).map(({ id }) => id)).toEqual(['a1']);
+    // Work that began with an earlier version of the file, and was autosaved before the present one was saved, is in it.
+    autosaves.keep('a2', kept, { ...note, path, saved: earlier, autosaved: '2001-01-02T00:00:00.000Z' });
+    expect(autosaves.left(new Set()).map(({ id }) => id)).toEqual(['a1']);
+  });
+
+  it('of which a part was written when the program ended are whole, and the part goes', () => {
+    const folder = temporaryFolder();
+    const autosaves = createAutosaves(folder);
+    autosaves.keep('b1', kept, note);
+    const inside = join(folder, 'autosave');
+    // Process numbers end far below this one on every system.
+    const left = join(inside, `.hubtrue-${2 ** 30}-00ff.part`);
+    const alive = join(inside, `.hubtrue-${process.pid}-00ff.part`);
+    for (const path of [left, alive]) writeFileSync(path, kept.slice(0, 100));
+    expect(autosaves.left(new Set()).map(({ id }) => id)).toEqual(['b1']);
+    expect(readdirSync(inside)).not.toContain(basename(left));
+    // One that a running program is about to finish stays.
+    expect(readdirSync(inside)).toContain(basename(alive));
   });
 
   it('lie where only this account may look', () => {

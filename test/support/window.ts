@@ -13,27 +13,44 @@ export interface RunningHost {
   /** Address with the token, as the program printed it. */
   readonly address: string;
   stop(): Promise<void>;
+  /** Ends it at once, in the middle of whatever it does. */
+  kill(): Promise<void>;
+}
+
+export interface HostOptions {
+  /** Folder for autosaves and lists, which then outlives the host; else one of its own that goes with it. */
+  readonly state?: string;
+  /** No file may grow beyond this, as if the disk were full: the system refuses the rest of a write. */
+  readonly mostKibibytes?: number;
 }
 
 /** Folder of the build under test; the variable is for work on two versions at once. */
 const build = process.env['HUBTRUE_BUILD'] ?? `${project}out`;
 
 /** Starts `out/main/browser.js` and waits for the address that it prints. */
-export async function startBuiltHost(): Promise<RunningHost> {
+export async function startBuiltHost({ state, mostKibibytes }: HostOptions = {}): Promise<RunningHost> {
   const entry = `${build}/main/browser.js`;
   if (!existsSync(entry)) throw new Error('out/main/browser.js is missing: run `npm run build` first.');
   // Autosaves and the list of recent sessions of a test are nobody's but its own.
-  const state = mkdtempSync(join(tmpdir(), 'hubtrue-state-'));
-  const child = spawn(process.execPath, [entry], {
+  const folder = state ?? mkdtempSync(join(tmpdir(), 'hubtrue-state-'));
+  const command =
+    mostKibibytes === undefined
+      ? [process.execPath, entry]
+      : ['bash', '-c', `ulimit -f ${mostKibibytes}; exec "$0" "$1"`, process.execPath, entry];
+  const child = spawn(command[0] as string, command.slice(1), {
     cwd: project,
     stdio: ['ignore', 'pipe', 'pipe'],
-    env: { ...process.env, HUBTRUE_STATE: state },
+    env: { ...process.env, HUBTRUE_STATE: folder },
   });
-  const stop = async (): Promise<void> => {
-    await stopped(child);
-    rmSync(state, { recursive: true, force: true });
+  const end = async (signal: NodeJS.Signals): Promise<void> => {
+    await stopped(child, signal);
+    if (state === undefined) rmSync(folder, { recursive: true, force: true });
   };
-  return { address: await printedAddress(child), stop };
+  return {
+    address: await printedAddress(child),
+    stop: () => end('SIGTERM'),
+    kill: () => end('SIGKILL'),
+  };
 }
 
 function printedAddress(child: ChildProcess): Promise<string> {
@@ -50,10 +67,10 @@ function printedAddress(child: ChildProcess): Promise<string> {
   });
 }
 
-function stopped(child: ChildProcess): Promise<void> {
+function stopped(child: ChildProcess, signal: NodeJS.Signals): Promise<void> {
   return new Promise((resolve) => {
     child.on('exit', () => resolve());
-    child.kill('SIGTERM');
+    child.kill(signal);
   });
 }
 

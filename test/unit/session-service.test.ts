@@ -21,6 +21,7 @@ import type {
 } from '../../src-main/api.ts';
 import type { Outlet } from '../../src-main/hosts/outlet.ts';
 import { createService, type Service } from '../../src-main/hosts/service.ts';
+import { sealOf } from '../../src-main/session/seal.ts';
 import { createDirectJobs } from '../support/direct-jobs.ts';
 import { samplePath, temporaryFolder } from '../support/disc-files.ts';
 
@@ -467,5 +468,114 @@ describe('in a browser', () => {
     );
     expect(opened.points).toMatchObject({ state: 'found', file: { name: 'my points.csv' } });
     expect(value(browser.recent({})).map(({ name }) => name)).toEqual(['trial.hubtrue']);
+  });
+});
+
+describe('two windows on one session', () => {
+  it('do not overwrite each other: the second save is refused, and saving elsewhere is not', async () => {
+    const { content } = await reducedWork();
+    const path = join(folder, 'shared.hubtrue');
+    value(await service.saveSession({ content, session: null }, dialog(path)));
+    const other = start();
+    const opened = value(await other.openSession({ ticket: ticketFor(other, path) }));
+    const theirs: SessionContent = {
+      points: null,
+      plan: opened.plan?.ticket ?? null,
+      welds: null,
+      exclusions,
+      excludedFeatures: [],
+      notes: { disc: 'of the other window', stations: [] },
+      job: null,
+    };
+    const mine = value(await service.openSession({ ticket: ticketFor(service, path) }));
+    value(await other.saveSession({ content: theirs, session: opened.session }, dialog(null)));
+    const refused = await service.saveSession({ content, session: mine.session }, dialog(null));
+    expect(codes(refused)).toEqual(['saved-elsewhere']);
+    expect(JSON.parse(readFileSync(path, 'utf8')).notes.disc).toBe('of the other window');
+    // Under another name, and from then on without a question.
+    const elsewhere = join(folder, 'mine.hubtrue');
+    const again = { content, session: mine.session };
+    value(await service.saveSession({ ...again, saveAs: true }, dialog(elsewhere)));
+    value(await service.saveSession(again, dialog(null)));
+    expect(JSON.parse(readFileSync(elsewhere, 'utf8')).notes.disc).toBe(notes.disc);
+  });
+
+  it('keep an autosave each, and both are offered after both have gone', async () => {
+    const { content } = await reducedWork();
+    const path = join(folder, 'shared.hubtrue');
+    value(await service.saveSession({ content, session: null }, dialog(path)));
+    for (const disc of ['one', 'two']) {
+      const window = start();
+      const opened = value(await window.openSession({ ticket: ticketFor(window, path) }));
+      const changed = { ...content, points: null, welds: null, job: null, plan: opened.plan?.ticket ?? null };
+      value(
+        await window.autosave({
+          content: { ...changed, notes: { disc, stations: [] } },
+          session: opened.session,
+        }),
+      );
+    }
+    const next = start();
+    const recoverable = value(next.recover({}));
+    expect(recoverable.map(({ name }) => name)).toEqual(['shared.hubtrue', 'shared.hubtrue']);
+    const found: string[] = [];
+    for (const { ticket } of recoverable) found.push(value(await next.openSession({ ticket })).notes.disc);
+    expect(found.sort()).toEqual(['one', 'two']);
+  });
+});
+
+describe('what the disk holds of an autosave', () => {
+  it('cut off is refused when it is opened, and does not hide the others', async () => {
+    const { content } = await reducedWork();
+    for (const disc of ['one', 'two'])
+      value(
+        await service.autosave({ content: { ...content, notes: { disc, stations: [] } }, session: null }),
+      );
+    const kept = join(stateFolder, 'autosave');
+    const [first] = readdirSync(kept).filter((name) => name.endsWith('.hubtrue'));
+    const file = join(kept, first ?? '');
+    writeFileSync(file, readFileSync(file, 'utf8').slice(0, 3000));
+    const next = start();
+    const recoverable = value(next.recover({}));
+    expect(recoverable).toHaveLength(2);
+    const outcomes = await Promise.all(recoverable.map(({ ticket }) => next.openSession({ ticket })));
+    expect(outcomes.map(({ ok }) => ok).sort()).toEqual([false, true]);
+    expect(codes(outcomes.find(({ ok }) => !ok) as Outcome<unknown>)).toEqual(['json-syntax']);
+  });
+
+  it('stays where it is not opened but discarded only', async () => {
+    const { content } = await reducedWork();
+    value(await service.autosave({ content, session: null }));
+    const next = start();
+    const [left] = value(next.recover({}));
+    value(next.discardRecovery({ ticket: left?.ticket }));
+    expect(readdirSync(join(stateFolder, 'autosave'))).toEqual([]);
+    expect(codes(await next.openSession({ ticket: left?.ticket }))).not.toEqual([]);
+  });
+});
+
+describe('results of an earlier version', () => {
+  it('are named by the version that made them, though a later one saved the session again', async () => {
+    const { content } = await reducedWork();
+    const path = join(folder, 'old.hubtrue');
+    value(await service.saveSession({ content, session: null }, dialog(path)));
+    const document = JSON.parse(readFileSync(path, 'utf8'));
+    document.reduced.result.source.software = '0.0.9';
+    document.seal = sealOf(document);
+    writeFileSync(path, JSON.stringify(document));
+    const opened = value(await service.openSession({ ticket: ticketFor(service, path) }));
+    expect(opened.software).toBe('0.0.9');
+    const again: SessionContent = {
+      ...content,
+      points: null,
+      welds: null,
+      plan: opened.plan?.ticket ?? null,
+      job: opened.job,
+    };
+    const saved = value(await service.saveSession({ content: again, session: opened.session }, dialog(null)));
+    expect(saved?.resultKept).toBe(true);
+    expect(JSON.parse(readFileSync(path, 'utf8')).software).not.toBe('0.0.9');
+    const reopened = value(await service.openSession({ ticket: ticketFor(service, path) }));
+    expect(reopened.software).toBe('0.0.9');
   });
 });

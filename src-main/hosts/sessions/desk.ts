@@ -3,11 +3,12 @@ import { randomBytes } from 'node:crypto';
 import { mkdirSync, readdirSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { FileRole, OpenedFile, Outcome } from '../../api.ts';
-import { refuse } from '../../problems.ts';
+import { RefusedInput, refuse } from '../../problems.ts';
 import { type Autosaves, createAutosaves } from '../../session/autosaves.ts';
 import { type FileFingerprint, rememberFingerprints } from '../../session/fingerprints.ts';
 import { createRecentList, type RecentList } from '../../session/recent-list.ts';
 import type { SessionDocument } from '../../session/session-schema.ts';
+import { writeWholeFile } from '../../whole-file.ts';
 import type { FinishedJobs } from '../finished-jobs.ts';
 import type { PrivateFiles } from '../private-files.ts';
 import type { TicketEntry, TicketTable } from '../tickets.ts';
@@ -53,8 +54,11 @@ export interface Desk extends SessionOptions {
   owned(): ReadonlySet<string>;
   /** Puts a saved session on the list of recent ones. */
   remember(path: string, document: SessionDocument): void;
-  /** Where a session that goes out as a download is kept as well, so that it can be opened again from the list. */
-  copyFor(name: string): string;
+  /**
+   * Keeps what goes out as a download, so that it can be opened again from the list: in the place of the copy at `path`, or in a
+   * new one. Null where the disk does not take it.
+   */
+  keepCopy(path: string | null, name: string, text: string): string | null;
   isCopy(path: string): boolean;
   open(path: string, role: FileRole, bytes: number, temporary?: boolean): OpenedFile;
   /** One after the other, so that an autosave under way cannot land after the save that made it needless. */
@@ -110,18 +114,30 @@ export function createDesk(options: SessionOptions): Desk {
     owned: () => new Set([...handles.values()].flatMap(({ autosave }) => autosave ?? [])),
     remember(path, { title, reduced, plan }) {
       const summary = reduced?.result.summary;
-      recentList.add({
-        path,
-        used: now().toISOString(),
-        title: title || plan?.name.replace(/\.json$/i, '') || '',
-        summary: summary === undefined ? null : { ...counts(summary), missing: summary.missing.length },
-      });
-      if (isCopy(path)) pruneCopies();
+      try {
+        recentList.add({
+          path,
+          used: now().toISOString(),
+          title: title || plan?.name.replace(/\.json$/i, '') || '',
+          summary: summary === undefined ? null : { ...counts(summary), missing: summary.missing.length },
+        });
+        if (isCopy(path)) pruneCopies();
+      } catch (error) {
+        // A list of conveniences that cannot be written must not make a file that was saved or opened look as if it were not.
+        if (!isOfTheSystem(error)) throw error;
+      }
     },
-    copyFor(name) {
-      const folder = join(copies, newName());
-      mkdirSync(folder, { recursive: true, mode: 0o700 });
-      return join(folder, name);
+    keepCopy(path, name, text) {
+      try {
+        const place = path !== null && isCopy(path) ? path : join(copies, newName(), name);
+        mkdirSync(dirname(place), { recursive: true, mode: 0o700 });
+        writeWholeFile(place, text);
+        return place;
+      } catch (error) {
+        // The person has the download all the same.
+        if (!isOfTheSystem(error)) throw error;
+        return null;
+      }
     },
     isCopy,
     open(path, role, bytes, temporary = false) {
@@ -134,6 +150,11 @@ export function createDesk(options: SessionOptions): Desk {
       return turn;
     },
   };
+}
+
+/** Whether the disk or the account is at fault, and not the program. */
+function isOfTheSystem(error: unknown): boolean {
+  return error instanceof RefusedInput || (error as NodeJS.ErrnoException | null)?.syscall !== undefined;
 }
 
 function counts({

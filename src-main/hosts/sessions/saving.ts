@@ -2,13 +2,14 @@
 import { basename, dirname } from 'node:path';
 import type { FileRole, Outcome, SavedSession, SessionContent } from '../../api.ts';
 import { fileStem } from '../../outputs/file-stem.ts';
-import { RefusedInput } from '../../problems.ts';
+import { RefusedInput, refuse } from '../../problems.ts';
 import {
   type ComposedSession,
   composeSession,
   type SessionInput,
   type SessionReduction,
 } from '../../session/compose-session.ts';
+import { savedStatedIn } from '../../session/stated-time.ts';
 import { sessionText } from '../../session/write-session.ts';
 import { writeWholeFile } from '../../whole-file.ts';
 import { outcomeOf } from '../outcome-of.ts';
@@ -44,20 +45,26 @@ export function savingRequests(desk: Desk): SavingRequests {
           const folder = place.kind === 'path' ? dirname(place.path) : null;
           const { document, resultKept } = await compose(desk, content, known, title, folder);
           const text = sessionText(document);
-          const path = place.kind === 'path' ? place.path : copyOf(known, name);
-          writeWholeFile(path, text);
-          if (place.kind === 'download') outlet.hand(downloadOf(name, text));
+          let path: string | null;
+          if (place.kind === 'path') {
+            if (place.path === known.path) refuseOverwriting(known, place.path);
+            writeWholeFile(place.path, text);
+            path = place.path;
+          } else {
+            outlet.hand(downloadOf(name, text));
+            path = desk.keepCopy(known.path, name, text);
+          }
           if (known.autosave !== null) desk.autosaves.remove(known.autosave);
           const handle: Handle = {
             path,
-            name: basename(path),
+            name: path === null ? name : basename(path),
             saved: document.saved,
             autosave: null,
             document,
           };
           const at = session ?? desk.add(handle);
           if (session !== null) Object.assign(desk.find(session), handle);
-          desk.remember(path, document);
+          if (path !== null) desk.remember(path, document);
           return { session: at, name: handle.name, saved: document.saved, resultKept };
         });
       });
@@ -73,15 +80,15 @@ export function savingRequests(desk: Desk): SavingRequests {
           const title = asked.value.title ?? known.document?.title ?? '';
           const { document } = await compose(desk, content, known, title, null);
           const handle = session === null ? { ...unsaved } : desk.find(session);
-          const at = session ?? desk.add(handle);
-          handle.autosave ??= desk.autosaves.newId();
-          desk.autosaves.keep(handle.autosave, sessionText(document), {
+          const id = handle.autosave ?? desk.autosaves.newId();
+          desk.autosaves.keep(id, sessionText(document), {
             name: handle.name || title || 'Unsaved work',
             autosaved: document.saved,
             path: handle.path,
             saved: handle.saved,
           });
-          return { session: at, autosaved: document.saved };
+          handle.autosave = id;
+          return { session: session ?? desk.add(handle), autosaved: document.saved };
         }),
       );
     },
@@ -93,10 +100,20 @@ export function savingRequests(desk: Desk): SavingRequests {
       return { ok: true, value: null };
     },
   };
+}
 
-  function copyOf({ path }: Handle, name: string): string {
-    return path !== null && desk.isCopy(path) ? path : desk.copyFor(name);
-  }
+/** A session that was saved from elsewhere since it was opened here holds work that must not go unseen. */
+function refuseOverwriting({ saved, name }: Handle, path: string): void {
+  const stated = savedStatedIn(path);
+  if (stated === null || saved === null || stated === saved) return;
+  refuse({
+    code: 'saved-elsewhere',
+    file: name,
+    says: 'another window or program has saved this session since it was opened here',
+    value: stated,
+    expected: saved,
+    remedy: 'save this work under another name, or open the session again',
+  });
 }
 
 async function compose(
