@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { conversion, type Dimension, type Unit, unitsOf } from '../../../shared-math/calculator/index.ts';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { resultText, typedNumber } from './calculations.ts';
 
 const dimensions: readonly (readonly [Dimension, string, string, string])[] = [
@@ -17,6 +18,13 @@ export function ConversionCard() {
   const [text, setText] = useState('1');
   const [unit, setUnit] = useState('in');
   const value = typedNumber(text);
+  const all =
+    value === null
+      ? []
+      : unitsOf(dimension).map(
+          (one) => [one, conversion(dimension, { value, unit: unit as Unit<Dimension> }, one).value] as const,
+        );
+  const converted = all.filter(([one]) => one !== unit);
   return (
     <section className="calculator-card panel" aria-label="Units">
       <header>
@@ -55,22 +63,28 @@ export function ConversionCard() {
           </select>
         </div>
       </div>
-      <dl className="calculator-result conversions">
-        {value === null ? (
-          <p className="calculator-fault">Give a number.</p>
-        ) : (
-          unitsOf(dimension)
-            .filter((one) => one !== unit)
-            .map((one) => (
+      {value === null ? (
+        <p className="calculator-result calculator-fault">Give a number.</p>
+      ) : (
+        <>
+          <dl className="calculator-result conversions">
+            {converted.map(([one, result]) => (
               <div key={one}>
-                <dd>
-                  {resultText(conversion(dimension, { value, unit: unit as Unit<Dimension> }, one).value)}
-                </dd>
+                <dd>{resultText(result)}</dd>
                 <dt>{one}</dt>
               </div>
-            ))
-        )}
-      </dl>
+            ))}
+          </dl>
+          <span className="chart-tools">
+            <SheetTools
+              key={`${text} ${unit}`}
+              sheet={{ head: ['value', 'unit'], rows: all.map(([one, result]) => [String(result), one]) }}
+              fileName="conversion"
+              of="the quantity in every unit"
+            />
+          </span>
+        </>
+      )}
     </section>
   );
 }

@@ -4,12 +4,14 @@ import type { ReducedDisc } from '../../../src-main/api.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { exportNumber, formatWithUnit, plainUnit, type Units } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { vectorOf } from './effects.ts';
 import {
   componentWords,
   freedomText,
   intervalText,
   parameterFigure,
+  parametersSheet,
   parameterUnit,
   probabilityText,
   shareText,
@@ -111,6 +113,19 @@ export function ComponentCard(props: ComponentCardProps) {
             )}
           </dl>
         )}
+        {component.parameters.length + component.readings.length > 0 && (
+          <div className="parameter-tools">
+            <p className="caption">Parameters</p>
+            <span className="chart-tools">
+              <SheetTools
+                key={component.name}
+                sheet={parametersSheet(component, units)}
+                fileName={`${fileStem(props.disc.plan.title)}-${component.name}-parameters`}
+                of={`the parameters of ${component.title}`}
+              />
+            </span>
+          </div>
+        )}
         {component.readings.length > 0 && (
           <div className="cause-readings">
             {component.readings.map((reading, index) => (
@@ -132,7 +147,7 @@ export function ComponentCard(props: ComponentCardProps) {
           </p>
         ))}
         {component.parameters.length > 0 && (
-          <ParameterTable parameters={component.parameters} units={units} caption="Parameters" />
+          <ParameterTable parameters={component.parameters} units={units} />
         )}
         {component.stations.length > 0 && <Effect {...props} />}
       </div>
@@ -148,16 +163,11 @@ function StandingChip({ component, leading }: { readonly component: Component; r
   );
 }
 
-function ParameterTable(props: {
-  readonly parameters: readonly Parameter[];
-  readonly units: Units;
-  readonly caption?: string;
-}) {
-  const { parameters, units, caption } = props;
+function ParameterTable(props: { readonly parameters: readonly Parameter[]; readonly units: Units }) {
+  const { parameters, units } = props;
   if (parameters.length === 0) return null;
   return (
     <table className="parameters">
-      {caption !== undefined && <caption className="caption">{caption}</caption>}
       <tbody>
         {parameters.map((parameter) => (
           <tr key={`${parameter.key} ${parameter.of}`}>

@@ -107,6 +107,32 @@ export function parameterFigure(value: number, parameter: Parameter, units: Unit
   return value.toFixed(2).replace('-', '−');
 }
 
+/** Parameters of a component, and those of its readings where several causes make the same errors. */
+export function parametersSheet({ parameters, readings }: Component, units: Units): Sheet {
+  const row = (reading: string) => (parameter: Parameter) => {
+    const kind = parameterKind(parameter);
+    const unit = kind === null ? 'deg' : plainUnit(kind, units);
+    const number = (value: number): string =>
+      kind === null ? value.toFixed(4) : exportNumber(value, kind, units);
+    return [
+      reading,
+      parameter.name,
+      parameter.of ?? '',
+      number(parameter.value),
+      number(parameter.low),
+      number(parameter.high),
+      parameter.unit.endsWith('/weld') ? `${unit}/weld` : unit,
+    ];
+  };
+  return {
+    head: ['reading', 'parameter', 'of', 'value', 'low', 'high', 'unit'],
+    rows: [
+      ...parameters.map(row('')),
+      ...readings.flatMap((reading) => reading.parameters.map(row(reading.cause))),
+    ],
+  };
+}
+
 /** e.g. `0.0421 to 0.0502`. */
 export function intervalText(estimate: Pick<Estimate, 'low' | 'high'>, kind: QuantityKind, units: Units) {
   return `${formatValue(estimate.low, kind, units)} to ${formatValue(estimate.high, kind, units)}`;

@@ -4,6 +4,7 @@ import { LegendItem } from '../../chart/legend-item.tsx';
 import { formatWithUnit } from '../../format/format.ts';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { useLasting } from '../../state/kept.ts';
 import type { DiagnosisProps } from '../causes/topics.ts';
 import { channelKind, channels, harmonicsSheet, indexSheet } from './channels.ts';
@@ -11,7 +12,7 @@ import { HarmonicsChart } from './harmonics-chart.tsx';
 import { IndexRing } from './index-ring.tsx';
 import { IndexUnrolled } from './index-unrolled.tsx';
 import { PitchChart } from './pitch-chart.tsx';
-import { Repeatability } from './repeatability.tsx';
+import { Repeatability, repeatabilitySheet } from './repeatability.tsx';
 import './index.css';
 
 type IndexShape = 'ring' | 'line' | 'pitch';
@@ -180,7 +181,16 @@ export function AroundView(props: DiagnosisProps) {
         </div>
         {index.repeatability !== null && (
           <section className="repeatability panel" aria-label="Repeatability of the index">
-            <h2>Repeatability of the index, {index.repeatability.runs} runs</h2>
+            <header>
+              <h2>Repeatability of the index, {index.repeatability.runs} runs</h2>
+              <span className="chart-tools">
+                <SheetTools
+                  sheet={repeatabilitySheet(index.repeatability, units)}
+                  fileName={`${stem}-index-repeatability`}
+                  of="the repeatability of the index"
+                />
+              </span>
+            </header>
             <Repeatability of={index.repeatability} units={units} />
           </section>
         )}

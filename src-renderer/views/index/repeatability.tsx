@@ -1,9 +1,9 @@
 import type { IndexRepeatability } from '../../../shared-math/diagnosis/findings.ts';
-import { formatWithUnit, type Units } from '../../format/format.ts';
+import { exportNumber, formatWithUnit, plainUnit, type Units } from '../../format/format.ts';
+import type { Sheet } from '../../parts/sheet.ts';
 
-/** Repeatability of the index from several runs, in the sense of ISO 230-2. */
-export function Repeatability({ of, units }: { readonly of: IndexRepeatability; readonly units: Units }) {
-  const facts: readonly (readonly [string, number | null])[] = [
+function factsOf(of: IndexRepeatability): readonly (readonly [string, number | null])[] {
+  return [
     ['Reversal B', of.reversal],
     ['Repeatability R↑', of.repeatabilityUp],
     ['Repeatability R↓', of.repeatabilityDown],
@@ -11,9 +11,23 @@ export function Repeatability({ of, units }: { readonly of: IndexRepeatability; 
     ['Systematic deviation E', of.systematicDeviation],
     ['Accuracy A', of.accuracy],
   ];
+}
+
+export function repeatabilitySheet(of: IndexRepeatability, units: Units): Sheet {
+  return {
+    head: ['quantity', `value (${plainUnit('rotation', units)})`],
+    rows: factsOf(of).map(([title, value]) => [
+      title,
+      exportNumber(value === null ? null : Math.abs(value), 'rotation', units),
+    ]),
+  };
+}
+
+/** Repeatability of the index from several runs, in the sense of ISO 230-2. */
+export function Repeatability({ of, units }: { readonly of: IndexRepeatability; readonly units: Units }) {
   return (
     <dl className="index-facts">
-      {facts.map(([title, value]) => (
+      {factsOf(of).map(([title, value]) => (
         <div key={title}>
           <dt className="caption">{title}</dt>
           <dd>
