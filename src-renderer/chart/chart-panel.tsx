@@ -1,8 +1,7 @@
 import { type KeyboardEvent, type ReactNode, useRef } from 'react';
-import { downloadBlob } from '../parts/download.ts';
 import type { Sheet } from '../parts/sheet.ts';
 import { SheetTools } from '../parts/sheet-tools.tsx';
-import { picturePng, pictureText } from './picture.ts';
+import { PictureTools } from './picture-tools.tsx';
 import { useSize } from './use-size.ts';
 import './chart.css';
 
@@ -34,13 +33,6 @@ export function ChartPanel(props: ChartPanelProps) {
   const [box, size] = useSize<HTMLElement>();
   const height = props.height ?? size.height;
 
-  async function save(format: 'png' | 'svg') {
-    if (svg.current === null) return;
-    const text = pictureText(svg.current, pictureTitle);
-    const blob = format === 'svg' ? new Blob([text], { type: 'image/svg+xml' }) : await picturePng(text);
-    if (blob !== null) downloadBlob(`${fileName}.${format}`, blob);
-  }
-
   return (
     <section className={`chart-panel panel ${props.className ?? ''}`} aria-label={title}>
       <header className="chart-head">
@@ -51,17 +43,12 @@ export function ChartPanel(props: ChartPanelProps) {
         {controls}
         <div className="chart-tools">
           <SheetTools sheet={sheet} fileName={fileName} of={`the table of ${title}`} />
-          {(['png', 'svg'] as const).map((format) => (
-            <button
-              key={format}
-              type="button"
-              className="button quiet tool"
-              aria-label={`Save ${title} as ${format.toUpperCase()}`}
-              onClick={() => void save(format)}
-            >
-              {format.toUpperCase()}
-            </button>
-          ))}
+          <PictureTools
+            drawings={() => (svg.current === null ? [] : [svg.current])}
+            of={title}
+            fileName={fileName}
+            pictureTitle={pictureTitle}
+          />
         </div>
       </header>
       <figure

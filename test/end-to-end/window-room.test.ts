@@ -1,4 +1,5 @@
 /** Room for everything: nothing covers the content, the focus lands where work goes on, and no figure or reason is cut off. */
+import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { discShown } from '../support/window.ts';
 import { shownText, windowSession } from '../support/window-session.ts';
@@ -116,4 +117,20 @@ test('what the decision rule does not ask for cannot be set, and says why', asyn
   }
   await choose(/^Guarded/);
   for (const field of [probability, factor]) expect(await field.isEnabled()).toBe(true);
+});
+
+test('the figures and the zone of the selected station are handed out', async () => {
+  const { page } = session;
+  await session.openSample('off-centre');
+  const save = async (name: string): Promise<string> => {
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name, exact: true }).click(),
+    ]);
+    return readFileSync(await download.path(), 'utf8');
+  };
+  expect(await save('Save the figures of station 13 as CSV')).toMatch(/^station 13,unit,value,U,limit/);
+  const picture = await save('Save the position zone as SVG');
+  expect(picture).toContain('station 13, position zone');
+  expect(picture).toContain('>tip</text>');
 });

@@ -7,6 +7,7 @@ import type { ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../../src-renderer/format/format.ts';
 import { errorScale } from '../../src-renderer/views/station-card/error-scale.ts';
 import { StationCard } from '../../src-renderer/views/station-card/station-card.tsx';
+import { stationSheet } from '../../src-renderer/views/station-card/station-sheet.ts';
 import { ZoneDrawing } from '../../src-renderer/views/station-card/zone-drawing.tsx';
 import { Decision, ruleWords } from '../../src-renderer/views/summary/decision.tsx';
 import { Summary } from '../../src-renderer/views/summary/summary.tsx';
@@ -268,4 +269,21 @@ describe('the decision rule', () => {
     expect(ruleWords({ ...rule, rule: 'guarded', probability: 0.9973 })).toBe('conformity proven at 99.73 %');
     expect(ruleWords({ ...rule, rule: 'guarded', factor: 0.5 })).toBe('guard band of 0.5 × U');
   });
+});
+
+test('the figures of a station go out with units, limits and the verdict of each', () => {
+  const station = seventh;
+  const { head, rows } = stationSheet(station, { length: 'µm', rotation: 'degree' });
+  expect(head[0]).toBe('station 7');
+  for (const row of rows) expect(row).toHaveLength(head.length);
+  const row = (name: string) => rows.find(([title]) => title === name)!;
+  expect(Number(row('position')[2])).toBeCloseTo(1000 * station.position.value!, 3);
+  expect(row('position').slice(1, 2)).toEqual(['um']);
+  expect(row('position')[6]).toBe(station.position.verdict);
+  expect(Number(row('stagger')[2])).toBeCloseTo((station.disc.stagger! * 180) / Math.PI, 6);
+  expect(rows.filter(([title]) => title?.startsWith('position '))).toHaveLength(
+    station.position.checkPoints.length,
+  );
+  const [first] = station.features;
+  expect(row(`form of ${first!.label} ${first!.feature}`).slice(-2)[0]).toBe(String(first!.points));
 });

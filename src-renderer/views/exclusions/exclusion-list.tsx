@@ -158,6 +158,16 @@ export function ExclusionList({ api, disc, session, actions, onShow }: Exclusion
             <h2>Not used for other reasons</h2>
             <p className="caption">found when the file was read</p>
           </div>
+          {others.length > 0 && (
+            <SheetTools
+              sheet={{
+                head: ['points', 'reason', 'lines'],
+                rows: others.map(({ reason, lines, words }) => [String(lines.length), reason, words]),
+              }}
+              fileName={`${fileStem(disc.plan.title)}-not-used`}
+              of="the list of what is not used"
+            />
+          )}
         </header>
         {others.length === 0 ? (
           <p className="empty-note">None.</p>

@@ -1,7 +1,8 @@
 import type { PointsPreview } from '../../../src-main/api.ts';
 import { formatCount } from '../../format/format.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
-import { countGrid, gapWords } from './mapping.ts';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
+import { countGrid, countSheet, gapWords } from './mapping.ts';
 
 interface CountRingProps {
   readonly preview: PointsPreview;
@@ -142,6 +143,9 @@ export function CountRing({ preview, stations, isClockwise }: CountRingProps) {
       {count > 0 && (
         <details>
           <summary>As a table</summary>
+          <p className="table-tools">
+            <SheetTools sheet={countSheet(grid)} fileName="points-per-station" of="the counts of points" />
+          </p>
           <ScrollRegion className="table-scroll" label="Points per station and feature">
             <table className="count-table">
               <thead>

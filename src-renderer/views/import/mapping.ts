@@ -1,5 +1,6 @@
 /** What the person changes of a detected mapping, and how the result goes into the plan. */
 import type { ImportMapping, PointsPreview } from '../../../src-main/api.ts';
+import type { Sheet } from '../../parts/sheet.ts';
 
 export const roles = [
   ['', 'not used'],
@@ -119,6 +120,17 @@ export function countGrid({ counts }: PointsPreview, stationsOfPlan: number | nu
     hub: planned
       .filter(({ station }) => station === null)
       .map(({ feature, count: points }) => ({ feature, count: points })),
+  };
+}
+
+/** The grid for other programs. */
+export function countSheet({ stations, features, count }: CountGrid): Sheet {
+  return {
+    head: ['station', ...features],
+    rows: stations.map((station) => [
+      String(station),
+      ...features.map((feature) => String(count(station, feature))),
+    ]),
   };
 }
 

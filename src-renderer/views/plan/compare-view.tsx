@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { HubtrueApi, OpenedFile } from '../../../src-main/api.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { differences } from './compare.ts';
 import { type Draft, parseDraft } from './draft.ts';
 import { sectionOf, sections } from './sections.ts';
@@ -74,6 +75,18 @@ export function CompareView({ api, draft, name, saved, onView }: CompareViewProp
               ? `No value differs from ${other.name}.`
               : `${found.length} ${found.length === 1 ? 'value differs' : 'values differ'} from ${other.name}.`}
           </p>
+          {found.length > 0 && (
+            <p className="table-tools">
+              <SheetTools
+                sheet={{
+                  head: ['path', other.name, 'this plan'],
+                  rows: found.map(({ path, before, after }) => [path, before ?? '', after ?? '']),
+                }}
+                fileName="plan-differences"
+                of="the differences"
+              />
+            </p>
+          )}
           {found.length > 0 && (
             <ScrollRegion className="table-scroll" label="Differences">
               <table className="difference-table">

@@ -1,6 +1,8 @@
+import { useRef } from 'react';
 import { neededProbability } from '../../../shared-math/display/decimals.ts';
 import type { StationResult } from '../../../shared-math/result.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
+import { PictureTools } from '../../chart/picture-tools.tsx';
 import {
   formatAngle,
   formatChosenProbability,
@@ -11,10 +13,13 @@ import {
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf, settlements } from '../../format/quantities.ts';
 import { stationViews } from '../../format/station-view.ts';
+import { fileStem } from '../../parts/download.ts';
+import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { StationHead } from '../../parts/station-head.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { ErrorBars } from './error-bars.tsx';
 import { PositionTable } from './position-table.tsx';
+import { stationSheet } from './station-sheet.ts';
 import { UncertaintySources } from './uncertainty-sources.tsx';
 import { ZoneDrawing } from './zone-drawing.tsx';
 import './station-card.css';
@@ -45,6 +50,8 @@ export function StationCard({
 }: StationCardProps) {
   const station = stationViews(disc.result).find((entry) => entry.station === selected);
   const missing = disc.result.summary.missing.find((entry) => entry.station === selected);
+  const zone = useRef<HTMLDivElement>(null);
+  const stem = `${fileStem(disc.plan.title)}-station-${selected}`;
   const planned = station ?? missing;
   const needed = neededProbability(disc.result.decision);
   const coverage = formatChosenProbability(disc.result.decision.coverage);
@@ -73,6 +80,21 @@ export function StationCard({
             {note === '' ? 'Note' : `Note: ${note}`}
           </button>
         )}
+        {station !== undefined && (
+          <span className="card-tools">
+            <SheetTools
+              sheet={stationSheet(station, units)}
+              fileName={stem}
+              of={`the figures of station ${station.station}`}
+            />
+            <PictureTools
+              drawings={() => [...(zone.current?.querySelectorAll('svg') ?? [])]}
+              of="the position zone"
+              fileName={`${stem}-zone`}
+              pictureTitle={`${disc.plan.title}: station ${station.station}, position zone`}
+            />
+          </span>
+        )}
       </StationHead>
       {missing !== undefined && <p className="empty">Not reduced: {missing.reason}</p>}
       {station !== undefined && (
@@ -97,7 +119,7 @@ export function StationCard({
               <UncertaintySources uncertainty={station.uncertainty} at={station.position.at} />
             )}
           </div>
-          <div className="card-zone">
+          <div className="card-zone" ref={zone}>
             <ZoneDrawing
               points={station.position.checkPoints}
               coverage={disc.result.decision.coverage}
