@@ -3,7 +3,13 @@ import { fileURLToPath } from 'node:url';
 import type { CheckPointResult, ResultDocument, StationResult } from '../../shared-math/result.ts';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
-import type { LengthUnit } from '../../src-main/report/index.ts';
+import {
+  type Language,
+  type LengthUnit,
+  languages,
+  type Paper,
+  papers,
+} from '../../src-main/report/index.ts';
 import { exampleDiscOfTwoLevels } from './example-disc.ts';
 import { reduceSample } from './reports.ts';
 
@@ -11,7 +17,16 @@ export interface ReportCase {
   readonly name: string;
   readonly disc: ReducedDisc;
   readonly length: LengthUnit;
+  /** Languages and sheets to look at; fewer where the disc differs from others in one respect only. */
+  readonly looks: readonly (readonly [Language, Paper])[];
 }
+
+const everyLook = languages.flatMap((language) => papers.map((paper) => [language, paper] as const));
+const oneLookALanguage = [
+  ['en', 'a4'],
+  ['de', 'letter'],
+  ['fr', 'a4'],
+] as const;
 
 /** In the order in which people look at them. */
 export async function reportCases(): Promise<readonly ReportCase[]> {
@@ -23,21 +38,32 @@ export async function reportCases(): Promise<readonly ReportCase[]> {
   const [overrides, gaps, one, all] = await Promise.all(
     ['18-zones-overrides', '10-gaps', '28c-one-station', '27-all-conform'].map(reduceIndependent),
   );
-  const micrometres = (name: string, disc: ReducedDisc): ReportCase => ({ name, disc, length: 'µm' });
+  const everywhere = (name: string, disc: ReducedDisc): ReportCase => ({
+    name,
+    disc,
+    length: 'µm',
+    looks: everyLook,
+  });
+  const strained = (name: string, disc: ReducedDisc, length: LengthUnit = 'µm'): ReportCase => ({
+    name,
+    disc,
+    length,
+    looks: oneLookALanguage,
+  });
   return [
-    micrometres('conforming', conforming),
-    micrometres('drifting', drifting),
-    micrometres('off-centre', offCentre),
-    micrometres('zones-overrides', overrides as ReducedDisc),
-    micrometres('gaps', gaps as ReducedDisc),
-    micrometres('one-station', one as ReducedDisc),
-    micrometres('all-conform', all as ReducedDisc),
-    micrometres('two-levels', exampleDiscOfTwoLevels()),
-    { name: 'inches', disc: offCentre, length: 'inch' },
-    micrometres('long-texts', withLongTexts(drifting)),
-    { name: 'long-texts-inches', disc: withLongTexts(overrides as ReducedDisc), length: 'inch' },
-    micrometres('120-stations', withStations(conforming, offCentre, 120)),
-    micrometres('many-missing', withManyMissing(offCentre)),
+    everywhere('conforming', conforming),
+    everywhere('drifting', drifting),
+    everywhere('off-centre', offCentre),
+    everywhere('zones-overrides', overrides as ReducedDisc),
+    strained('gaps', gaps as ReducedDisc),
+    strained('one-station', one as ReducedDisc),
+    strained('all-conform', all as ReducedDisc),
+    strained('two-levels', exampleDiscOfTwoLevels()),
+    strained('inches', offCentre, 'inch'),
+    strained('long-texts', withLongTexts(drifting)),
+    strained('long-texts-inches', withLongTexts(overrides as ReducedDisc), 'inch'),
+    strained('120-stations', withStations(conforming, offCentre, 120)),
+    strained('many-missing', withManyMissing(offCentre)),
   ];
 }
 
@@ -136,6 +162,7 @@ function withManyMissing(disc: ReducedDisc): ReducedDisc {
       station,
       angle,
       reason: 'The file has no points of this station.',
+      note: { code: 'no-points-of-station', values: {} } as const,
     }));
   return withOwnStations(disc, stations, missing);
 }

@@ -65,7 +65,8 @@ export const frRowFaults: Phrasebook['rowFaults'] = {
   'temperature-range': ({ coldest, hottest }) => ({
     says: 'aucune pièce ne se mesure à cette température',
     expected: `une température de pièce de ${coldest} à ${hottest} °C`,
-    remedy: 'corriger la cellule, ou omettre la colonne et indiquer temperature.part dans le plan de contrôle',
+    remedy:
+      'corriger la cellule, ou omettre la colonne et indiquer temperature.part dans le plan de contrôle',
   }),
   'negative-radius': () => ({
     says: 'une bille de palpeur n’a pas de rayon négatif',
