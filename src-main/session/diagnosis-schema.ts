@@ -1,5 +1,6 @@
 /** The shape of a diagnosis kept in a session. */
 import { z } from 'zod';
+import { ORDER } from '../../shared-math/diagnosis/component-tests.ts';
 import {
   byStation,
   count,
@@ -17,17 +18,7 @@ import { errorName, hubFreedom, verdict } from './result-words.ts';
 /** Infinite where there is no scatter at all; JSON writes that as null. */
 const infinite = numberOrNull;
 
-const componentName = z.enum([
-  'ringShift',
-  'common',
-  'toolSetup',
-  'toolChange',
-  'wear',
-  'index',
-  'harmonics',
-  'outliers',
-  'scatter',
-]);
+const componentName = z.enum(ORDER);
 
 const estimateFields = {
   value: number,

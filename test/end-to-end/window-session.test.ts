@@ -63,7 +63,7 @@ test('is saved, opened without its points as results only, and whole again with 
   await discShown(page);
   const band = page.locator('.saved-band');
   expect(await shownText(band)).toMatch(
-    /^Results only, as saved on .* by Hubtrue .*points\.csv.*SHA-256 [0-9a-f]{16}…/s,
+    /^Results only, of Hubtrue .* as saved on .*points\.csv.*SHA-256 [0-9a-f]{16}…/s,
   );
   expect(await page.title()).toContain('(results only)');
   expect(await shownText(page.locator('.headline'))).toBe('16 of 20 stations conform');

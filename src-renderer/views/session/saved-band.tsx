@@ -23,8 +23,8 @@ export function SavedBand({ session, work, onReduce, onCompare }: SavedBandProps
     <section className="saved-band" aria-label="State of the session">
       {savedResults !== null && (
         <p>
-          <b>{isAlone ? 'Results only,' : 'Results'}</b> as saved on {localTime(savedResults.saved)} by
-          Hubtrue {savedResults.software}
+          <b>{isAlone ? 'Results only,' : 'Results'}</b> of Hubtrue {savedResults.software} as saved on{' '}
+          {localTime(savedResults.saved)}
           {isAlone
             ? ', not reduced here. Residuals, exclusions and trials need what is missing:'
             : progress === null
