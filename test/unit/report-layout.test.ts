@@ -115,9 +115,10 @@ describe('the head of a column', () => {
     );
     const { lines, items } = pages.find((page) => page.lines.includes('Corrections for the next disc')) ?? {};
     expect(lines).toBeDefined();
-    // Under the table's caption; "after" stands in two heads.
+    // Between the table's caption and its first row; "after" stands in two heads.
     const top = items?.find(({ text }) => text.startsWith('Corrections'))?.y ?? 0;
-    const head = items?.filter(({ text, y }) => y > top && y < top + 45 && /^[A-Za-z ]+$/.test(text)) ?? [];
+    const end = items?.find(({ text, y }) => y > top && text.startsWith('Set the'))?.y ?? 0;
+    const head = items?.filter(({ text, y }) => y > top && y < end - 1 && /^[A-Za-z ]+$/.test(text)) ?? [];
     const words = head.flatMap(({ text }) => text.trim().split(' ')).sort();
     expect(words).toEqual(
       ['Correction', 'Settings', 'Largest', 'position', 'before', 'after', 'Conforming', 'after'].sort(),

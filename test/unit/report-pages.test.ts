@@ -4,11 +4,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { reportDocument } from '../../src-main/report/index.ts';
-import { languages } from '../../src-main/report/messages/languages.ts';
 import { drawPage } from '../../src-main/report/pdf/draw-page.ts';
 import { layOut } from '../../src-main/report/pdf/lay-out.ts';
 import { leastFilled, type Page } from '../../src-main/report/pdf/paginate.ts';
-import { margins, papers, sheets, textHeight } from '../../src-main/report/pdf/paper.ts';
+import { margins, sheets, textHeight } from '../../src-main/report/pdf/paper.ts';
 import {
   type Extent,
   measuringTypesetter,
@@ -21,31 +20,29 @@ import { inputOf } from '../support/reports.ts';
 
 const typesetter = measuringTypesetter();
 
-describe.each(await reportCases())('$name', ({ disc, length }) => {
-  describe.each(papers)('on %s', (paper) => {
-    it.each(languages)('holds together in %s', (language) => {
-      const document = reportDocument(inputOf(disc, { language, paper, length }));
-      const pages = layOut(document, paper, typesetter);
-      const sheet = sheets[paper];
-      const area = {
-        left: margins.left,
-        right: sheet.width - margins.right,
-        top: margins.top,
-        bottom: sheet.height - margins.bottom,
-      };
-      const faults = pages.flatMap((page, i) => {
-        const { pen, recording } = recordingPen(typesetter);
-        drawPage(pen, typesetter, document, page, paper, i + 1, pages.length);
-        return [
-          ...outside(recording, area, sheet.height),
-          ...overlaps(recording.texts),
-          ...recording.strays.map((stray) => `out of its drawing: ${stray}`),
-          ...recording.untagged.map((text) => `not in the structure: ${text}`),
-          ...nearlyEmpty(page, pages[i + 1], textHeight(paper)),
-        ].map((fault) => `page ${i + 1}: ${fault}`);
-      });
-      expect(faults).toEqual([]);
+describe.each(await reportCases())('$name', ({ disc, length, looks }) => {
+  it.each(looks)('holds together in %s on %s', (language, paper) => {
+    const document = reportDocument(inputOf(disc, { language, paper, length }));
+    const pages = layOut(document, paper, typesetter);
+    const sheet = sheets[paper];
+    const area = {
+      left: margins.left,
+      right: sheet.width - margins.right,
+      top: margins.top,
+      bottom: sheet.height - margins.bottom,
+    };
+    const faults = pages.flatMap((page, i) => {
+      const { pen, recording } = recordingPen(typesetter);
+      drawPage(pen, typesetter, document, page, paper, i + 1, pages.length);
+      return [
+        ...outside(recording, area, sheet.height),
+        ...overlaps(recording.texts),
+        ...recording.strays.map((stray) => `out of its drawing: ${stray}`),
+        ...recording.untagged.map((text) => `not in the structure: ${text}`),
+        ...nearlyEmpty(page, pages[i + 1], textHeight(paper)),
+      ].map((fault) => `page ${i + 1}: ${fault}`);
     });
+    expect(faults).toEqual([]);
   });
 });
 

@@ -51,3 +51,13 @@ export const densities = [1, 0.9, 0.8, 0.7] as const;
 export function figureScale(density: number): number {
   return (1 + density) / 2;
 }
+
+/** Rows stand together up to this height: what may not be parted leaves pages empty. */
+export function togetherAtMost({ height }: Setting): number {
+  return 0.4 * height;
+}
+
+/** Of boxes one below the other, without the space above the first. */
+export function heightOf(boxes: readonly Box[]): number {
+  return boxes.reduce((sum, { height, before }, i) => sum + height + (i === 0 ? 0 : before), 0);
+}

@@ -2,7 +2,7 @@
 import type { ColumnsBlock, FigureBlock, KeyValuesBlock, SignaturesBlock } from '../document.ts';
 import { ink, inkQuiet, lineFaint } from '../palette.ts';
 import { blockBoxes } from './block-boxes.ts';
-import { type Box, figureScale, type Pen, type Setting } from './box.ts';
+import { type Box, figureScale, heightOf, type Pen, type Setting, togetherAtMost } from './box.ts';
 import { type Tag, tag } from './tag.ts';
 import { ascent, bodySize, leading, noteSize } from './text-boxes.ts';
 import type { Line } from './typesetter.ts';
@@ -21,17 +21,15 @@ interface SetPair {
   readonly valueTag: Tag;
 }
 
-export function keyValueBoxes(
-  { pairs, columns }: KeyValuesBlock,
-  { typesetter, width, density, parent }: Setting,
-): readonly Box[] {
+export function keyValueBoxes({ pairs, columns }: KeyValuesBlock, setting: Setting): readonly Box[] {
+  const { typesetter, width, density, parent } = setting;
   const pad = PAD * density;
   const list = tag('L', parent);
   const each = (width - (columns - 1) * COLUMN_GAP) / columns;
   // Keys take what they need, but leave the larger part to the values.
   const widest = Math.max(...pairs.map(({ key }) => typesetter.width(key, KEY_SIZE)));
   const keyWidth = Math.min(widest, each * 0.42) + 8;
-  const heightOf = (key: readonly Line[], value: readonly Line[]): number =>
+  const pairHeight = (key: readonly Line[], value: readonly Line[]): number =>
     Math.max(key.length * KEY_SIZE, value.length * VALUE_SIZE) * LEADING + 2 * pad;
   const set = pairs.map(({ key, value }): SetPair => {
     const keyLines = typesetter.lines(key, KEY_SIZE, keyWidth - 8, { colour: inkQuiet });
@@ -40,32 +38,30 @@ export function keyValueBoxes(
     return {
       key: keyLines,
       value: valueLines,
-      height: heightOf(keyLines, valueLines),
+      height: pairHeight(keyLines, valueLines),
       keyTag: tag('Lbl', item),
       valueTag: tag('LBody', item),
     };
   });
   const rows = Math.ceil(set.length / columns);
-  return Array.from({ length: rows }, (_, row) => row).flatMap((row): readonly Box[] => {
+  const boxes = Array.from({ length: rows }, (_, row) => row).flatMap((row): readonly Box[] => {
     const whole = Array.from({ length: columns }, (_, column) => set[column * rows + row]);
     const most = Math.max(...whole.map((cell) => cell?.value.length ?? 0), 1);
     const parts = Math.ceil(most / MOST_LINES);
-    return Array.from({ length: parts }, (_, part): Box => partOfRow(whole, part, parts, row, rows));
+    return Array.from({ length: parts }, (_, part): Box => partOfRow(whole, part, parts, row));
   });
+  // A short list stands on one page; of a long one no single row at the foot or the head of a page.
+  const last = boxes.length - 1;
+  const together = heightOf(boxes) <= togetherAtMost(setting);
+  return boxes.map((box, i) => ({ ...box, keep: together ? i < last : i === 0 || i === last - 1 }));
 
-  function partOfRow(
-    whole: readonly (SetPair | undefined)[],
-    part: number,
-    parts: number,
-    row: number,
-    rows: number,
-  ): Box {
+  function partOfRow(whole: readonly (SetPair | undefined)[], part: number, parts: number, row: number): Box {
     const cells = whole.map((cell) => (parts === 1 || cell === undefined ? cell : partOf(cell, part)));
     const height = Math.max(...cells.map((cell) => cell?.height ?? 0));
     return {
       height,
       before: row === 0 && part === 0 ? 6 : 0,
-      keep: parts === 1 && row < rows - 1,
+      keep: false,
       draw: (pen, x, y) =>
         cells.forEach((cell, column) => {
           const left = x + column * (each + COLUMN_GAP);
@@ -79,7 +75,7 @@ export function keyValueBoxes(
   function partOf(cell: SetPair, part: number): SetPair {
     const value = cell.value.slice(part * MOST_LINES, (part + 1) * MOST_LINES);
     const key = part === 0 ? cell.key : [];
-    return { ...cell, key, value, height: heightOf(key, value) };
+    return { ...cell, key, value, height: pairHeight(key, value) };
   }
 }
 
@@ -156,7 +152,7 @@ export function columnsBoxes({ columns }: ColumnsBlock, setting: Setting): reado
     const boxes = blocks.flatMap((block) => blockBoxes(block, { ...setting, width }));
     const at = left;
     left += width + COLUMN_GAP;
-    return { at, boxes, height: stackHeight(boxes) };
+    return { at, boxes, height: heightOf(boxes) };
   });
   const height = Math.max(...set.map(({ height }) => height));
   if (height > setting.height)
@@ -178,10 +174,6 @@ export function columnsBoxes({ columns }: ColumnsBlock, setting: Setting): reado
       },
     },
   ];
-}
-
-function stackHeight(boxes: readonly Box[]): number {
-  return boxes.reduce((sum, { height, before }, i) => sum + height + (i === 0 ? 0 : before), 0);
 }
 
 export function signatureBoxes(

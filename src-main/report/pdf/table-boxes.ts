@@ -9,7 +9,7 @@ import {
   type TableRow,
 } from '../document.ts';
 import { ink, inkQuiet, lineFaint, sunken, toneTint } from '../palette.ts';
-import type { Box, Pen, Setting } from './box.ts';
+import { type Box, heightOf, type Pen, type Setting, togetherAtMost } from './box.ts';
 import { type Tag, tag } from './tag.ts';
 import { ascent } from './text-boxes.ts';
 import type { Line, Typesetter } from './typesetter.ts';
@@ -35,14 +35,15 @@ export function tableBoxes(table: TableBlock, setting: Setting): readonly Box[] 
       : stacked(captionBox(`${table.caption} (${continued})`, setting, tag('Caption', element)), head);
   const body = tag('TBody', element);
   const last = table.rows.length - 1;
+  const rows = table.rows.map((row) => rowBoxes(row, grid, tag('TR', body)));
+  const together =
+    table.rows.length <= SHORT_TABLE && heightOf(rows.flat()) + head.height <= togetherAtMost(setting);
   return [
     ...(first === null ? [] : [first]),
     { ...head, before: first === null ? 7 : 0, keep: last >= 0 },
-    ...table.rows.flatMap((row, i): readonly Box[] => {
-      const boxes = rowBoxes(row, grid, tag('TR', body));
+    ...rows.flatMap((boxes, i): readonly Box[] => {
       // A short table stands on one page; of a long one no single row at the foot or the head of a page.
-      const keep =
-        boxes.length === 1 && (table.rows.length <= SHORT_TABLE ? i < last : i === 0 || i === last - 1);
+      const keep = boxes.length === 1 && (together ? i < last : i === 0 || i === last - 1);
       return boxes.map((box) => ({ ...box, head: standingAgain(again), keep }));
     }),
   ];
@@ -92,8 +93,11 @@ function stacked(upper: Box, lower: Box): Box {
 
 /** A text wider than this share of the table may be broken in any column, and a word wider than it is cut. */
 const MOST_UNBROKEN = 0.3;
+/** Cells no wider than this share stay whole in every column, where a size down to this is enough for that. */
+const SHORT_CELL = 0.2;
+const LEAST_FOR_WHOLE_CELLS = 6.8;
 
-/** The largest size at which no column is narrower than its widest word. */
+/** The largest size at which no short cell is broken; else, at which no column is narrower than its widest word. */
 function fitColumns(
   { columns, rows }: TableBlock,
   typesetter: Typesetter,
@@ -102,22 +106,27 @@ function fitColumns(
   const most = MOST_UNBROKEN * width;
   const wholes = columns.map((column, i) => columnMeasure('width', column, i, rows, typesetter));
   const parts = columns.map((column, i) => columnMeasure('narrowest', column, i, rows, typesetter));
-  const measured = (size: number) => {
+  const measured = (size: number, wholeCells: boolean) => {
     const wide = wholes.map((measure) => columnWidth(measure, size));
     const narrow = columns.map(({ grow }, i) => {
       const natural = wide[i] as number;
       if (grow === undefined && natural <= most) return natural;
-      return Math.min(most, columnWidth(parts[i] as ColumnMeasure, size));
+      const part = parts[i] as ColumnMeasure;
+      const { cells } = wholes[i] as ColumnMeasure;
+      const whole = wholeCells && cells * size <= SHORT_CELL * width ? { ...part, cells } : part;
+      return Math.min(most, columnWidth(whole, size));
     });
     return { wide, narrow };
   };
-  for (const size of SIZES) {
-    const { wide, narrow } = measured(size);
-    if (total(narrow) <= width) return { size, widths: share(columns, wide, narrow, width) };
-  }
+  for (const wholeCells of [true, false])
+    for (const size of SIZES) {
+      if (wholeCells && size < LEAST_FOR_WHOLE_CELLS) continue;
+      const { wide, narrow } = measured(size, wholeCells);
+      if (total(narrow) <= width) return { size, widths: share(columns, wide, narrow, width) };
+    }
   // Even the smallest size does not fit: the widest columns give way, and words in them are cut.
   const size = SIZES.at(-1) as number;
-  return { size, widths: levelled(measured(size).narrow, width) };
+  return { size, widths: levelled(measured(size, false).narrow, width) };
 }
 
 /** The widest columns lowered to one width, so that all together are as wide as the table. */

@@ -38,6 +38,8 @@ export type Align = 'left' | 'right' | 'middle';
 export class Typesetter {
   readonly #target: TextTarget;
   readonly #widths = new Map<string, number>();
+  /** A document says many things more than once, and is laid out more than once. */
+  readonly #lines = new Map<string, readonly Line[]>();
 
   constructor(target: TextTarget) {
     this.#target = target;
@@ -60,6 +62,18 @@ export class Typesetter {
     size: number,
     width: number,
     options: { readonly bold?: boolean; readonly colour?: string } = {},
+  ): readonly Line[] {
+    const key = JSON.stringify([text, size, width, options.bold, options.colour]);
+    const known = this.#lines.get(key) ?? this.#broken(text, size, width, options);
+    this.#lines.set(key, known);
+    return known;
+  }
+
+  #broken(
+    text: Inline,
+    size: number,
+    width: number,
+    options: { readonly bold?: boolean; readonly colour?: string },
   ): readonly Line[] {
     const lines: { runs: Run[]; width: number }[] = [];
     let line: { runs: Run[]; width: number } = { runs: [], width: 0 };
