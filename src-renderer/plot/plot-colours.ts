@@ -8,7 +8,6 @@ export interface PlotColours {
   readonly brass: string;
   readonly select: string;
   /** Text on top of a mark. */
-  readonly onMark: string;
   readonly limit: string;
   readonly conforming: string;
   readonly nonconforming: string;
@@ -28,7 +27,6 @@ export function readPlotColours(): PlotColours {
     dial: read('dial'),
     brass: read('brass'),
     select: read('select'),
-    onMark: read('on-mark'),
     limit: read('limit'),
     conforming: read('conforming'),
     nonconforming: read('nonconforming'),

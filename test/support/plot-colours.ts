@@ -9,7 +9,6 @@ export const plotColours: PlotColours = {
   dial: '#000005',
   brass: '#000006',
   select: '#000007',
-  onMark: '#00000d',
   limit: '#000008',
   conforming: '#000009',
   nonconforming: '#00000a',

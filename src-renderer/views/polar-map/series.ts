@@ -215,8 +215,13 @@ export function mapData({ marks, name, units, scale, colours, selected, marked }
     r: offScale.map((mark) => onScale(mark.value ?? 0) - Math.sign(mark.value ?? 0) * (to - from) * 0.28),
     theta: offScale.map((mark) => mark.angle),
     text: offScale.map((mark) => formatValue(mark.value ?? 0, kind, units)),
-    textfont: { size: 11, weight: 600, color: colours.onMark },
+    // Wider than its bar where numbers are long: a halo parts it from whatever lies behind.
+    textfont: { size: 11, weight: 600, color: colours.ink, shadow: halo(colours.dial) },
     hoverinfo: 'skip',
   });
   return data;
+}
+
+function halo(colour: string): string {
+  return Array.from({ length: 4 }, () => `0 0 3px ${colour}`).join(', ');
 }
