@@ -10,8 +10,11 @@ export interface DistanceGradients {
   readonly rows: number;
   /** x, y, z of the gradient of each distance, as `write` left them. */
   readonly gradients: Float64Array;
-  /** Writes the gradients at a point (mm, coordinates of the feature). */
-  readonly write: (x: number, y: number, z: number) => void;
+  /**
+   * Writes the gradients at point `index` of these (interleaved x, y, z, mm, coordinates of the feature). The array and not its
+   * numbers, which a call would make objects of.
+   */
+  readonly write: (xyz: Float64Array, index: number) => void;
 }
 
 /** @param nominal point, direction and half angle of the feature; its radius does not matter to a gradient. */
@@ -65,8 +68,10 @@ function radial(
   rows: number,
 ): DistanceGradients {
   const gradients = new Float64Array(3 * rows);
-  const write = (x: number, y: number, z: number): void => {
-    let [dx, dy, dz] = [x - px, y - py, z - pz];
+  const write = (xyz: Float64Array, index: number): void => {
+    let dx = xyz[3 * index]! - px;
+    let dy = xyz[3 * index + 1]! - py;
+    let dz = xyz[3 * index + 2]! - pz;
     const height = dx * ax! + dy * ay! + dz * az!;
     dx -= height * ax!;
     dy -= height * ay!;
@@ -76,7 +81,11 @@ function radial(
       dx /= length;
       dy /= length;
       dz /= length;
-    } else [dx, dy, dz] = [ux!, uy!, uz!];
+    } else {
+      dx = ux!;
+      dy = uy!;
+      dz = uz!;
+    }
     gradients[0] = cosine * dx - sine * ax!;
     gradients[1] = cosine * dy - sine * ay!;
     gradients[2] = cosine * dz - sine * az!;

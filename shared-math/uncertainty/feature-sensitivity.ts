@@ -87,7 +87,7 @@ export function featureSensitivity(
       const lx = xyz[3 * i]! - px;
       const ly = xyz[3 * i + 1]! - py;
       const lz = xyz[3 * i + 2]! - pz;
-      write(xyz[3 * i]!, xyz[3 * i + 1]!, xyz[3 * i + 2]!);
+      write(xyz, i);
       const root = weights ? Math.sqrt(weights[i]!) : 1;
       const deviation = root * (own ? Math.sqrt(own[i]!) : 1);
       for (let component = 0; component < rows; component++) {

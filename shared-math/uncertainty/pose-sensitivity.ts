@@ -83,6 +83,8 @@ export function bestFitSensitivity(
   const [cx, cy, cz] = centre;
   const [sx, sy, sz] = scaleCentre;
   const { row } = factor;
+  /** The point at hand, nominal blade axes. */
+  const there = new Float64Array(3);
   let midplane = -1;
   targets.forEach(({ datum, nominal, inputs }, index) => {
     if (datum.type === 'midplane') midplane++;
@@ -94,11 +96,10 @@ export function bestFitSensitivity(
         const x = xyz[3 * i]!;
         const y = xyz[3 * i + 1]!;
         const z = xyz[3 * i + 2]!;
-        write(
-          bxx * x + bxy * y + bxz * z + bx,
-          byx * x + byy * y + byz * z + by,
-          bzx * x + bzy * y + bzz * z + bz,
-        );
+        there[0] = bxx * x + bxy * y + bxz * z + bx;
+        there[1] = byx * x + byy * y + byz * z + by;
+        there[2] = bzx * x + bzy * y + bzz * z + bz;
+        write(there, 0);
         const root = weights ? Math.sqrt(weights[i]!) : 1;
         const deviation = root * (own ? Math.sqrt(own[i]!) : 1);
         for (let component = 0; component < rows; component++) {

@@ -64,7 +64,8 @@ function rowsOf(text: string, delimiter: string, preview: number): string[][] {
 }
 
 /** The delimiter under which the rows look most like points: known headers first, then cells that are numbers. */
-function bestDelimiter(text: string, stated: PlanImport | undefined): string {
+function bestDelimiter(head: string, stated: PlanImport | undefined): string {
+  const text = firstLines(head, ROWS_FOR_DELIMITER);
   let best = ',';
   let bestScore = 0;
   for (const delimiter of DELIMITERS) {
@@ -80,6 +81,17 @@ function bestDelimiter(text: string, stated: PlanImport | undefined): string {
     }
   }
   return best;
+}
+
+/** As many lines of the text; all of it where a quoted cell may go over several lines. */
+function firstLines(text: string, lines: number): string {
+  if (text.includes('"')) return text;
+  let end = -1;
+  for (let line = 0; line < lines; line += 1) {
+    end = text.indexOf('\n', end + 1);
+    if (end < 0) return text;
+  }
+  return text.slice(0, end);
 }
 
 function isNumeric(cell: string): boolean {

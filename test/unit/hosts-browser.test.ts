@@ -1,12 +1,13 @@
-import { existsSync, mkdirSync, mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { type IncomingHttpHeaders, request } from 'node:http';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { type IncomingHttpHeaders, type IncomingMessage, request } from 'node:http';
 import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
+import { Readable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type BrowserHost, startBrowserHost } from '../../src-main/hosts/browser/server.ts';
-import { harmlessName } from '../../src-main/hosts/browser/uploads.ts';
+import { createUploads, harmlessName } from '../../src-main/hosts/browser/uploads.ts';
 import { createService } from '../../src-main/hosts/service.ts';
 import { createWaitingJobs, type WaitingJobs } from '../support/waiting-jobs.ts';
 
@@ -272,6 +273,21 @@ describe('uploads', () => {
     });
     const chunked = await upload('big.csv', body, { headers: { 'Transfer-Encoding': 'chunked' } });
     expect(chunked.status).toBe(413);
+  });
+
+  test('large files arrive whole, in whatever pieces they come', async () => {
+    const roomy = createUploads(10_000_000);
+    const row = Buffer.from('1,SEAT,1.25,-3.5,0.125\n');
+    const whole = Buffer.concat(Array.from({ length: 150_000 }, () => row));
+    const pieces = [0, 1, 65_000, 1_048_577, 1_048_578, 2_500_000, whole.length].map((from, k, all) =>
+      whole.subarray(from, all[k + 1] ?? from),
+    );
+    const request = Object.assign(Readable.from(pieces), { headers: {} }) as unknown as IncomingMessage;
+    const path = await roomy.store(request, 'points.csv');
+    expect(readFileSync(path).equals(whole)).toBe(true);
+    expect(statSync(path).mode & 0o777).toBe(0o600);
+    roomy.close();
+    expect(existsSync(path)).toBe(false);
   });
 
   test('a file that is not text is refused as a value', async () => {
