@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Units } from '../../src-renderer/format/format.ts';
-import { mapLayout, radialTicks } from '../../src-renderer/views/polar-map/layout.ts';
+import { mapLayout, radialTicks, scaleNote } from '../../src-renderer/views/polar-map/layout.ts';
 import {
   isCrowded,
   limitRings,
@@ -168,4 +168,20 @@ test('clockwise discs count their angles downwards; labels and pitch do not mind
   expect(ticks).toHaveLength(18);
   for (const tick of ticks) expect(tick).toBeGreaterThanOrEqual(0);
   expect(ticks[1]).toBe(340);
+});
+
+test('the limit in the note on the scale leaves no value on its other side', () => {
+  const inches: Units = { length: 'inch', rotation: 'degree' };
+  // 0.05 mm are 0.0019685 inches, and 0.050 01 mm are 0.0019689: both would be written 0.001969.
+  const marks = mapMarks(disc, 'position', inches).map(
+    (mark): MapMark => ({ ...mark, limit: 0.05, value: mark.station === 7 ? 0.050_01 : 0.03 }),
+  );
+  const note = scaleNote({
+    marks,
+    name: 'position',
+    units: inches,
+    scale: mapScale(marks, 'position', 0.05, 'all'),
+    colours,
+  });
+  expect(note.at(-1)).toBe('dashed: tolerance 0.0019685');
 });

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useMemo, useRef } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatValue, standingText, type Units, unitWord } from '../../format/format.ts';
+import { formatJudged, standingText, type Units, unitWord } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
 import type { PlotHandle } from '../../plot/plot.tsx';
@@ -56,7 +56,7 @@ function OneMap(props: OneMapProps) {
   const value = chosen?.value ?? null;
   const reading = [
     chosen === undefined ? '' : `Station ${chosen.station}`,
-    chosen === undefined ? '' : value === null ? '–' : formatValue(value, kind, units),
+    chosen === undefined ? '' : value === null ? '–' : formatJudged(value, kind, units, chosen.limit),
     chosen === undefined ? '' : value === null ? standingText[chosen.standing] : unitWord(kind, units),
   ] as const;
   async function save(format: 'png' | 'svg') {
@@ -102,7 +102,7 @@ function OneMap(props: OneMapProps) {
         reading={reading}
         // The note on the scale stands in the head here: two narrow maps leave it no corner.
         noted={false}
-        label={`${quantityTitle} ${title.toLowerCase()}, around the disc${worst === null ? '' : `, largest at station ${worst.station}: ${formatValue(worst.value ?? 0, kind, units)} ${unitWord(kind, units)}`}. Both maps have one scale. Every value is in the table below. Arrow keys move the selection.`}
+        label={`${quantityTitle} ${title.toLowerCase()}, around the disc${worst === null ? '' : `, largest at station ${worst.station}: ${formatJudged(worst.value ?? 0, kind, units, worst.limit)} ${unitWord(kind, units)}`}. Both maps have one scale. Every value is in the table below. Arrow keys move the selection.`}
         handle={plot}
         pictureTitle={`${disc.plan.title}: ${quantityTitle.toLowerCase()}, ${title.toLowerCase()}`}
         onSelect={onSelect}

@@ -3,7 +3,7 @@ import { formatLimit, toDisplay, type Units, unitWord, withinTurn } from '../../
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
 import { DIAL_MARGIN, HUB } from './dial-geometry.ts';
-import { limitRings, type MapMark, type MapScale } from './marks.ts';
+import { limitRings, type MapMark, type MapScale, valuesUnder } from './marks.ts';
 
 /** More labels than this would run into each other on the smallest window. */
 const mostLabels = 48;
@@ -61,7 +61,10 @@ export function scaleNote({ marks, name, units }: LayoutOptions): readonly strin
   const scale = `scale in ${unitWord(kind, units)}`;
   return common === null
     ? [scale]
-    : [scale, `dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units)}`];
+    : [
+        scale,
+        `dashed: ${kind === 'size' ? 'tolerance ' : '±'}${formatLimit(common, kind, units, valuesUnder(marks, common))}`,
+      ];
 }
 
 /** The layout on the page: without what lies beside the plot there. */

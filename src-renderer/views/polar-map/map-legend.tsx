@@ -7,7 +7,7 @@ import {
 } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { limitRings, type MapMark, type MapScale } from './marks.ts';
+import { limitRings, type MapMark, type MapScale, valuesUnder } from './marks.ts';
 
 /** What the marks and rings mean, and from where the disc is seen. */
 export function MapLegend({
@@ -42,7 +42,7 @@ export function MapLegend({
             <path d="M0 2 H22" stroke="var(--limit)" strokeWidth="2" strokeDasharray="5 3" />
           </svg>
           {kind === 'size' ? 'tolerance ' : 'limit ±'}
-          {formatLimitWithUnit(common, kind, units)}
+          {formatLimitWithUnit(common, kind, units, valuesUnder(marks, common))}
           {own.length > 0 && ', arcs where a station has its own'}
         </li>
       )}

@@ -170,3 +170,8 @@ export function groundsOf(
       width: pitch * (station === selected ? 0.9 : 0.5),
     }));
 }
+
+/** Values that a common limit is printed beside. */
+export function valuesUnder(marks: readonly MapMark[], common: number): readonly (number | null)[] {
+  return marks.flatMap(({ limit, value }) => (limit === common ? [value] : []));
+}

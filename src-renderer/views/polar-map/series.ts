@@ -2,7 +2,7 @@
 import type { Data } from 'plotly.js/lib/core';
 import {
   formatAngle,
-  formatValue,
+  formatJudged,
   type Standing,
   standingText,
   toDisplay,
@@ -214,7 +214,7 @@ export function mapData({ marks, name, units, scale, colours, selected, marked }
     mode: 'text',
     r: offScale.map((mark) => onScale(mark.value ?? 0) - Math.sign(mark.value ?? 0) * (to - from) * 0.28),
     theta: offScale.map((mark) => mark.angle),
-    text: offScale.map((mark) => formatValue(mark.value ?? 0, kind, units)),
+    text: offScale.map((mark) => formatJudged(mark.value ?? 0, kind, units, mark.limit)),
     // Wider than its bar where numbers are long: a halo parts it from whatever lies behind.
     textfont: { size: 11, weight: 600, color: colours.ink, shadow: halo(colours.dial) },
     hoverinfo: 'skip',

@@ -1,6 +1,7 @@
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   exportNumber,
+  formatJudged,
   formatValue,
   plainUnit,
   type Standing,
@@ -30,6 +31,7 @@ interface Row {
   readonly station: number | null;
   readonly standing: Standing | null;
   readonly position: number | null;
+  readonly tolerance: number | null;
   readonly worst: ScenePoint | null;
 }
 
@@ -45,15 +47,17 @@ function rowsOf({ result }: ReducedDisc, points: readonly ScenePoint[]): readonl
       station,
       standing: verdict as Standing,
       position: position.value,
+      tolerance: position.tolerance,
     })),
     ...result.summary.missing.map(({ station }) => ({
       station,
       standing: 'missing' as const,
       position: null,
+      tolerance: null,
     })),
   ].sort((a, b) => a.station - b.station);
   return [
-    { station: null, standing: null, position: null, worst: worst.get(null) ?? null },
+    { station: null, standing: null, position: null, tolerance: null, worst: worst.get(null) ?? null },
     ...stations.map((row) => ({ ...row, worst: worst.get(row.station) ?? null })),
   ];
 }
@@ -99,7 +103,7 @@ export function SceneTable(props: SceneTableProps) {
             </tr>
           </thead>
           <tbody>
-            {rows.map(({ station, standing, position, worst }) => (
+            {rows.map(({ station, standing, position, tolerance, worst }) => (
               <tr
                 key={station ?? 'hub'}
                 aria-current={station !== null && station === selected}
@@ -114,7 +118,7 @@ export function SceneTable(props: SceneTableProps) {
                     </button>
                   )}
                 </th>
-                <td>{position === null ? '–' : formatValue(position, 'size', units)}</td>
+                <td>{position === null ? '–' : formatJudged(position, 'size', units, tolerance)}</td>
                 <td className="as-text">{standing === null ? '–' : <StandingText standing={standing} />}</td>
                 <td>{worst === null ? '–' : formatValue(worst.residual, 'length', units)}</td>
                 <td className="as-text">
