@@ -13,7 +13,7 @@ import {
   textOrNull,
   vec6,
 } from './bounded.ts';
-import { errorName, hubFreedom, verdict } from './result-words.ts';
+import { errorName, hubFreedom, note, verdict } from './result-words.ts';
 
 /** Infinite where there is no scatter at all; JSON writes that as null. */
 const infinite = numberOrNull;
@@ -29,14 +29,15 @@ const estimateFields = {
 };
 const estimate = z.looseObject(estimateFields);
 
-const figures = few(
+const figureList = few(
   z.looseObject({
     kind: z.enum(['length', 'rotation']),
     values: few(number),
     signed: z.boolean(),
     text,
   }),
-).optional();
+);
+const figures = figureList.optional();
 
 const parameter = z.looseObject({
   ...estimateFields,
@@ -272,6 +273,7 @@ export const diagnosisSchema = z.looseObject({
   budget,
   corrections: few(correction),
   sentences: few(text),
-  sentenceFigures: few(few(z.unknown())).optional(),
+  sentenceFigures: few(figureList).optional(),
   warnings: few(text),
+  notes: few(note).optional(),
 });

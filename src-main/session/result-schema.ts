@@ -18,7 +18,7 @@ import {
   vec3,
 } from './bounded.ts';
 import { diagnosisSchema } from './diagnosis-schema.ts';
-import { discErrorName, errorName, hubFreedom, verdict } from './result-words.ts';
+import { discErrorName, errorName, hubFreedom, note, verdict } from './result-words.ts';
 
 const error = z.record(errorName, numberOrNull);
 const limitName = z.enum([...errorName.options, ...discErrorName.options]);
@@ -27,6 +27,23 @@ const covariance6 = list(list(number, 6), 6).length(6).nullable();
 const degreesOfFreedom = numberOrNull.optional();
 /** Lines of a point file: the most that are left out one by one. */
 const MOST_LINES = 20_000_000;
+
+const direction = z.union([z.enum(['x', 'y', 'z']), vec3]);
+const freedom = z.union([
+  z.looseObject({ kind: z.enum(['translation', 'rotation']), along: list(direction, 3) }),
+  z.looseObject({ kind: z.literal('tilt'), along: z.tuple([direction]) }),
+  z.looseObject({ kind: z.literal('rotations') }),
+]);
+
+const settlement = z
+  .looseObject({
+    towards: z.enum(['conforming', 'nonconforming']).nullable(),
+    standardUncertainty: numberOrNull,
+    pointsFactor: numberOrNull,
+    present: number,
+  })
+  .nullable()
+  .optional();
 
 const feature = z.looseObject({
   label: name,
@@ -44,6 +61,7 @@ const feature = z.looseObject({
   conditionNumber: numberOrNull,
   iterations: number,
   fixes: few(text),
+  freedoms: few(freedom).optional(),
 });
 
 const judged = {
@@ -76,6 +94,7 @@ const station = z.looseObject({
     tolerance: number,
     checkPoints: few(checkPoint).min(1),
     settle: textOrNull,
+    settlement,
   }),
   limits: few(
     z.looseObject({
@@ -83,6 +102,7 @@ const station = z.looseObject({
       name: limitName,
       limit: number,
       settle: textOrNull,
+      settlement,
     }),
   ),
   verdict,
@@ -140,6 +160,7 @@ const source = z.looseObject({
     rows: count,
     used: count,
     excluded: list(z.looseObject({ line: z.int().min(1), reason: text }), MOST_LINES),
+    reasons: list(z.looseObject({ reason: text, note }), MOST_LINES).optional(),
   }),
   plan: z.looseObject({ name: fileName, sha256 }),
   welds: z.looseObject({ name: fileName, sha256 }).nullable().optional(),
@@ -156,10 +177,13 @@ const result = z.looseObject({
     conforming: count,
     nonconforming: count,
     unproven: count,
-    missing: byStation(z.looseObject({ station: stationNumber, angle: number, reason: text })),
+    missing: byStation(
+      z.looseObject({ station: stationNumber, angle: number, reason: text, note: note.optional() }),
+    ),
     worst: z.looseObject({ station: stationNumber, position: number }).nullable(),
   }),
   warnings: few(text),
+  notes: few(note).optional(),
   decision: z.looseObject({
     rule: z.enum(['simple', 'guarded']),
     probability: numberOrNull,

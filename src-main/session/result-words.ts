@@ -1,5 +1,7 @@
 /** Words that stand in several parts of a result. */
 import { z } from 'zod';
+import { sentenceOf } from '../../shared-math/notes/english.ts';
+import type { Note } from '../../shared-math/notes/notes.ts';
 
 export const verdict = z.enum(['conforming', 'nonconforming', 'unproven']);
 export const errorName = z.enum([
@@ -12,3 +14,12 @@ export const errorName = z.enum([
 ]);
 export const discErrorName = z.enum(['radial', 'tangential', 'axial', 'lean', 'sweep', 'stagger']);
 export const hubFreedom = z.enum(['x', 'y', 'z', 'rotX', 'rotY', 'rotZ']);
+
+/** What a sentence says, as a code with values; one that this version can say in words. */
+export const note = z.looseObject({ code: z.string().max(200) }).refine((given) => {
+  try {
+    return sentenceOf(given as unknown as Note) !== '';
+  } catch {
+    return false;
+  }
+}, 'a code that is known, with its values');

@@ -13,6 +13,7 @@ import { stationsCsv } from '../../src-main/outputs/stations-csv.ts';
 import { RESULT_UNITS, resultJson } from '../../src-main/outputs/write-outputs.ts';
 import { readPlan } from '../../src-main/plan/read-plan.ts';
 import { RefusedInput } from '../../src-main/problems.ts';
+import { reportHtml } from '../../src-main/report/index.ts';
 import { composeSession } from '../../src-main/session/compose-session.ts';
 import { fingerprintOf } from '../../src-main/session/fingerprints.ts';
 import { answersPlan } from '../../src-main/session/kept-results.ts';
@@ -162,7 +163,7 @@ describe('a session file', () => {
       fc.property(steps, changes, (path, change) => {
         expectNothingSilent(JSON.stringify(changed(path, change)));
       }),
-      { seed, numRuns: 90 },
+      { seed, numRuns: 60 },
     );
   });
 
@@ -188,8 +189,18 @@ describe('a session file', () => {
         expect(stationsCsv(reduced.result)).toContain('station,');
         expect(JSON.parse(resultJson(reduced.result))).toEqual({ ...reduced.result, units: RESULT_UNITS });
         expect(qifResults(disc, new Date(0))).toContain('</QIFDocument>');
+        const report = reportHtml({
+          result: reduced.result,
+          plan,
+          welds: reduced.welds,
+          language: 'de',
+          paper: 'a4',
+          length: 'mm',
+          time: new Date(0),
+        });
+        expect(report).toContain('</html>');
       }),
-      { seed, numRuns: 140 },
+      { seed, numRuns: 100 },
     );
     // Otherwise nothing would have been looked at.
     expect(shown).toBeGreaterThan(5);
