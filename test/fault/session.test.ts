@@ -6,6 +6,7 @@ import {
   readFileSync,
   statSync,
   symlinkSync,
+  truncateSync,
   writeFileSync,
 } from 'node:fs';
 import { basename, join } from 'node:path';
@@ -156,6 +157,14 @@ describe('a session file', () => {
     const { document, warnings } = readSession(path);
     expect(document.exclusions[0]?.reason).toBe('another reason');
     expect(warnings).toEqual(['a.hubtrue: the file has been changed since it was saved.']);
+  });
+
+  it('larger than any is refused unread', () => {
+    const path = join(temporaryFolder(), 'huge.hubtrue');
+    writeFileSync(path, kept);
+    // Takes no room on the disk: what lies beyond the text was never written.
+    truncateSync(path, 513 * 1024 * 1024);
+    expect(() => readSession(path)).toThrow(/huge\.hubtrue: this is too large for a session/);
   });
 
   it('that is absent is refused with its path', () => {

@@ -55,6 +55,20 @@ describe('the spreadsheet', () => {
     expect(exclusions).toContainEqual([5, 'excluded by hand: =HYPERLINK("http://example.invalid")']);
   });
 
+  it('states the unit of every column of numbers, where there is one', async () => {
+    const bytes = await stationsWorkbook(disc);
+    const unitless =
+      /^(station|points|direction_[ijk]|share|probability_adjusted|(relative_)?position_probability)$/;
+    for (const name of ['Stations', 'Datums', 'Causes']) {
+      const [header = [], ...rows] = await sheet(bytes, name);
+      header.forEach((title, column) => {
+        const holdsNumbers = rows.some((row) => typeof row[column] === 'number');
+        if (holdsNumbers && !unitless.test(String(title)))
+          expect(String(title), name).toMatch(/_(mm|rad|deg)$/);
+      });
+    }
+  });
+
   it.each([
     '=1+1',
     '+1',
