@@ -68,6 +68,22 @@ describe('filling pages', () => {
   });
 });
 
+describe('what just does not fit on a page with much room left', () => {
+  const pagesAt = (first: number, second: number) =>
+    paginate((density) => [box(first), box(second * density), box(50)], 100).map((page) =>
+      page.map((placed) => placed.box.height),
+    );
+
+  it('is set as dense as it must be, and nothing else is', () => {
+    expect(pagesAt(40, 70)).toEqual([[40, 56], [50]]);
+  });
+
+  it('turns the page where that is not enough, or where the page is well filled', () => {
+    expect(pagesAt(40, 90)).toEqual([[40], [90], [50]]);
+    expect(pagesAt(80, 22)).toEqual([[80], [22, 50]]);
+  });
+});
+
 describe('a page that would stay nearly empty', () => {
   it('is saved by setting the pages before a little denser, where that is enough', () => {
     const asked: number[] = [];

@@ -1,7 +1,8 @@
 /**
  * Boxes on pages. A page is filled until the next box, or the chain of boxes that stay together, does not fit. The boxes up
  * to a page break that must be kept are a run; where the last page of a run would stay nearly empty, the run is set a little
- * denser if that saves the page, and else its last two pages share what they hold.
+ * denser if that saves the page, and else its last two pages share what they hold. Within a run, too, what would just not fit on
+ * a page that has much room left is set denser.
  */
 import { type Box, densities } from './box.ts';
 
@@ -15,6 +16,8 @@ export type Page = readonly PlacedBox[];
 
 /** A page filled less than this share is nearly empty: sections do not turn it, and runs do not end with it if they need not. */
 export const leastFilled = 0.4;
+/** A page filled less than this share takes what stands together next a little denser, where it then fits. */
+const wellFilled = 0.75;
 
 /** Fills pages of a text area of this height. */
 export function paginate(boxesAt: (density: number) => readonly Box[], height: number): readonly Page[] {
@@ -43,21 +46,27 @@ function runsOf(boxes: readonly Box[]): readonly Run[] {
 
 /** @param runAt the same boxes at a density */
 function pagesOfRun(runAt: (density: number) => Run, height: number): readonly Page[] {
-  const run = runAt(densities[0]);
-  const starts = pageStarts(run, height);
+  const usual = filled(runAt, densities[0], height);
+  const { boxes, starts } = usual;
   const last = starts.at(-1) as number;
-  if (starts.length === 1 || heightOf(run, last, run.length) >= leastFilled * height)
-    return placed(run, starts);
+  if (starts.length === 1 || heightOf(boxes, last, boxes.length) >= leastFilled * height)
+    return placed(usual);
   for (const density of densities.slice(1)) {
-    const denser = runAt(density);
-    const fewer = pageStarts(denser, height);
-    if (fewer.length < starts.length) return placed(denser, fewer);
+    const denser = filled(runAt, density, height);
+    if (denser.starts.length < starts.length) return placed(denser);
   }
-  return placed(run, [...starts.slice(0, -1), sharedStart(run, starts.at(-2) as number, last, height)]);
+  const shared = sharedStart(boxes, starts.at(-2) as number, last, height);
+  return placed({ boxes, starts: [...starts.slice(0, -1), shared] });
 }
 
-/** Index of the first box of each page. */
-function pageStarts(boxes: Run, height: number): readonly number[] {
+interface Filling {
+  readonly boxes: Run;
+  /** Index of the first box of each page. */
+  readonly starts: readonly number[];
+}
+
+function filled(runAt: (density: number) => Run, density: number, height: number): Filling {
+  const boxes = [...runAt(density)];
   const starts = [0];
   const room = (end: number) => height - heightOf(boxes, starts.at(-1) as number, end);
   for (let i = 0; i < boxes.length; i++) {
@@ -68,12 +77,31 @@ function pageStarts(boxes: Run, height: number): readonly number[] {
       continue;
     }
     const end = chainEnd(boxes, i);
-    if (i > start && room(end) < 0) starts.push(i);
+    if (i > start && room(end) < 0) {
+      const denser = room(i) > (1 - wellFilled) * height ? fitting(i, end) : null;
+      if (denser === null) starts.push(i);
+      else boxes.splice(i, end - i, ...denser);
+    }
     // A chain that no page holds runs on from page to page.
     for (let k = i; k < end; k++) if (k > (starts.at(-1) as number) && room(k + 1) < 0) starts.push(k);
     i = end - 1;
   }
-  return starts.at(-1) === boxes.length && starts.length > 1 ? starts.slice(0, -1) : starts;
+  return {
+    boxes,
+    starts: starts.at(-1) === boxes.length && starts.length > 1 ? starts.slice(0, -1) : starts,
+  };
+
+  /** These boxes as dense as they must be to fit on the page, if that is enough. */
+  function fitting(from: number, to: number): Run | null {
+    for (const denser of densities.filter((each) => each < density)) {
+      const run = runAt(denser);
+      // A block that breaks into other boxes when it is denser has no counterpart.
+      if (run.length !== boxes.length) return null;
+      const tried = [...boxes.slice(0, from), ...run.slice(from, to)];
+      if (heightOf(tried, starts.at(-1) as number, to) <= height) return run.slice(from, to);
+    }
+    return null;
+  }
 }
 
 function holdsAny(boxes: Run, start: number, end: number): boolean {
@@ -113,7 +141,7 @@ function heightOf(boxes: Run, start: number, end: number): number {
   return last === undefined ? 0 : last.y + last.box.height;
 }
 
-function placed(boxes: Run, starts: readonly number[]): readonly Page[] {
+function placed({ boxes, starts }: Filling): readonly Page[] {
   return starts.map((start, i) => placedOn(boxes, start, starts[i + 1] ?? boxes.length));
 }
 
