@@ -163,10 +163,9 @@ function ownerText({ m }: Context, of: string | null): string {
 /** Keys that the catalogue knows; others keep the result's own words. */
 function parameterName({ m }: Context, { key, name }: Parameter): string {
   const { parameterNames } = m.causes;
-  if (Object.hasOwn(m.errors, key)) return capital(m.errors[key as keyof typeof m.errors]);
-  return Object.hasOwn(parameterNames, key)
-    ? capital(parameterNames[key as keyof typeof parameterNames])
-    : name;
+  // `axial` is both: the shift of all blades, and an error.
+  if (Object.hasOwn(parameterNames, key)) return capital(parameterNames[key as keyof typeof parameterNames]);
+  return Object.hasOwn(m.errors, key) ? capital(m.errors[key as keyof typeof m.errors]) : name;
 }
 
 /** As many decimals as the interval has: the wear of a single weld is small, and so is its uncertainty. */

@@ -99,7 +99,7 @@ function totalsTable(context: Context, rows: readonly AccountedRow[]): Block {
             String(count),
           ],
         })),
-      { cells: [words.all, String(rows.length)], apart: true },
+      { cells: [words.total, String(rows.length)], apart: true },
     ],
   };
 }

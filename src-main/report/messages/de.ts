@@ -192,7 +192,7 @@ export const de: Messages = {
     coverage: (coverage) =>
       `U ist die erweiterte Messunsicherheit zur Überdeckungswahrscheinlichkeit ${coverage}: bei Abweichungen die halbe Breite des Überdeckungsintervalls, bei der Position deren einseitige obere Grenze minus Messwert, weil eine Position nahe null kein symmetrisches Intervall hat. P ist die Konformitätswahrscheinlichkeit, also die Wahrscheinlichkeit, dass der wahre Wert seinen Grenzwert einhält; bei einer Position mit mehreren Prüfpunkten, dass alle es tun.`,
     station:
-      'Eine Station ist nicht konform, wenn ihre Position oder ein Grenzwert es nicht ist; sonst nicht nachgewiesen, wenn einer davon nicht nachgewiesen ist; sonst konform.',
+      'Eine Station ist nicht konform, wenn ihre Position oder eine Abweichung mit Grenzwert es nicht ist; sonst nicht nachgewiesen, wenn einer davon nicht nachgewiesen ist; sonst konform.',
     stated: 'Angaben zur Messung',
     probing: 'Standardunsicherheit eines Punkts',
     probingNone: 'keine Angabe: aus der Datei, sonst allein aus den Residuen der Einpassungen',
@@ -207,7 +207,7 @@ export const de: Messages = {
     temperatureUncertainty: (part, expansion) =>
       `Standardunsicherheit der Teiletemperatur ${part}, der Ausdehnung ${expansion}`,
     noTemperature: 'keine Angabe; die Werte werden unverändert verwendet',
-    sources: 'Woher die Messunsicherheit der Position kommt',
+    sources: 'Herkunft der Messunsicherheit der Position',
     source: 'Quelle',
     share: 'Anteil an der Varianz',
     shareCaption:
@@ -321,6 +321,7 @@ export const de: Messages = {
     notMeasured: 'nicht gemessen',
     totals: 'Anforderungen der Tabelle nach Ergebnis',
     outcome: 'Ergebnis',
+    total: 'insgesamt',
   },
 
   causes: {
@@ -361,12 +362,13 @@ export const de: Messages = {
     parameter: 'Parameter',
     value: 'Wert',
     of: 'Zu',
-    confounded: (names) => `Mit den vorliegenden Stationen nicht voneinander zu trennen: ${and(names)}.`,
+    confounded: (names) =>
+      `Mit den gemessenen Stationen nicht voneinander zu trennen: ${and(names.map((name) => `„${name}“`))}.`,
     outliers: (stations) => `Auffällige Stationen: ${and(stations.map(String))}.`,
     budget: 'Budget',
     line: 'Posten',
     allocated: 'Zugeteilt',
-    found: 'Gefunden',
+    found: 'Ermittelt',
     used: 'Genutzt',
     state: 'Stand',
     states: {
@@ -403,7 +405,7 @@ export const de: Messages = {
     index: 'Teilung',
     indexStations: (stations) => `Teilung: Stationen ${stations}, jede um ihren eigenen Winkel (siehe unten)`,
     indexTable: 'Teilungskorrekturen je Station',
-    deviation: 'Gefundene Abweichung',
+    deviation: 'Ermittelte Abweichung',
     change: (correction) => `Änderung: ${correction}`,
     indexNote: (coverage) =>
       `Winkel um die Scheibenachse, positiv zu wachsendem Winkel hin. Abweichung: der Station nach Abzug der gemeinsamen Ursachen, mit Intervall zu ${coverage}. Änderung: was anders einzustellen wäre; sie dient der Position der ungünstigsten Schaufel und ist daher nicht einfach die Abweichung mit umgekehrtem Vorzeichen.`,

@@ -191,7 +191,7 @@ export const en = {
     coverage: (coverage: string) =>
       `U is the expanded uncertainty at a coverage probability of ${coverage}: for errors the half-width of the coverage interval, for position its one-sided upper bound minus the value, because a position near zero has no symmetric interval. P is the probability that the true value keeps its limit; for a position with several check points, that all of them do.`,
     station:
-      'A station does not conform if its position or any limit does not; else it is not proven if any of them is not; else it conforms.',
+      'A station does not conform if its position or any error with a limit does not; else it is not proven if any of them is not; else it conforms.',
     stated: 'What is stated about the measurement',
     probing: 'Standard uncertainty of a point',
     probingNone: 'not stated: taken from the file, or else from the residuals of the fits alone',
@@ -319,6 +319,7 @@ export const en = {
     notMeasured: 'not measured',
     totals: 'Requirements of the table, by outcome',
     outcome: 'Outcome',
+    total: 'total',
   },
 
   causes: {
@@ -360,7 +361,7 @@ export const en = {
     value: 'Value',
     of: 'Of',
     confounded: (names: readonly string[]) =>
-      `These cannot be told apart with the stations at hand: ${and(names)}.`,
+      `These cannot be told apart with the stations at hand: ${and(names.map((name) => `“${name}”`))}.`,
     outliers: (stations: readonly number[]) => `Stations that stand out: ${and(stations.map(String))}.`,
     budget: 'Budget',
     line: 'Line',

@@ -126,7 +126,7 @@ export const fr: Messages = {
     title: 'Résumé',
     map: 'Localisation de chaque aube',
     mapCaption:
-      'Localisation en part de sa tolérance, vue depuis +Z\u00a0; l’anneau en tirets est la tolérance. Le trait fin finit à la borne supérieure.',
+      'Localisation en part de sa tolérance, vue depuis +Z\u00a0; l’anneau en tirets est la tolérance. Le trait fin s’arrête à la borne supérieure.',
     outcome: 'Résultat',
     stations: 'Stations',
     count: 'Nombre',
@@ -192,7 +192,7 @@ export const fr: Messages = {
     coverage: (coverage) =>
       `U est l’incertitude élargie à la probabilité de couverture ${coverage}\u00a0: pour les écarts la demi-largeur de l’intervalle de couverture, pour la localisation sa borne supérieure unilatérale moins la valeur, car une localisation proche de zéro n’a pas d’intervalle symétrique. P est la probabilité de conformité, c’est-à-dire que la valeur vraie respecte sa limite\u00a0; pour une localisation à plusieurs points de contrôle, que tous le fassent.`,
     station:
-      'Une station n’est pas conforme si sa localisation ou une limite ne l’est pas\u00a0; sinon elle est non démontrée si l’une d’elles l’est\u00a0; sinon elle est conforme.',
+      'Une station n’est pas conforme si sa localisation ou un écart soumis à une limite ne l’est pas\u00a0; sinon elle est non démontrée si l’un d’eux l’est\u00a0; sinon elle est conforme.',
     stated: 'Indications sur la mesure',
     probing: 'Incertitude-type d’un point',
     probingNone: 'non indiquée\u00a0: prise du fichier, sinon des seuls résidus des ajustements',
@@ -207,7 +207,7 @@ export const fr: Messages = {
     temperatureUncertainty: (part, expansion) =>
       `incertitude-type de la température de la pièce ${part}, de la dilatation ${expansion}`,
     noTemperature: 'aucune indication\u00a0; valeurs utilisées telles quelles',
-    sources: 'D’où vient l’incertitude de la localisation',
+    sources: 'Origine de l’incertitude de la localisation',
     source: 'Source',
     share: 'Part de la variance',
     shareCaption:
@@ -235,7 +235,7 @@ export const fr: Messages = {
     verdict: 'Verdict',
     limit: 'Limite',
     varies: 'varie',
-    note: 'Écarts de l’aube mesurée par rapport à la nominale, dans les axes de celle-ci\u00a0: déplacements selon les axes d’oscillation, latéral et de refoulement, rotations ρ (sens direct) autour de ces axes. La localisation est la plus grande sur les points de contrôle, en pleine dimension de zone. Un signe × marque un écart au-delà de sa limite, ? un écart non démontré.',
+    note: 'Écarts de l’aube mesurée par rapport à la nominale, dans les axes de celle-ci\u00a0: déplacements selon les axes d’oscillation, latéral et de refoulement, rotations ρ (sens direct) autour de ces axes. La localisation est la plus grande sur les points de contrôle, en pleine dimension de zone. Un signe × marque un écart au-delà de sa limite, ? un écart dont la conformité n’est pas démontrée.',
     figure: 'Écarts autour du disque',
     figureCaption:
       'Chaque écart selon le numéro de station, avec son intervalle de couverture. Tirets\u00a0: limites.',
@@ -279,7 +279,7 @@ export const fr: Messages = {
     nonconformity: 'La non-conformité',
     proven: (what, needed, present) =>
       `${what} serait démontrée à valeur égale avec une incertitude-type de ${needed} au lieu de ${present}`,
-    hub: 'davantage de points sur cette aube ne suffisent pas, il faudrait mieux connaître le repère du moyeu, l’échelle ou la température',
+    hub: 'même davantage de points sur cette aube ne suffiraient pas, il faudrait mieux connaître le repère du moyeu, l’échelle ou la température',
     points: (factor) => `environ ${factor} fois plus de points sur cette aube suffiraient`,
     both: (proof, how) => `${proof}\u00a0; ${how}.`,
   },
@@ -329,6 +329,7 @@ export const fr: Messages = {
     notMeasured: 'non mesurée',
     totals: 'Exigences du tableau, par résultat',
     outcome: 'Résultat',
+    total: 'total',
   },
 
   causes: {
@@ -369,7 +370,8 @@ export const fr: Messages = {
     parameter: 'Paramètre',
     value: 'Valeur',
     of: 'Pour',
-    confounded: (names) => `Impossible à distinguer avec les stations présentes\u00a0: ${and(names)}.`,
+    confounded: (names) =>
+      `Impossibles à distinguer avec les stations mesurées\u00a0: ${and(names.map((name) => `«\u00a0${name}\u00a0»`))}.`,
     outliers: (stations) => `Stations qui ressortent\u00a0: ${and(stations.map(String))}.`,
     budget: 'Budget',
     line: 'Poste',

@@ -45,7 +45,7 @@ export const deNotes: Phrasebook = {
 
     'unreadable-row': ({ file, line, column, found, fault }, say) => {
       const { says, found: shown, expected, remedy } = say.rowFault(fault);
-      return `${file}, Zeile ${line}, Spalte ${column}: ${says}; gefunden ${quoted(shown ?? found)}, erwartet ${expected}; ${remedy}.`;
+      return `${file}, Zeile ${line}, Spalte ${column}: ${says}; ${found === '' ? '' : `gefunden ${quoted(shown ?? found)}, `}erwartet ${expected}; ${remedy}.`;
     },
     'unreadable-cell': ({ column, fault }, say) => `Spalte ${column}: ${say.rowFault(fault).says}`,
     'station-set-aside': ({ station, line }) =>

@@ -48,7 +48,7 @@ export const frNotes: Phrasebook = {
 
     'unreadable-row': ({ file, line, column, found, fault }, say) => {
       const { says, found: shown, expected, remedy } = say.rowFault(fault);
-      return `${file}, ligne ${line}, colonne ${column}\u00a0: ${says}\u00a0; trouvé ${quoted(shown ?? found)}, attendu ${expected}\u00a0; ${remedy}.`;
+      return `${file}, ligne ${line}, colonne ${column}\u00a0: ${says}\u00a0; ${found === '' ? '' : `trouvé ${quoted(shown ?? found)}, `}attendu ${expected}\u00a0; ${remedy}.`;
     },
     'unreadable-cell': ({ column, fault }, say) => `colonne ${column}\u00a0: ${say.rowFault(fault).says}`,
     'station-set-aside': ({ station, line }) =>
