@@ -1,14 +1,14 @@
 /** Sentences of the result in the units on view. */
 import { withFigures } from '../../shared-math/diagnosis/figures.ts';
 import type { Diagnosis, Figure } from '../../shared-math/diagnosis/findings.ts';
-import { formatLimit, formatLimitWithUnit, formatWithUnit, type Units } from './format.ts';
+import { formatValue, formatWithUnit, type Units } from './format.ts';
 
 /** A size of a sentence: `0.0243 mm`, `+0.0034°`, or an interval `0.0201 to 0.0284 mm`. */
 export function figureText({ kind, values, signed }: Figure, units: Units): string {
+  const plain = (text: string): string => (signed ? text : text.replace('+', ''));
   const [low = 0, high] = values;
-  if (high !== undefined)
-    return `${formatLimit(low, kind, units)} to ${formatLimitWithUnit(high, kind, units)}`;
-  return signed ? formatWithUnit(low, kind, units) : formatLimitWithUnit(low, kind, units);
+  if (high === undefined) return plain(formatWithUnit(low, kind, units));
+  return `${plain(formatValue(low, kind, units))} to ${plain(formatWithUnit(high, kind, units))}`;
 }
 
 /** A sentence with its sizes in the units on view; results of earlier versions do not know them and keep their own units. */

@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import type { Download } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Diagnosis } from '../../shared-math/diagnosis/findings.ts';
+import { withFigures } from '../../shared-math/diagnosis/figures.ts';
+import type { Diagnosis, Figure } from '../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { samplePath } from '../support/sample-results.ts';
@@ -54,6 +55,18 @@ const texts = (within: string) => session.page.locator(`${within} svg.chart text
 /** A number as the window writes it. */
 const shown = (value: number, decimals = 4): string => value.toFixed(decimals).replace('-', '−');
 
+/** A sentence as the window says it: its sizes in mm and degrees. */
+function said(text: string, figures: readonly Figure[] | undefined): string {
+  return withFigures(text, figures ?? [], ({ kind, values, signed }) => {
+    const unit = kind === 'length' ? ' mm' : '°';
+    const written = values.map((value) => {
+      const number = shown(kind === 'length' ? value : (value * 180) / Math.PI).replace(/^−(0\.0+)$/, '$1');
+      return signed && value > 0 && Number(number) !== 0 ? `+${number}` : number;
+    });
+    return `${written.join(' to ')}${unit}`;
+  });
+}
+
 async function saved(press: () => Promise<void>): Promise<{ readonly name: string; readonly text: string }> {
   const [file] = await Promise.all([session.page.waitForEvent('download') as Promise<Download>, press()]);
   return { name: file.suggestedFilename(), text: readFileSync(await file.path(), 'utf8') };
@@ -66,7 +79,9 @@ describe('causes', () => {
       const { diagnosis } = discOf(sample);
       await session.openSample(sample);
       await topic('Causes');
-      expect(await shownText(session.page.locator('.findings .lead'))).toBe(diagnosis.sentences[0]);
+      expect(await shownText(session.page.locator('.findings .lead'))).toBe(
+        said(diagnosis.sentences[0] ?? '', diagnosis.sentenceFigures?.[0]),
+      );
       const leading = diagnosis.components.find(({ name }) => name === diagnosis.leading);
       const chosen = session.page.locator('.cause-row.chosen');
       expect(await chosen.getAttribute('data-component')).toBe(leading?.name);
@@ -81,10 +96,12 @@ describe('causes', () => {
           expect(label).toContain('not distinguishable from scatter');
         await row.click();
         const card = await shownText(session.page.locator('.component-card'));
-        const said = diagnosis.components.find((component) => component.name === name);
+        const found = diagnosis.components.find((component) => component.name === name);
         // The page begins every sentence with a capital.
-        expect(card.toLowerCase()).toContain((said?.notExamined ?? said?.sentence ?? '?').toLowerCase());
-        for (const parameter of said?.parameters ?? []) {
+        expect(card.toLowerCase()).toContain(
+          (found?.notExamined ?? said(found?.sentence ?? '?', found?.figures)).toLowerCase(),
+        );
+        for (const parameter of found?.parameters ?? []) {
           const factor = parameter.unit.startsWith('rad') ? 180 / Math.PI : 1;
           const decimals = parameter.unit === 'degree' ? 2 : 4;
           expect(card.replaceAll('+', '')).toContain(
@@ -99,7 +116,9 @@ describe('causes', () => {
       }
       await session.page.getByRole('button', { name: /^All \d+ findings$/ }).click();
       const list = await shownText(session.page.getByRole('dialog', { name: 'Findings' }));
-      for (const sentence of diagnosis.sentences) expect(list).toContain(sentence);
+      diagnosis.sentences.forEach((sentence, i) => {
+        expect(list).toContain(said(sentence, diagnosis.sentenceFigures?.[i]));
+      });
     },
   );
 
@@ -228,7 +247,7 @@ describe('corrections', () => {
         await session.page.locator(`[data-correction="${correction.kind}"]`).click();
         const card = session.page.locator('.correction-card');
         const text = await shownText(card);
-        expect(text).toContain(correction.sentence);
+        expect(text).toContain(said(correction.sentence, correction.figures));
         expect(text).toContain(`${shown(correction.before)} → ${shown(correction.after)}`);
         expect(text.includes('This chases noise.')).toBe(correction.chasesNoise);
         await card.getByRole('button', { name: /^Predicted stations/ }).click();

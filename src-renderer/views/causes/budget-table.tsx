@@ -85,7 +85,7 @@ export function BudgetTable({ budget, units, fileName, controls, unseen }: Budge
               <tr key={name}>
                 <th scope="row">{title}</th>
                 <td className="number">{formatLimit(allocated[name], 'size', units)}</td>
-                <td className="number">{formatLimit(found[name], 'size', units)}</td>
+                <td className="number">{formatValue(found[name], 'size', units)}</td>
                 <td />
                 <td className="number">{percent(found[name] / budget.tolerance)}</td>
                 <td className={`number ${left[name] < 0 ? 'nonconforming' : ''}`}>

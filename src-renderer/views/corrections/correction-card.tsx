@@ -2,7 +2,6 @@ import { type ReactNode, useState } from 'react';
 import type { Correction } from '../../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
-  formatLimitWithUnit,
   formatProbability,
   formatValue,
   formatWithUnit,
@@ -260,6 +259,6 @@ function PredictedTable({ correction, disc, units, selected, onSelect }: Correct
 
 /** How far from the smallest possible the optimum can be, in the unit and the digits that it is shown in. */
 function gapWords(gap: number, units: Units): string {
-  const text = formatLimitWithUnit(gap, 'size', units);
+  const text = formatWithUnit(gap, 'size', units);
   return Number.parseFloat(text) === 0 ? 'the best, to every digit shown' : `at most ${text} from the best`;
 }
