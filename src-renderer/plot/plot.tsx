@@ -1,6 +1,7 @@
 import type { Data, Layout, PlotlyHTMLElement, PlotMouseEvent } from 'plotly.js/lib/core';
 import { type Ref, useImperativeHandle, useLayoutEffect, useRef } from 'react';
 import { useSize } from '../chart/use-size.ts';
+import { afterPaint } from '../state/after-paint.ts';
 import { plotConfig } from './plot-config.ts';
 import { Plotly } from './plotly.ts';
 import './plot.css';
@@ -32,18 +33,6 @@ interface PlotProps extends Figure {
 /** Size of saved pictures, whatever the window's is, and what of the height is for the title. */
 const PICTURE_SIZE = 900;
 const TITLE_ROOM = 30;
-
-/** Runs after the next picture of the page; returns what calls it off. */
-function afterPaint(work: () => void): () => void {
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  const frame = requestAnimationFrame(() => {
-    timer = setTimeout(work);
-  });
-  return () => {
-    cancelAnimationFrame(frame);
-    clearTimeout(timer);
-  };
-}
 
 /** The one wrapper of the plot library: draws on change, follows the size of its box, hands out pictures. */
 export function Plot(props: PlotProps) {

@@ -219,6 +219,8 @@ export interface SessionActions {
 }
 
 const starting: Progress = { stage: 'reading', fraction: 0, note: 'Starting' };
+/** Progress is shown this often at most, ms: a picture for each station of a fast job would hold up that of its result. */
+const PROGRESS_PACE = 100;
 
 /** One job at a time: a new reduction cancels the one before it. */
 interface RunningJob {
@@ -251,6 +253,8 @@ export function useSession(
   const latest = useRef(session);
   const files = useRef<GivenFiles>({});
   const running = useRef<RunningJob | null>(null);
+  /** Progress that waits to be shown. */
+  const newest = useRef<{ readonly job: RunningJob; readonly progress: Progress } | null>(null);
   latest.current = session;
   files.current = session.files;
 
@@ -260,7 +264,20 @@ export function useSession(
       const { disc, discFiles } = latest.current;
       // The same disc, reduced again, stays as it is until it is whole.
       const isOther = disc === null || !sameInput(discFiles, job.files);
-      if (reduced === undefined || !isOther) return dispatch({ kind: 'progress', progress });
+      if (reduced === undefined || !isOther) {
+        const isWaiting = newest.current !== null;
+        newest.current = { job, progress };
+        if (isWaiting) return;
+        setTimeout(() => {
+          const shown = newest.current;
+          newest.current = null;
+          if (shown !== null && shown.job === running.current)
+            dispatch({ kind: 'progress', progress: shown.progress });
+        }, PROGRESS_PACE);
+        return;
+      }
+      // What was reached before it is no news any more.
+      newest.current = null;
       return dispatch({
         kind: 'reduced',
         disc: reduced,

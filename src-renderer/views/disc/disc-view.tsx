@@ -1,6 +1,6 @@
-import { useDeferredValue } from 'react';
 import { flushSync } from 'react-dom';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
+import { usePainted } from '../../state/after-paint.ts';
 import { stationNote } from '../../state/work.ts';
 import { PolarMap } from '../polar-map/polar-map.tsx';
 import { STATION_NOTE } from '../session/session-view.tsx';
@@ -13,7 +13,7 @@ import './disc-view.css';
 export function DiscView(props: DiscWorkspaceProps) {
   const { disc, units, dark, settings, onSettings, quantity, onQuantity, selected, onSelect, marked } = props;
   // A new disc's map is on view before its table and card have been made; they follow at once, in the same places.
-  const isWhole = useDeferredValue(true, false);
+  const isWhole = usePainted();
   return (
     <main className="disc-view">
       <Summary disc={disc} units={units} onSelect={onSelect} />

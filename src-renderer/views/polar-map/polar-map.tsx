@@ -3,8 +3,8 @@ import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatAngle,
   formatExpanded,
+  formatJudged,
   formatLimitWithUnit,
-  formatValue,
   standingText,
   type Units,
   unitWord,
@@ -15,10 +15,19 @@ import { Segmented } from '../../parts/segmented.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import type { PlotHandle } from '../../plot/plot.tsx';
 import { readPlotColours } from '../../plot/plot-colours.ts';
+import { useSame } from '../../state/use-same.ts';
 import { Dial } from './dial.tsx';
 import type { DialReading } from './layout.ts';
 import { MapLegend } from './map-legend.tsx';
-import { isCrowded, limitRings, type MapMark, mapMarks, mapScale, type ScaleMode } from './marks.ts';
+import {
+  isCrowded,
+  limitRings,
+  type MapMark,
+  mapMarks,
+  mapScale,
+  type ScaleMode,
+  valuesUnder,
+} from './marks.ts';
 import { QuantityRail } from './quantity-rail.tsx';
 import './polar-map.css';
 
@@ -39,10 +48,11 @@ export function PolarMap(props: PolarMapProps) {
   const plot = useRef<PlotHandle>(null);
   const { kind, title } = quantityOf(quantity);
   const [mode, setMode] = useState<ScaleMode>('limit');
-  const marks = useMemo(() => mapMarks(disc, quantity, units), [disc, quantity, units]);
+  const marks = useSame(useMemo(() => mapMarks(disc, quantity, units), [disc, quantity, units]));
+  const { tolerance } = disc.plan;
   const scale = useMemo(
-    () => mapScale(marks, quantity, kind === 'rotation' ? 1e-3 : disc.plan.tolerance, mode),
-    [marks, quantity, kind, disc, mode],
+    () => mapScale(marks, quantity, kind === 'rotation' ? 1e-3 : tolerance, mode),
+    [marks, quantity, kind, tolerance, mode],
   );
   // biome-ignore lint/correctness/useExhaustiveDependencies: the colours change with the theme, which `dark` tells.
   const colours = useMemo(readPlotColours, [dark]);
@@ -143,7 +153,7 @@ function reading(mark: MapMark | null, quantity: QuantityName, units: Units): Di
   const head = `Station ${mark.station}`;
   if (mark.value === null) return [head, '–', mark.standing === 'missing' ? 'missing' : 'not observed'];
   const foot = mark.expanded === null ? '' : `${formatExpanded(mark.expanded, kind, units)} `;
-  return [head, formatValue(mark.value, kind, units), foot + unitWord(kind, units)];
+  return [head, formatJudged(mark.value, kind, units, mark.limit), foot + unitWord(kind, units)];
 }
 
 function figureLabel(
@@ -159,9 +169,12 @@ function figureLabel(
   const parts = [
     `${title} of ${values.length} stations around the disc, seen from +Z, 0° at right, counterclockwise.`,
   ];
-  if (common !== null) parts.push(`Limit ${formatLimitWithUnit(common, kind, units)}.`);
+  if (common !== null)
+    parts.push(`Limit ${formatLimitWithUnit(common, kind, units, valuesUnder(marks, common))}.`);
   if (largest?.value != null)
-    parts.push(`Largest: station ${largest.station}, ${formatValue(largest.value, kind, units)}.`);
+    parts.push(
+      `Largest: station ${largest.station}, ${formatJudged(largest.value, kind, units, largest.limit)}.`,
+    );
   const missing = disc.result.summary.missing;
   if (missing.length > 0) parts.push(`Missing: ${missing.map((entry) => entry.station).join(', ')}.`);
   parts.push('Every value is in the station table. Arrow keys move the selection.');
