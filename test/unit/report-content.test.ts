@@ -74,6 +74,20 @@ describe('a disc with a missing station and unproven ones', async () => {
   it('accounts for the missing station in every characteristic', () => {
     const requirements = 2 + Object.keys(drifting.plan.limits).length;
     expect(text.match(/not measured – missing/g)).toHaveLength(requirements);
+    expect(
+      text.match(/Lateral – The file has no points of this station\. ±30\.0 µm not measured/g),
+    ).toHaveLength(1);
+  });
+
+  it('counts all rows of the accountability by their outcome', () => {
+    const { stations, summary } = drifting.result;
+    const rows = stations.flatMap(({ position, limits }) => [...position.checkPoints, ...limits]);
+    const requirements = 2 + Object.keys(drifting.plan.limits).length;
+    const count = (verdict: string) => rows.filter((row) => row.verdict === verdict).length;
+    const missing = summary.missing.length * requirements;
+    expect(text).toContain(
+      `Requirements of the table, by outcome Outcome Number ✓ conforming ${count('conforming')} × nonconforming ${count('nonconforming')} ? not proven ${count('unproven')} Not measured ${missing} total ${rows.length + missing}`,
+    );
   });
 
   it('counts and lists the points left out', () => {
@@ -266,11 +280,69 @@ describe('causes', () => {
         expect(text).toContain((1000 * value).toFixed(1).replace('.', ','));
   });
 
+  it('give a parameter as many digits as two significant ones of its uncertainty need', async () => {
+    const text = await textOf(drifting);
+    const wear = drifting.result.diagnosis?.components.find(({ name }) => name === 'wear');
+    const [along] = wear?.parameters ?? [];
+    const micrometres = ({ value, low, high }: { value: number; low: number; high: number }) => {
+      const half = 500 * (high - low);
+      const decimals = half >= 9.95 ? 0 : half >= 0.995 ? 1 : 2;
+      return [value, low, high].map((of) => (1000 * of).toFixed(decimals).replace('-', '−'));
+    };
+    const [value, low, high] = micrometres(along ?? { value: 0, low: 0, high: 0 });
+    expect(value).toMatch(/\.\d\d$/);
+    expect(text).toContain(`Oscillation ${value} µm per weld ${low} … ${high} µm`);
+  });
+
+  it('give the index correction as an angle of each station, beside its deviation and interval', async () => {
+    const text = await textOf(drifting);
+    const { corrections = [], index } = drifting.result.diagnosis ?? {};
+    const found = corrections.filter(({ settings }) => settings.some(({ kind }) => kind === 'index'));
+    expect(found.map(({ kind }) => kind)).toEqual(['index', 'all']);
+    const arcSeconds = (radians: number, decimals: number) =>
+      `${((radians * 180 * 3600) / Math.PI)
+        .toFixed(decimals)
+        .replace(/^-(?=0\.?0*$)/, '')
+        .replace('-', '−')}`;
+    for (const { station, deviation } of index?.stations ?? []) {
+      const changes = found.map(({ settings }) => {
+        const change = settings.find(({ kind, of }) => kind === 'index' && of === String(station))?.change;
+        return `${arcSeconds(change ?? 0, 1)}″`;
+      });
+      const [value, low, high] = [deviation.value, deviation.low, deviation.high].map((of) =>
+        arcSeconds(of, 0),
+      );
+      expect(text).toContain(`${station} ${value}″ ${low} … ${high}″ ${changes.join(' ')}`);
+    }
+    expect(index?.stations).toHaveLength(15);
+  });
+
+  it('tell the displacement of a check point from the position in its zone', async () => {
+    const text = await textOf(drifting);
+    const wear = drifting.result.diagnosis?.components.find(({ name }) => name === 'wear');
+    const [half, position] = [(wear?.size?.value ?? 0) / 2, wear?.consumed ?? 0].map((mm) =>
+      (1000 * mm).toFixed(1),
+    );
+    expect(text).toContain(`Alone it displaces a check point by up to ${half} µm (`);
+    expect(text).toContain(`and uses up to ${position} µm of position in the zone of the plan.`);
+  });
+
   it('are absent where nothing was diagnosed', async () => {
     const disc = exampleDisc();
     const text = await textOf({ ...disc, result: { ...disc.result, diagnosis: null } });
     expect(text).not.toContain('Causes and corrections');
     expect(await textOf(diagnosed)).toContain('Causes and corrections');
+  });
+});
+
+describe('errors without a limit', () => {
+  it('are marked as such among those held against one', async () => {
+    const [first, ...others] = drifting.result.stations.filter(({ verdict }) => verdict === 'unproven');
+    const bare = { ...first!, limits: first!.limits.filter(({ name }) => name !== 'rotUpset') };
+    const stations = drifting.result.stations.map((s) => (s === first ? bare : s));
+    const text = await textOf({ ...drifting, result: { ...drifting.result, stations } });
+    expect(text.match(/Rotation about upset −?\d+\.\d″ no limit stated \d+\.\d″/g)).toHaveLength(1);
+    expect(others.length).toBeGreaterThan(0);
   });
 });
 
