@@ -7,6 +7,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { messagesIn } from '../../src-main/report/messages/messages.ts';
 import { hubtrue } from '../support/command-line.ts';
 import { readPdf } from '../support/pdf-text.ts';
 import { repackPng } from '../support/png.ts';
@@ -14,16 +15,13 @@ import { samplePath } from '../support/sample-results.ts';
 
 const screenshots = fileURLToPath(new URL('./screenshots/', import.meta.url));
 const sample = 'off-centre';
+const [en, de] = [messagesIn('en'), messagesIn('de')];
 /** Which page of which language, by what stands on it. */
 const pictures = [
-  { language: 'en', name: 'report-en-summary', shows: 'Summary' },
-  { language: 'en', name: 'report-en-station', shows: 'Station 13: nonconforming' },
-  { language: 'de', name: 'report-de-summary', shows: 'Zusammenfassung' },
-  {
-    language: 'de',
-    name: 'report-de-stations',
-    shows: 'Die sechs Abweichungen, Position und Urteil jeder Station',
-  },
+  { language: 'en', name: 'report-en-summary', shows: en.summary.title },
+  { language: 'en', name: 'report-en-station', shows: en.station.title(13, en.verdicts.nonconforming) },
+  { language: 'de', name: 'report-de-summary', shows: de.summary.title },
+  { language: 'de', name: 'report-de-stations', shows: de.stations.table },
 ] as const;
 
 const folder = mkdtempSync(join(tmpdir(), 'hubtrue-report-'));
