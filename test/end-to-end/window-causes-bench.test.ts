@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import type { Download, Locator } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { accessibilityFaults } from '../support/axe.ts';
 import { shownText, windowSession } from '../support/window-session.ts';
 
 const session = windowSession();
@@ -156,6 +157,7 @@ describe('limits of errors on the bench', () => {
     await expect.poll(count).toBe('0');
     expect(await shownText(page.locator('.band-changes'))).toContain('limit of lean');
     expect(await shownText(page.locator('.what-if-table tbody tr').first())).toContain('lean');
+    expect(await accessibilityFaults(page)).toEqual([]);
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
     await expect.poll(count).toBe(measured);
@@ -177,6 +179,7 @@ describe('the calculator', () => {
     const dialog = page.locator('dialog[open]');
     await dialog.getByRole('textbox', { name: /Force/ }).fill('2');
     expect(await shownText(dialog.locator('output').first())).toBe('20');
+    expect(await accessibilityFaults(page)).toEqual([]);
     await page.keyboard.press('Escape');
     expect(await entry.evaluate((button) => button === document.activeElement)).toBe(true);
     await page.keyboard.press('Alt+c');
