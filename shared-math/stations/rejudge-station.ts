@@ -13,6 +13,7 @@ import { discErrors, sixErrors } from '../pose/blade-errors.ts';
 import type { Observability } from '../pose/observability.ts';
 import type { Covariance6, SixErrors, StationResult } from '../result.ts';
 import { errorGradients } from '../uncertainty/error-derivatives.ts';
+import { NOTHING_TO_SETTLE } from '../uncertainty/what-would-settle.ts';
 import { judgeLimit } from './judge-limit.ts';
 import { jointPosition, judgeCheckPoint } from './judge-position.ts';
 import { degreesOfFactor, type Known, worstVerdict } from './known-uncertainty.ts';
@@ -86,15 +87,22 @@ export function rejudgeStation(measured: StationResult, rejudged: Rejudging): St
   const known = knownWith(measured.position.degreesOfFreedom);
   const position = {
     ...jointPosition(error, results, checkPoints, known, decision, bounds !== 'none', resolution),
-    settle: null,
+    ...NOTHING_TO_SETTLE,
   };
 
   const disc = discErrors(error, station.angle, station.seat);
   const values = { ...sixErrors(error), ...disc };
   const gradients = errorGradients(error, station.angle, station.seat);
   const judged = (Object.entries(limits) as [LimitName, number][]).map(([name, limit]) => ({
-    ...judgeLimit(name, values[name], limit, gradients[name], knownWith(degreesOf(measured, name, coverage)), decision),
-    settle: null,
+    ...judgeLimit(
+      name,
+      values[name],
+      limit,
+      gradients[name],
+      knownWith(degreesOf(measured, name, coverage)),
+      decision,
+    ),
+    ...NOTHING_TO_SETTLE,
   }));
   return {
     ...measured,
