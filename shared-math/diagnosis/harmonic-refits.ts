@@ -8,6 +8,7 @@
  * Source: N. R. Draper, H. Smith, Applied Regression Analysis (1998), 6 (extra sum of squares), from memory.
  */
 import { channelDirection, type DesignBlock, harmonicBlock } from './design.ts';
+import type { HarmonicChannel } from './findings.ts';
 import { type HarmonicTest, testFittedHarmonic } from './harmonics.ts';
 import { residualsOf, type Separation } from './separation.ts';
 
@@ -53,24 +54,31 @@ function screening(s: Separation): (test: HarmonicTest) => number {
   const squares = [0, 1, 2, 3, 4, 5].map((i) =>
     counted.reduce((sum, { residual }) => sum + residual[i]! ** 2, 0),
   );
+  // Every order asks for the directions of its channel, every channel for the waves of an order.
+  const directionsOf = remembered((channel: HarmonicChannel) =>
+    counted.map(({ o }) => channelDirection(o, channel)),
+  );
+  const wavesOf = remembered((order: number) =>
+    counted.map(({ o }) => [Math.cos(order * o.angle), Math.sin(order * o.angle)] as const),
+  );
   return ({ channel, order }) => {
-    const rows = counted.map(({ o, residual }) => ({
-      direction: channelDirection(o, channel),
-      cos: Math.cos(order * o.angle),
-      sin: Math.sin(order * o.angle),
-      residual,
-    }));
+    const directions = directionsOf(channel);
+    const waves = wavesOf(order);
     return Math.min(
       ...squares.map((whole, i) => {
         let [cc, ss, cs, cr, sr] = [0, 0, 0, 0, 0];
-        for (const { direction, cos, sin, residual } of rows) {
-          const [c, d, r] = [direction[i]! * cos, direction[i]! * sin, residual[i]!];
+        counted.forEach(({ residual }, k) => {
+          const along = directions[k]![i]!;
+          const [cos, sin] = waves[k]!;
+          const c = along * cos;
+          const d = along * sin;
+          const r = residual[i]!;
           cc += c * c;
           ss += d * d;
           cs += c * d;
           cr += c * r;
           sr += d * r;
-        }
+        });
         // Where cos and sin are one column, half of the trace is the square of it.
         const determinant = cc * ss - cs * cs;
         const explained =
@@ -84,6 +92,16 @@ function screening(s: Separation): (test: HarmonicTest) => number {
         return whole > 0 ? left ** Math.max(0.5, (s.fit.errorDegrees[i]! - 2) / 2) : 1;
       }),
     );
+  };
+}
+
+/** The function with its values kept. */
+function remembered<K, V>(make: (key: K) => V): (key: K) => V {
+  const known = new Map<K, V>();
+  return (key) => {
+    const value = known.get(key) ?? make(key);
+    known.set(key, value);
+    return value;
   };
 }
 
