@@ -50,15 +50,17 @@ export function reportPdf(input: ReportInput): Promise<Uint8Array> {
 /** What both renderings are made from. */
 export function reportDocument(input: ReportInput): ReportDocument {
   const { language, paper, length } = input;
+  const m = messagesIn(language);
   const f = numberFormat(
     decimalSigns[language],
     length,
     neededProbability(input.result.decision),
     heldAgainstLimits(input.result),
+    m.inch,
   );
   return buildDocument({
     ...input,
-    m: messagesIn(language),
+    m,
     f,
     say: sayRecorded(language, f),
     width: textWidth(paper),

@@ -145,6 +145,18 @@ describe('reports in German and French', () => {
     }
   }, 120_000);
 
+  it('write inches in the word of the language', () => {
+    const { disc } = discs.find(({ name }) => name === 'inches')!;
+    for (const [language, word] of [
+      ['de', 'Zoll'],
+      ['fr', 'pouce'],
+    ] as const) {
+      const text = textsOf(disc, { language, length: 'inch' }).join('\n');
+      expect(text).toMatch(new RegExp(`\\d,\\d+\u00a0${word}`));
+      expect(text).not.toMatch(/\binch\b/);
+    }
+  });
+
   it('cite the words of a person and say whose they are', () => {
     const { disc } = discs.find(({ name }) => name === 'spoilt')!;
     const say = (language: 'en' | 'de' | 'fr') => textsOf(disc, { language }).join('\n');

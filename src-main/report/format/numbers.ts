@@ -122,14 +122,16 @@ export interface NumberFormat {
 /**
  * @param needed the probability at which the decision rule accepts; null where it asks for none
  * @param held all values that the report holds against limits
+ * @param inch the word for it in the language of the report
  */
 export function numberFormat(
   decimal: '.' | ',',
   unit: LengthUnit,
   needed: number | null = null,
   held: readonly HeldAgainst[] = [],
+  inch = 'inch',
 ): NumberFormat {
-  const length: Unit = { sign: unit, ...lengthScales[unit] };
+  const length: Unit = { sign: unit === 'inch' ? inch : unit, ...lengthScales[unit] };
   const sign = (text: string): string => text.replace('-', '\u2212').replace('.', decimal);
   /** Nothing is shown as −0. */
   const fixed = (value: number | null, decimals: number): string => {

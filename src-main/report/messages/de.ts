@@ -11,6 +11,7 @@ export const de: Messages = {
   notStated: 'keine Angabe',
   continued: 'Fortsetzung',
   page: 'Seite',
+  inch: 'Zoll',
   yes: 'ja',
   no: 'nein',
   and,

@@ -10,6 +10,7 @@ export const en = {
   notStated: 'not stated',
   continued: 'continued',
   page: 'Page',
+  inch: 'inch',
   yes: 'yes',
   no: 'no',
   and,

@@ -11,6 +11,7 @@ export const fr: Messages = {
   notStated: 'non indiqué',
   continued: 'suite',
   page: 'Page',
+  inch: 'pouce',
   yes: 'oui',
   no: 'non',
   and,
