@@ -56,13 +56,16 @@ function cssString(text: string): string {
 /** @param above the heading that the blocks stand under */
 function blocksMarkup(blocks: readonly Block[], above = ''): string {
   let heading = above;
-  return blocks
-    .filter((block, i) => block.kind !== 'pageBreak' || blocks[i + 1]?.kind !== 'pageBreak')
-    .map((block) => {
-      if (block.kind === 'heading') heading = block.text;
-      return blockMarkup(block, heading);
-    })
-    .join('\n');
+  return (
+    blocks
+      // A printed page is filled by the browser, which cannot be told to turn it only where it is not nearly empty.
+      .filter((block) => block.kind !== 'pageBreak' || block.always === true)
+      .map((block) => {
+        if (block.kind === 'heading') heading = block.text;
+        return blockMarkup(block, heading);
+      })
+      .join('\n')
+  );
 }
 
 function blockMarkup(block: Block, heading: string): string {
