@@ -1,24 +1,15 @@
 /** What a component of the errors does at the check points of a station. */
-import type { ErrorName } from '../../../shared-math/definition.ts';
 import type { Vec6 } from '../../../shared-math/diagnosis/findings.ts';
 import { rotationFromVector } from '../../../shared-math/geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../../../shared-math/geometry/types.ts';
 import { norm } from '../../../shared-math/geometry/vector.ts';
 import { displacement, positionValue } from '../../../shared-math/pose/position.ts';
 import type { SixErrors, StationResult } from '../../../shared-math/result.ts';
-
-const order: readonly ErrorName[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-];
+import { ERRORS } from '../../../shared-math/stations/describe-uncertainty.ts';
 
 /** The six errors in the order of the diagnosis; null where one is not observed. */
 export function vectorOf(error: SixErrors): Vec6 | null {
-  const values = order.map((name) => error[name]);
+  const values = ERRORS.map((name) => error[name]);
   return values.some((value) => value === null) ? null : (values as unknown as Vec6);
 }
 
