@@ -15,4 +15,4 @@ createRoot(root).render(
   </StrictMode>,
 );
 // A disc that is asked for at once needs its map before there would be time for this.
-if (asked.get('sample') === null) warmUpMap();
+if (asked.get('sample') === null) void warmUpMap();

@@ -142,3 +142,23 @@ describe('the selection on the map', () => {
     expect(picture).toMatch(/fill:\s*rgb\(246, 227, 180\)/);
   });
 });
+
+test('the first view readies the plot out of sight, and leaves nothing of it behind', async () => {
+  const { page } = session;
+  await page.addInitScript(() => {
+    const counts = { added: 0, removed: 0 };
+    Object.assign(globalThis, { outOfSight: counts });
+    const count = (nodes: NodeList): number =>
+      [...nodes].filter((node) => node instanceof Element && node.matches('.out-of-sight')).length;
+    new MutationObserver((records) => {
+      for (const { addedNodes, removedNodes } of records) {
+        counts.added += count(addedNodes);
+        counts.removed += count(removedNodes);
+      }
+    }).observe(document, { childList: true, subtree: true });
+  });
+  await page.goto(session.address);
+  await expect
+    .poll(() => page.evaluate(() => (globalThis as unknown as { outOfSight: object }).outOfSight))
+    .toEqual({ added: 1, removed: 1 });
+});
