@@ -10,6 +10,7 @@ import {
   bladeArrows,
   fittingMagnification,
   inSection,
+  sectionReach,
   shownWords,
 } from '../../src-renderer/views/arrows/arrows.ts';
 import {
@@ -294,6 +295,20 @@ describe('the weld sequence', () => {
     const sheet = sequenceSheet(gap, mm);
     expect(sheet.rows).toHaveLength(17);
     expect(sheet.rows[0]?.slice(4)).toEqual(['', '', '', '', '', '']);
+  });
+});
+
+describe('the section of arrows', () => {
+  test('has room for every arrow at the fitting magnification', () => {
+    const blades = bladeArrows(disc, diagnosis, { of: 'measured', without: [], alone: null });
+    const magnification = fittingMagnification(blades);
+    const ends = blades.flatMap((blade) =>
+      blade.arrows.flatMap(({ at, delta }) => {
+        const [from, by] = [inSection(blade, at)[0], inSection(blade, delta)[0]];
+        return [from, from + magnification * by];
+      }),
+    );
+    expect(Math.max(...ends)).toBe(sectionReach(blades));
   });
 });
 

@@ -112,6 +112,15 @@ export function inSection(blade: BladeArrows, [x, y, z]: Vec3): readonly [radial
   return [(x * ox + y * oy) / reach, z];
 }
 
+/** How far out from the axis the section reaches, arrows at the fitting magnification included; mm. */
+export function sectionReach(blades: readonly BladeArrows[]): number {
+  const magnification = fittingMagnification(blades);
+  const ends = blades.flatMap((blade) =>
+    blade.arrows.map(({ at, delta }) => inSection(blade, at)[0] + magnification * inSection(blade, delta)[0]),
+  );
+  return Math.max(discRadius(blades), ...ends);
+}
+
 export function shownWords(shown: Shown, titles: ReadonlyMap<ComponentName, string>): string {
   const title = (name: ComponentName): string => titles.get(name)?.toLowerCase() ?? name;
   if (shown.of === 'measured') return 'as measured';

@@ -1,19 +1,18 @@
 import { Hit } from '../../chart/hit.tsx';
 import { isChosen } from '../../state/selection.ts';
 import { ArrowMark } from './arrow-mark.tsx';
-import { discRadius, inSection } from './arrows.ts';
+import { inSection, sectionReach } from './arrows.ts';
 import type { ArrowsProps } from './disc-arrows.tsx';
 import { ScaleBar } from './scale-bar.tsx';
 
 /** All blades turned into one half plane through the axis: Z to the right, radius upwards. */
 export function SectionArrows(props: ArrowsProps) {
   const { blades, magnification, bore, units, selected, marked, onSelect, width, height } = props;
-  const radius = discRadius(blades);
   const axial = blades.flatMap((blade) =>
     [blade.origin, ...blade.arrows.map((arrow) => arrow.at)].map((point) => inSection(blade, point)[1]),
   );
   const middle = axial.length === 0 ? 0 : (Math.min(...axial) + Math.max(...axial)) / 2;
-  const scale = (height - 78) / (1.12 * radius);
+  const scale = (height - 78) / (1.04 * sectionReach(blades));
   const floor = height - 44;
   const place = ([r, z]: readonly [number, number]): [number, number] => [
     width / 2 + scale * (z - middle),

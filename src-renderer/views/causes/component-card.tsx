@@ -113,6 +113,11 @@ export function ComponentCard(props: ComponentCardProps) {
             )}
           </dl>
         )}
+        {notes.map(({ words }) => (
+          <p key={words} className="confounding">
+            {words}
+          </p>
+        ))}
         {component.parameters.length + component.readings.length > 0 && (
           <div className="parameter-tools">
             <p className="caption">Parameters</p>
@@ -141,11 +146,6 @@ export function ComponentCard(props: ComponentCardProps) {
             ))}
           </div>
         )}
-        {notes.map(({ words }) => (
-          <p key={words} className="confounding">
-            {words}
-          </p>
-        ))}
         {component.parameters.length > 0 && (
           <ParameterTable parameters={component.parameters} units={units} />
         )}
