@@ -1,8 +1,9 @@
 /** Pages: what belongs together stays together, tables go on with their head, nothing is lost or divided. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { StationResult } from '../../shared-math/result.ts';
 import type { Box } from '../../src-main/report/pdf/box.ts';
-import { paginate } from '../../src-main/report/pdf/paginate.ts';
+import { leastFilled, paginate } from '../../src-main/report/pdf/paginate.ts';
 import { readPdf } from '../support/pdf-text.ts';
 import { reduceSample, reportOf } from '../support/reports.ts';
 
@@ -101,6 +102,19 @@ describe('a page that would stay nearly empty', () => {
       [30, 30],
       [30, 20],
     ]);
+  });
+
+  it('is never left where all can be parted, however much there is, though setting it denser saved a page', () => {
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 4, max: 10 }), { minLength: 20, maxLength: 300 }), (sizes) => {
+        const pages = paginate((density) => sizes.map((height) => box(height * density)), 100);
+        const filled = pages.map((page) => page.reduce((sum, placed) => sum + placed.box.height, 0));
+        expect(Math.max(...filled)).toBeLessThanOrEqual(100);
+        expect(Math.min(...filled)).toBeGreaterThanOrEqual(100 * leastFilled);
+        expect(pages.flat()).toHaveLength(sizes.length);
+      }),
+      { seed: 20260521, numRuns: 200 },
+    );
   });
 
   it('gets a whole block rather than the end of a table', () => {

@@ -46,17 +46,17 @@ function runsOf(boxes: readonly Box[]): readonly Run[] {
 
 /** @param runAt the same boxes at a density */
 function pagesOfRun(runAt: (density: number) => Run, height: number): readonly Page[] {
+  const endsWell = ({ boxes, starts }: Filling): boolean =>
+    starts.length === 1 || heightOf(boxes, starts.at(-1) as number, boxes.length) >= leastFilled * height;
   const usual = filled(runAt, densities[0], height);
-  const { boxes, starts } = usual;
-  const last = starts.at(-1) as number;
-  if (starts.length === 1 || heightOf(boxes, last, boxes.length) >= leastFilled * height)
-    return placed(usual);
+  if (endsWell(usual)) return placed(usual);
+  let best = usual;
   for (const density of densities.slice(1)) {
+    if (best.starts.length < usual.starts.length) break;
     const denser = filled(runAt, density, height);
-    if (denser.starts.length < starts.length) return placed(denser);
+    if (denser.starts.length < usual.starts.length) best = denser;
   }
-  const shared = sharedStart(boxes, starts.at(-2) as number, last, height);
-  return placed({ boxes, starts: [...starts.slice(0, -1), shared] });
+  return placed(endsWell(best) ? best : shared(best, height));
 }
 
 interface Filling {
@@ -117,10 +117,11 @@ function chainEnd(boxes: Run, start: number): number {
 }
 
 /**
- * Where the last page has to begin so that it is not nearly empty, if it can: behind a whole block if possible, as far down
- * the page before it as possible.
+ * The last page begins where it is not nearly empty, if it can: behind a whole block if possible, as far down the page before
+ * it as possible.
  */
-function sharedStart(boxes: Run, before: number, last: number, height: number): number {
+function shared({ boxes, starts }: Filling, height: number): Filling {
+  const [before, last] = [starts.at(-2) as number, starts.at(-1) as number];
   const enough = leastFilled * height;
   const fits = Array.from({ length: last - before - 1 }, (_, k) => last - 1 - k).filter((start) => {
     const whole = heightOf(boxes, start, boxes.length);
@@ -132,7 +133,8 @@ function sharedStart(boxes: Run, before: number, last: number, height: number): 
       heightOf(boxes, before, start) >= enough
     );
   });
-  return fits.find((start) => boxes[start]?.head === undefined) ?? fits[0] ?? last;
+  const start = fits.find((each) => boxes[each]?.head === undefined) ?? fits[0] ?? last;
+  return { boxes, starts: [...starts.slice(0, -1), start] };
 }
 
 /** Height of these boxes at the head of a page, with the head of a table that goes on. */
