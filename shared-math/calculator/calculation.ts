@@ -19,13 +19,15 @@ export function inWords(value: number, unit: string): string {
   return `${Number(value.toPrecision(DIGITS))} ${unit}`;
 }
 
-/** A quantity in the unit that is calculated in, with the step that says so where it was given in another one. */
+/** A quantity in the unit that is calculated in. */
 export interface Given {
   readonly value: number;
   readonly unit: string;
+  /** Says how it was converted; empty where it was given in that unit. */
   readonly step: readonly string[];
 }
 
+/** @param name of the quantity, for the step. */
 export function given<D extends Dimension>(dimension: D, name: string, quantity: Quantity<D>): Given {
   const unit = unitsOf(dimension)[0]!;
   const value = converted(dimension, quantity, unit);

@@ -1,20 +1,14 @@
 /** Failures of the mathematics in English: what failed, and what to do. */
 import type { Degeneracy, Fitted, Owner, Phrasebook } from './notes.ts';
 
-const NOUNS: Readonly<Record<Fitted, string>> = {
-  plane: 'plane',
-  line: 'line',
-  circle: 'circle',
-  sphere: 'sphere',
-  cylinder: 'cylinder',
-  cone: 'cone',
-  point: 'point',
+/** Where it is another word than the code. */
+const NOUNS: Readonly<Partial<Record<Fitted, string>>> = {
   midplane: 'mid-plane',
   face: 'face of the mid-plane',
-  feature: 'feature',
   normal: 'common normal of the mid-plane',
   'circle-plane': 'plane of the circle',
 };
+const nounOf = (what: Fitted): string => NOUNS[what] ?? what;
 
 const NEEDING: Readonly<Partial<Record<Fitted, string>>> = {
   face: 'Each face of a mid-plane',
@@ -56,7 +50,7 @@ export const englishFailures: Phrasebook['failures'] = {
     remedy: 'Measure the feature, or correct its name in the file or in the plan.',
   }),
   'too-few-points': ({ what, needed, found }) => ({
-    message: `${NEEDING[what] ?? `A ${NOUNS[what]}`} needs at least ${needed} point${needed === 1 ? '' : 's'}, got ${found}.`,
+    message: `${NEEDING[what] ?? `A ${nounOf(what)}`} needs at least ${needed} point${needed === 1 ? '' : 's'}, got ${found}.`,
     remedy: 'Measure more points on this feature or take it out of the plan.',
   }),
   'too-few-on-faces': ({ needed, found }) => ({
@@ -64,7 +58,7 @@ export const englishFailures: Phrasebook['failures'] = {
     remedy: 'Measure more points on these faces.',
   }),
   degenerate: ({ what, by, why }) => {
-    const noun = NOUNS[what];
+    const noun = nounOf(what);
     const [lack, remedy] = DEGENERATE[why](noun);
     const which =
       by === null

@@ -1,5 +1,4 @@
 /** The sentences of the result document, in English. */
-import type { DatumType } from '../definition.ts';
 import { englishFailures } from './english-failures.ts';
 import { englishRowFaults } from './english-row-faults.ts';
 import {
@@ -27,18 +26,6 @@ export function wildWords(features: readonly WildFeature[]): string {
     })
     .join('; ');
 }
-
-const TYPES: Readonly<Record<DatumType, string>> = {
-  plane: 'plane',
-  line: 'line',
-  circle: 'circle',
-  sphere: 'sphere',
-  cylinder: 'cylinder',
-  cone: 'cone',
-  point: 'point',
-  midplane: 'midplane',
-  pattern: 'pattern',
-};
 
 export const english: Phrasebook = {
   failures: englishFailures,
@@ -97,7 +84,7 @@ export const english: Phrasebook = {
     'wild-points': ({ station, features }) =>
       `${owner(station)}: far from the others of their feature lie ${wildWords(features)}. They are used: check them.`,
     'rough-feature': ({ station, feature, type, points, form }, { fixed }) =>
-      `${owner(station)}, ${feature}: its ${points} points spread over ${fixed(form, 3)} mm about their ${TYPES[type]}, more than twice the position tolerance.`,
+      `${owner(station)}, ${feature}: its ${points} points spread over ${fixed(form, 3)} mm about their ${type}, more than twice the position tolerance.`,
     'inward-normals': ({ station, feature, datum, tips }) =>
       `${owner(station)}, ${feature}: the normals i, j, k point into the material by the plan's nominal direction and side.${tips ? ' Tip compensation follows them and is then wrong by two tip radii.' : ''} Check the export, or "side" and "material" of datum ${datum}.`,
     'screened-points': ({ station, feature, points, more, total, excluded }, { fixed }) => {

@@ -241,12 +241,21 @@ export interface Phrasebook {
   };
 }
 
-/** Says notes by a phrasebook. */
+/**
+ * Says notes by a phrasebook.
+ *
+ * @param numbers how the language writes numbers; values go in as the notes hold them (mm, rad, K).
+ * @returns functions that throw TypeError for a code that the phrasebook lacks, which only a note of unknown origin can have.
+ */
 export function speaker({ notes, failures, rowFaults }: Phrasebook, numbers: NumberWords): Say {
   const by = <Values, Words>(
     words: { readonly [C in keyof Values]: (values: Values[C], say: Say) => Words },
     { code, values }: { readonly code: keyof Values; readonly values: Values[keyof Values] },
-  ): Words => words[code](values, say);
+  ): Words => {
+    // A note may come from a file that somebody made up, and what every object inherits is no code.
+    if (!Object.hasOwn(words, code)) throw new TypeError(`No words for the code ${String(code)}.`);
+    return words[code](values, say);
+  };
   const say: Say = {
     ...numbers,
     note: (note) => by<NoteValues, string>(notes, note),
