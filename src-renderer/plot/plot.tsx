@@ -1,7 +1,7 @@
 import type { Data, Layout, PlotlyHTMLElement, PlotMouseEvent } from 'plotly.js/lib/core';
 import { type Ref, useImperativeHandle, useLayoutEffect, useRef } from 'react';
 import { useSize } from '../chart/use-size.ts';
-import { afterPaint } from '../state/after-paint.ts';
+import { afterPaint, asNextTask } from '../state/after-paint.ts';
 import { plotConfig } from './plot-config.ts';
 import { Plotly } from './plotly.ts';
 import './plot.css';
@@ -45,20 +45,21 @@ export function Plot(props: PlotProps) {
   const moved = useRef(onMoved);
   moved.current = onMoved;
 
-  // Before the page is painted: a first picture without the plot would be laid out and painted for nothing.
   useLayoutEffect(() => {
     const element = box.current;
     if (element === null || size.width === 0 || size.height === 0) return;
     const draw = (): void => {
+      const isFirst = drawing.current === null;
       // The size is given, since the library would ask the whole page's layout for it, and once more after a while.
       drawing.current = Plotly.react(element, [...data], { ...layout, ...size }, plotConfig);
+      if (!isFirst) return;
+      const graph = element as unknown as PlotlyHTMLElement;
+      graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
+      graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
     };
     // What the page shows of a change comes first, the plot in the frame after it; of changes in a row the last one counts.
-    if (drawing.current !== null) return afterPaint(draw);
-    draw();
-    const graph = element as unknown as PlotlyHTMLElement;
-    graph.on('plotly_click', (event: PlotMouseEvent) => pick.current?.(event.points[0]?.customdata));
-    graph.on('plotly_relayout', (change) => moved.current?.(change as Record<string, unknown>));
+    // A first plot belongs to the first picture, but is a task of its own, so that the page can answer in between.
+    return drawing.current === null ? asNextTask(draw) : afterPaint(draw);
   }, [box, data, layout, size]);
 
   useLayoutEffect(() => {

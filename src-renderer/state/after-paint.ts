@@ -1,5 +1,3 @@
-import { startTransition, useEffect, useState } from 'react';
-
 /** Runs after the next picture of the page; returns what calls it off. */
 export function afterPaint(work: () => void): () => void {
   let timer: ReturnType<typeof setTimeout> | undefined;
@@ -12,9 +10,13 @@ export function afterPaint(work: () => void): () => void {
   };
 }
 
-/** False until the first picture of a component has been painted: what may come later need not hold that picture up. */
-export function usePainted(): boolean {
-  const [painted, setPainted] = useState(false);
-  useEffect(() => afterPaint(() => startTransition(() => setPainted(true))), []);
-  return painted;
+/** Runs as a task of its own, if possible before the next picture of the page; returns what calls it off. */
+export function asNextTask(work: () => void): () => void {
+  const { port1, port2 } = new MessageChannel();
+  port1.onmessage = () => {
+    port1.close();
+    work();
+  };
+  port2.postMessage(null);
+  return () => port1.close();
 }

@@ -136,6 +136,7 @@ export async function discShown(page: Page): Promise<void> {
   if ((await problems.count()) > 0)
     throw new Error(`The window lists problems:\n${await problems.textContent()}`);
   await page.locator('.dial .polar').waitFor();
-  // The map comes first; causes are looked for behind it.
+  // The map comes first, then table and card; causes are looked for behind them.
+  await page.locator('.station-table table').waitFor();
   await page.locator('.progress').waitFor({ state: 'detached' });
 }

@@ -1,6 +1,8 @@
+import { startTransition, useEffect } from 'react';
 import { flushSync } from 'react-dom';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
-import { usePainted } from '../../state/after-paint.ts';
+import { afterPaint } from '../../state/after-paint.ts';
+import { useKept } from '../../state/kept.ts';
 import { stationNote } from '../../state/work.ts';
 import { PolarMap } from '../polar-map/polar-map.tsx';
 import { STATION_NOTE } from '../session/session-view.tsx';
@@ -12,8 +14,13 @@ import './disc-view.css';
 /** The reduced disc: verdicts, map, table and the selected station. */
 export function DiscView(props: DiscWorkspaceProps) {
   const { disc, units, dark, settings, onSettings, quantity, onQuantity, selected, onSelect, marked } = props;
-  // A new disc's map is on view before its table and card have been made; they follow at once, in the same places.
-  const isWhole = usePainted();
+  // A new disc's map is painted before its table and card are made; they follow at once, in the same places, and are there
+  // from the start where the person comes back to the disc.
+  const [isWhole, setWhole] = useKept(disc, 'table-and-card', false);
+  useEffect(
+    () => (isWhole ? undefined : afterPaint(() => startTransition(() => setWhole(true)))),
+    [isWhole, setWhole],
+  );
   return (
     <main className="disc-view">
       <Summary disc={disc} units={units} onSelect={onSelect} />
