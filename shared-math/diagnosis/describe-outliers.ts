@@ -1,5 +1,5 @@
 /** Stations set apart: what remains at them after all causes, in numbers and words. */
-import { ERRORS } from '../stations/describe-uncertainty.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import { chiSquaredQuantile } from '../uncertainty/distributions.ts';
 import { natural, worstDisplacements } from './component-size.ts';
 import { errorKeys } from './design.ts';

@@ -9,7 +9,7 @@
 
 import { smallSpectrum } from '../association/small-spectrum.ts';
 import type { ErrorName } from '../definition.ts';
-import { ERRORS } from '../stations/describe-uncertainty.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import type { ComponentName, HarmonicChannel, Parameter } from './findings.ts';
 import { displacementGradient, inBladeAxes, type Observation, PER_MM, PER_RAD } from './observations.ts';
 import { inverseDefinite, product, type ReadonlyRows, type Rows, zeros } from './symmetric.ts';

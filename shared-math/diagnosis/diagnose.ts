@@ -12,8 +12,8 @@
 import type { PartDefinition } from '../definition.ts';
 import { sentenceOf } from '../notes/english.ts';
 import type { Note } from '../notes/notes.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import type { FrameResult, StationResult } from '../result.ts';
-import { ERRORS } from '../stations/describe-uncertainty.ts';
 import type { RepeatPose } from '../stations/repeat-poses.ts';
 import { budgetFinding } from './budget.ts';
 import { natural } from './component-size.ts';

@@ -10,8 +10,8 @@ import type { CheckPoint, PartDefinition } from '../definition.ts';
 import { applyTransposed } from '../geometry/matrix.ts';
 import type { Mat3, Vec3 } from '../geometry/types.ts';
 import { cross } from '../geometry/vector.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import type { StationResult } from '../result.ts';
-import { ERRORS } from '../stations/describe-uncertainty.ts';
 import type { Rows } from './symmetric.ts';
 
 /** Scaled units in one mm, and in one rad. */

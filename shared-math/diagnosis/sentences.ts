@@ -1,8 +1,8 @@
 /** The findings in order of importance, plain sentences with their sizes. */
 import type { PartDefinition } from '../definition.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import { positionValue } from '../pose/position.ts';
 import type { StationResult } from '../result.ts';
-import { ERRORS } from '../stations/describe-uncertainty.ts';
 import { markedAgain, readFigures, type Said } from './figures.ts';
 import type { Component, Diagnosis } from './findings.ts';
 import { displaced, SCALE } from './observations.ts';

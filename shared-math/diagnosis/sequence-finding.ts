@@ -1,7 +1,7 @@
 /** Errors against the weld sequence: what remains for the tools, and the lines of the joint fit. */
 import type { PartDefinition } from '../definition.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import { positionValue } from '../pose/position.ts';
-import { ERRORS } from '../stations/describe-uncertainty.ts';
 import { natural } from './component-size.ts';
 import { combinations } from './contrast.ts';
 import type { Component, SequenceFinding } from './findings.ts';

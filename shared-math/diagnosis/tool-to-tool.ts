@@ -2,7 +2,7 @@
  * How much each error differs from tool to tool, and how it goes with the age of the tools. Every weld counts alike, so this is what a
  * person would find from the points shown; the joint fit with all covariances decides on causes.
  */
-import { ERRORS } from '../stations/describe-uncertainty.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import type { Estimate, SequenceFinding, ToolVariance, Vec6 } from './findings.ts';
 import { fittedMean, linearRegression } from './regression.ts';
 import { oneWayAnalysis } from './variance-analysis.ts';

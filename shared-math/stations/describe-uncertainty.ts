@@ -1,6 +1,7 @@
 /** The uncertainty of a station as the result document shows it: intervals, and where they come from. */
 import type { CheckPoint, DiscErrorName, ErrorName } from '../definition.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import type { PositionResult, StationUncertainty, UncertaintyShare, UncertaintySource } from '../result.ts';
 import { standardUncertainty } from '../uncertainty/covariance-terms.ts';
 import { bilinear } from '../uncertainty/displacement-distribution.ts';
@@ -9,14 +10,6 @@ import { type Contribution, type Covariance6, sumCovariance } from '../uncertain
 import { coverageFactor, type Known, zoneRows } from './known-uncertainty.ts';
 
 const SOURCES: readonly UncertaintySource[] = ['probing', 'form', 'frame', 'scale', 'temperature'];
-export const ERRORS: readonly ErrorName[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-];
 
 export function describeUncertainty(
   known: Known,

@@ -6,6 +6,7 @@ import { transpose } from '../geometry/matrix.ts';
 import { compose } from '../geometry/rigid-motion.ts';
 import type { RigidMotion } from '../geometry/types.ts';
 import { discErrors, sixErrors } from '../pose/blade-errors.ts';
+import { DISC_ERRORS, ERRORS } from '../pose/error-names.ts';
 import { type Observability, observabilityOf } from '../pose/observability.ts';
 import type { StationResult } from '../result.ts';
 import { errorGradients } from '../uncertainty/error-derivatives.ts';
@@ -17,7 +18,7 @@ import {
   stationContributions,
   sumCovariance,
 } from '../uncertainty/station-covariance.ts';
-import { describeUncertainty, ERRORS } from './describe-uncertainty.ts';
+import { describeUncertainty } from './describe-uncertainty.ts';
 import { judgeLimit } from './judge-limit.ts';
 import { judgePosition } from './judge-position.ts';
 import { OWN, worstVerdict } from './known-uncertainty.ts';
@@ -59,7 +60,7 @@ export function judgeStation(
     station: station.station,
     angle: (station.angle * 180) / Math.PI,
     error: pick(values, ERRORS),
-    disc: pick(values, ['radial', 'tangential', 'axial', 'lean', 'sweep', 'stagger']),
+    disc: pick(values, DISC_ERRORS),
     position,
     limits,
     verdict: worstVerdict([position.verdict, ...limits.map((l) => l.verdict)]),

@@ -2,8 +2,8 @@
 import type { ErrorName, LimitName } from '../definition.ts';
 import type { Correction, Vec6 } from '../diagnosis/findings.ts';
 import { PATTERN_FREEDOMS } from '../pattern/pattern-motion.ts';
+import { ERRORS } from '../pose/error-names.ts';
 import type { PatternMotion } from '../result.ts';
-import { ERRORS } from '../stations/describe-uncertainty.ts';
 
 export interface WhatIfState {
   /** Motion of all blades against the hub: displacement (mm) and rotation vector (rad), disc frame. */

@@ -3,6 +3,8 @@
  * a plan come from here. Degrees for angles, mm for lengths, radians for the rotations in `limits`.
  */
 import { z } from 'zod';
+import { PATTERN_FREEDOMS } from '../../shared-math/pattern/pattern-motion.ts';
+import { ERRORS } from '../../shared-math/pose/error-names.ts';
 import { encodingSpellings } from '../text-encoding.ts';
 
 const text = z.string();
@@ -107,11 +109,6 @@ const seat = z.strictObject({
 
 const zone = z.enum(['cylindrical', 'spherical', 'planar']);
 
-/** The six errors of a blade, in their order. */
-const errorNames = ['oscillation', 'lateral', 'upset', 'rotOscillation', 'rotLateral', 'rotUpset'] as const;
-
-export const patternFreedoms = ['x', 'y', 'z', 'rotX', 'rotY', 'rotZ'] as const;
-
 /** The position block of one station; see `bladePosition` for the level that concerns all blades together. */
 const position = z.strictObject({
   tolerance: positive,
@@ -134,7 +131,7 @@ const bladePosition = position.extend({
   featureRelating: z
     .strictObject({
       tolerance: positive,
-      free: z.array(z.enum(patternFreedoms)).min(1).optional(),
+      free: z.array(z.enum(PATTERN_FREEDOMS)).min(1).optional(),
     })
     .optional(),
 });
@@ -262,8 +259,8 @@ export const planSchema = z.strictObject({
     .optional(),
   adjustments: z
     .strictObject({
-      tool: ranges(errorNames).optional(),
-      hub: ranges(patternFreedoms).optional(),
+      tool: ranges(ERRORS).optional(),
+      hub: ranges(PATTERN_FREEDOMS).optional(),
       index: range.optional(),
     })
     .optional(),

@@ -15,8 +15,9 @@ import type {
   UncertaintyDefinition,
 } from '../../shared-math/definition.ts';
 import { meanPoint } from '../../shared-math/frame/pattern-freedoms.ts';
+import { PATTERN_FREEDOMS } from '../../shared-math/pattern/pattern-motion.ts';
 import { featuresOf } from './plan-features.ts';
-import { type PlanDatum, type PlanFile, type PlanMember, patternFreedoms } from './plan-schema.ts';
+import type { PlanDatum, PlanFile, PlanMember } from './plan-schema.ts';
 import { checkPointsOf, limitsAt, positionAt, seatAt, unit } from './station-requirements.ts';
 
 const RADIANS = Math.PI / 180;
@@ -101,7 +102,7 @@ function withoutUndefined<K extends string>(values: Partial<Record<K, number | u
 function patternRequirement({ blade }: PlanFile): PatternRequirement | null {
   const relating = blade.position.featureRelating;
   if (relating === undefined) return null;
-  return { tolerance: relating.tolerance, free: relating.free ?? patternFreedoms };
+  return { tolerance: relating.tolerance, free: relating.free ?? PATTERN_FREEDOMS };
 }
 
 /** Coverage probability where the plan states none: common practice, no source. */

@@ -1,6 +1,7 @@
 /** The shape of a diagnosis kept in a session. */
 import { z } from 'zod';
 import { ORDER } from '../../shared-math/diagnosis/component-tests.ts';
+import { CHANNELS } from '../../shared-math/diagnosis/harmonics.ts';
 import {
   byStation,
   count,
@@ -240,7 +241,7 @@ export const diagnosisSchema = z.looseObject({
   index,
   harmonics: few(
     z.looseObject({
-      channel: z.enum(['index', 'radial', 'tangential', 'axial', 'lean', 'sweep', 'stagger']),
+      channel: z.enum(CHANNELS),
       order: number,
       amplitude: estimate,
       phase: number,

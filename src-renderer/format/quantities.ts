@@ -1,6 +1,9 @@
 import type { DiscErrorName, ErrorName, LimitName } from '../../shared-math/definition.ts';
+import { DISC_ERRORS, ERRORS } from '../../shared-math/pose/error-names.ts';
 import type { LimitResult, StationResult, Verdict } from '../../shared-math/result.ts';
 import type { StationView } from './station-view.ts';
+
+export { DISC_ERRORS as discErrors, ERRORS as bladeErrors };
 
 /** `relative`: position of the blades relative to each other; only where the plan asks for it. */
 export type QuantityName = 'position' | 'relative' | LimitName;
@@ -19,24 +22,6 @@ export interface Quantity {
   readonly group: QuantityGroup;
   readonly meaning: string;
 }
-
-export const bladeErrors: readonly ErrorName[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-];
-
-export const discErrors: readonly DiscErrorName[] = [
-  'radial',
-  'tangential',
-  'axial',
-  'lean',
-  'sweep',
-  'stagger',
-];
 
 const quantity = (
   name: QuantityName,

@@ -4,6 +4,7 @@
  * Station errors are simulated directly (planted motions composed exactly, scatter, index, measurement and hub noise of realistic
  * covariance), so that thousands of discs are quick. Quantities are counted disc by disc.
  */
+import { ORDER } from '../../shared-math/diagnosis/component-tests.ts';
 import { findCauses } from '../../shared-math/diagnosis/diagnose.ts';
 import type { ComponentName } from '../../shared-math/diagnosis/findings.ts';
 import { component, covers, plantedTruth, statedParameters } from '../support/planted-truth.ts';
@@ -114,16 +115,7 @@ export function runCoverage(discs: number, seed: number): Tallies {
   return tallies;
 }
 
-export const CAUSES: readonly ComponentName[] = [
-  'ringShift',
-  'common',
-  'toolSetup',
-  'toolChange',
-  'wear',
-  'index',
-  'harmonics',
-  'outliers',
-];
+export const CAUSES = ORDER.filter((name) => name !== 'scatter');
 
 /** Discs with scatter, measurement and hub noise only: how often a cause is claimed. */
 export function runScatterOnly(stations: number, discs: number, seed: number): Tallies {

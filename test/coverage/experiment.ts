@@ -13,6 +13,7 @@ import type {
 } from '../../shared-math/definition.ts';
 import { memberDatums } from '../../shared-math/frame/pattern-fit.ts';
 import type { Vec3 } from '../../shared-math/geometry/types.ts';
+import { DISC_ERRORS, ERRORS } from '../../shared-math/pose/error-names.ts';
 import { reduce } from '../../shared-math/reduce.ts';
 import type { StationResult } from '../../shared-math/result.ts';
 import { worstVerdict } from '../../shared-math/stations/known-uncertainty.ts';
@@ -29,20 +30,7 @@ import {
 } from './forward-model.ts';
 import { SIGMA, TOLERANCE, type Variant } from './variants.ts';
 
-export const QUANTITIES: readonly (ErrorName | DiscErrorName)[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-  'radial',
-  'tangential',
-  'axial',
-  'lean',
-  'sweep',
-  'stagger',
-];
+export const QUANTITIES: readonly (ErrorName | DiscErrorName)[] = [...ERRORS, ...DISC_ERRORS];
 
 /** Just outside the limit, as a multiple of it. */
 export const JUST_OUTSIDE = 1.0001;

@@ -7,8 +7,8 @@ import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
 import { compose, IDENTITY_MOTION, inverse } from '../../shared-math/geometry/rigid-motion.ts';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import type { RigidMotion } from '../../shared-math/geometry/types.ts';
+import { ERRORS } from '../../shared-math/pose/error-names.ts';
 import { reduce } from '../../shared-math/reduce.ts';
-import { ERRORS } from '../../shared-math/stations/describe-uncertainty.ts';
 import { randomSource } from '../support/random.ts';
 import { discBlocks, discDefinition, REQUIREMENT, randomError } from '../support/synthetic-disc.ts';
 

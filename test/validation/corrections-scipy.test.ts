@@ -13,8 +13,8 @@ import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import type { Vec3 } from '../../shared-math/geometry/types.ts';
 import { PATTERN_FREEDOMS } from '../../shared-math/pattern/pattern-motion.ts';
+import { ERRORS } from '../../shared-math/pose/error-names.ts';
 import type { StationResult } from '../../shared-math/result.ts';
-import { ERRORS } from '../../shared-math/stations/describe-uncertainty.ts';
 import { zoneDirections } from '../../shared-math/uncertainty/position-distribution.ts';
 
 interface Case {

@@ -1,7 +1,7 @@
 /** The stations of this disc as they would have been with other settings, judged by the rule of the plan. */
 import type { PartDefinition } from '../../definition.ts';
+import { ERRORS } from '../../pose/error-names.ts';
 import type { StationResult } from '../../result.ts';
-import { ERRORS } from '../../stations/describe-uncertainty.ts';
 import { rejudgeStation, rejudging } from '../../stations/rejudge-station.ts';
 import type { Correction, Vec6 } from '../findings.ts';
 import type { Blade } from './blades.ts';

@@ -2,7 +2,7 @@
 import type { AdjustmentDefinition, AdjustmentRange, ErrorName } from '../../definition.ts';
 import { norm } from '../../geometry/vector.ts';
 import { PATTERN_FREEDOMS } from '../../pattern/pattern-motion.ts';
-import { ERRORS } from '../../stations/describe-uncertainty.ts';
+import { ERRORS } from '../../pose/error-names.ts';
 import type { CorrectionKind, HubFreedom, Setting } from '../findings.ts';
 import type { Blade, BladePoint } from './blades.ts';
 

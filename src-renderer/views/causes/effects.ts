@@ -3,9 +3,9 @@ import type { Vec6 } from '../../../shared-math/diagnosis/findings.ts';
 import { rotationFromVector } from '../../../shared-math/geometry/rotation.ts';
 import type { RigidMotion, Vec3 } from '../../../shared-math/geometry/types.ts';
 import { norm } from '../../../shared-math/geometry/vector.ts';
+import { ERRORS } from '../../../shared-math/pose/error-names.ts';
 import { displacement, positionValue } from '../../../shared-math/pose/position.ts';
 import type { SixErrors, StationResult } from '../../../shared-math/result.ts';
-import { ERRORS } from '../../../shared-math/stations/describe-uncertainty.ts';
 
 /** The six errors in the order of the diagnosis; null where one is not observed. */
 export function vectorOf(error: SixErrors): Vec6 | null {
