@@ -4,14 +4,8 @@
  *
  * Source: M. G. Kenward, J. H. Roger, Biometrics 53 (1997) 983–997 (Q_ij and P_i as there), from memory.
  */
-import {
-  backward,
-  COMPONENTS,
-  directionsOf,
-  type Evaluation,
-  type FlatModel,
-  forward,
-} from './mixed-evaluation.ts';
+import { backward, forward } from './flat-cholesky.ts';
+import { COMPONENTS, directionsOf, type Evaluation, type FlatModel } from './mixed-evaluation.ts';
 import { inverseDefinite, product, type ReadonlyRows, type Rows, zeros } from './symmetric.ts';
 
 /** On the diagonal of the information: keeps it regular where τ² and the σ² can hardly be told apart. */

@@ -7,6 +7,7 @@
  *
  * Source: S. R. Searle, G. Casella, C. E. McCulloch, Variance Components (1992), 6.6, 8.3, from memory.
  */
+import { backward, choleskyInto, forward } from './flat-cholesky.ts';
 import type { ReadonlyRows } from './symmetric.ts';
 
 /** The six unit vectors and the index direction. */
@@ -64,9 +65,6 @@ export interface Evaluation {
   /** V_k⁻¹·(e_k − X_k·β). */
   readonly pulls: Float64Array;
 }
-
-/** A pivot that elimination has reduced to this share of its diagonal entry is rounding. */
-const LOST_PIVOT = 1e-13;
 
 /** @returns null where V or N is not positive definite. */
 export function evaluate(model: FlatModel, theta: readonly number[]): Evaluation | null {
@@ -233,44 +231,4 @@ function invertInto(v: Float64Array, out: Float64Array, at: number): number {
     for (let r = 0; r < 6; r++) out[at + 6 * r + c] = column[r]!;
   }
   return logarithm;
-}
-
-/** Cholesky factor in the place of the lower triangle; logarithm of the determinant, NaN where it fails. */
-function choleskyInto(a: Float64Array, n: number): number {
-  let logarithm = 0;
-  for (let j = 0; j < n; j++) {
-    const j0 = j * n;
-    const before = a[j0 + j]!;
-    let pivot = before;
-    for (let k = 0; k < j; k++) pivot -= a[j0 + k]! * a[j0 + k]!;
-    if (!(pivot > LOST_PIVOT * before)) return Number.NaN;
-    const root = Math.sqrt(pivot);
-    logarithm += 2 * Math.log(root);
-    a[j0 + j] = root;
-    for (let i = j + 1; i < n; i++) {
-      const i0 = i * n;
-      let sum = a[i0 + j]!;
-      for (let k = 0; k < j; k++) sum -= a[i0 + k]! * a[j0 + k]!;
-      a[i0 + j] = sum / root;
-    }
-  }
-  return logarithm;
-}
-
-/** x := L⁻¹·x, the n entries from `at` on. */
-export function forward(l: Float64Array, n: number, x: Float64Array, at: number): void {
-  for (let i = 0; i < n; i++) {
-    let sum = x[at + i]!;
-    for (let k = 0; k < i; k++) sum -= l[i * n + k]! * x[at + k]!;
-    x[at + i] = sum / l[i * n + i]!;
-  }
-}
-
-/** x := L⁻ᵀ·x. */
-export function backward(l: Float64Array, n: number, x: Float64Array): void {
-  for (let i = n - 1; i >= 0; i--) {
-    let sum = x[i]!;
-    for (let k = i + 1; k < n; k++) sum -= l[k * n + i]! * x[k]!;
-    x[i] = sum / l[i * n + i]!;
-  }
 }
