@@ -27,6 +27,7 @@ export interface Rated {
   readonly sum: number;
 }
 
+/** Orders candidates by their sums of squares, best first. */
 export function bySum(a: Rated, b: Rated): number {
   return a.sum - b.sum;
 }

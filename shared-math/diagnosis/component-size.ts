@@ -84,10 +84,12 @@ export function largestPosition(
   );
 }
 
+/** Six errors out of the scaled coordinates of the fit, in mm and rad. */
 export function natural(scaled: readonly number[]): Vec6 {
   return scaled.map((x, i) => x / SCALE[i]!) as unknown as Vec6;
 }
 
+/** @param errors six scaled errors for each observation. @returns the same in mm and rad beside their stations. */
 export function toStations(
   observations: readonly Observation[],
   errors: readonly (readonly number[])[],

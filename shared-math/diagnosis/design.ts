@@ -58,6 +58,7 @@ function motionColumns({ motions }: Observation, which: readonly number[]): Rows
   return [0, 1, 2, 3, 4, 5].map((i) => which.map((m) => motions[m]![i]!));
 }
 
+/** Columns of the ring of blades shifted along x and y and tilted about them against the hub, disc frame. */
 export function ringShiftBlock(observations: readonly Observation[]): DesignBlock {
   return {
     name: 'ringShift',
@@ -72,6 +73,7 @@ export function ringShiftBlock(observations: readonly Observation[]): DesignBloc
   };
 }
 
+/** Columns of all blades shifted along the disc axis and turned about it together. */
 export function commonBlock(observations: readonly Observation[]): DesignBlock {
   return {
     name: 'common',
@@ -160,6 +162,7 @@ export function toolChangeBlock(welds: readonly OrderedWeld[], { tools }: WeldOr
   };
 }
 
+/** Columns of a drift of each error with the age of the tool, per weld; zero at the first weld of each tool. */
 export function wearBlock(welds: readonly OrderedWeld[]): DesignBlock {
   return {
     name: 'wear',
@@ -199,6 +202,7 @@ export function harmonicBlock(
   };
 }
 
+/** Unit of an amplitude of a channel, and how much of it one scaled unit is. */
 export function channelUnit(channel: HarmonicChannel): {
   readonly unit: 'mm' | 'rad';
   readonly scale: number;

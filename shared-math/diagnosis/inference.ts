@@ -13,10 +13,12 @@ import { dotProduct, eigen, type ReadonlyRows } from './symmetric.ts';
 /** Degrees of freedom from which the normal distribution serves: Student's quantiles then differ by less than 1e-6. */
 const AS_NORMAL = 1e6;
 
+/** Degrees of freedom as a result states them: null where the normal distribution serves. */
 export function finiteDegrees(degreesOfFreedom: number): number | null {
   return degreesOfFreedom < AS_NORMAL ? degreesOfFreedom : null;
 }
 
+/** Student's t of a two-sided interval. @param coverage 0 … 1. */
 export function tFactor(coverage: number, degreesOfFreedom: number): number {
   return studentTQuantile(
     (1 + coverage) / 2,

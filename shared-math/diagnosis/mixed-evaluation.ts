@@ -33,6 +33,7 @@ export interface FlatModel {
   readonly design: Float64Array;
 }
 
+/** @param stations one at least; their designs all have the same number of columns. */
 export function flatten(stations: readonly ModelStation[]): FlatModel {
   const count = stations.length;
   const columns = stations[0]?.design[0]?.length ?? 0;
@@ -145,6 +146,7 @@ export interface Derivatives {
   readonly information: number[][];
 }
 
+/** Score and expected information of the restricted likelihood at an evaluation; see the head of this file. */
 export function derivatives(model: FlatModel, e: Evaluation): Derivatives {
   const { count, columns: p, index } = model;
   const score = new Array<number>(COMPONENTS).fill(0);

@@ -22,6 +22,7 @@ function rowsOf(s: Separation, block: RankedBlock): number[][] {
   });
 }
 
+/** One parameter for each column that the block was meant to have, in mm, rad or per weld; none where no column could be told. */
 export function blockParameters(s: Separation, block: RankedBlock, coverage: number): Parameter[] {
   if (block.dimensions === 0) return [];
   const rows = rowsOf(s, block);
@@ -144,6 +145,7 @@ function meanOffset(
   });
 }
 
+/** Mean offset of each error that the first tool makes, beyond what is common. @param firstTool its name; null without welds. */
 export function toolSetupParameters(s: Separation, firstTool: string | null, coverage: number): Parameter[] {
   return meanOffset(s, ['toolSetup'], firstTool, coverage);
 }

@@ -8,6 +8,7 @@ import type { Component, Diagnosis } from './findings.ts';
 import { displaced, SCALE } from './observations.ts';
 import { listed, outlierSentence, TITLES } from './words.ts';
 
+/** @param stations as judged: the sentences say how many would keep their position tolerance without a cause. */
 export function findingSentences(
   d: Pick<Diagnosis, 'leading' | 'components' | 'outliers' | 'budget'>,
   stations: readonly StationResult[],

@@ -123,6 +123,7 @@ export function contrastOf(s: Separation, l: readonly number[]): Contrast {
   return contrast(s.fit, s.shared, l);
 }
 
+/** Blocks of a component, in the order of the design. */
 export function blocksOf(s: Separation, name: DesignName): readonly RankedBlock[] {
   return s.blocks.filter((b) => b.name === name);
 }
@@ -172,6 +173,7 @@ export function jointOf(s: Separation, rows: ReadonlyRows) {
   };
 }
 
+/** The linear function that picks one coefficient. */
 export function unitRow(s: Separation, coefficient: number): number[] {
   return s.fit.beta.map((_, c) => (c === coefficient ? 1 : 0));
 }

@@ -7,6 +7,7 @@ import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 export type Rows = number[][];
 export type ReadonlyRows = readonly (readonly number[])[];
 
+/** rows × columns of zeros. */
 export function zeros(rows: number, columns: number): Rows {
   return Array.from({ length: rows }, () => new Array<number>(columns).fill(0));
 }
@@ -78,6 +79,7 @@ export function whitener(a: ReadonlyRows): Rows {
 /** A pivot that elimination has reduced to this share of its diagonal entry is rounding. */
 const LOST_PIVOT = 1e-13;
 
+/** A·B; zeros of A cost nothing. */
 export function product(a: ReadonlyRows, b: ReadonlyRows): Rows {
   const columns = b[0]?.length ?? 0;
   return a.map((row) => {
@@ -91,10 +93,12 @@ export function product(a: ReadonlyRows, b: ReadonlyRows): Rows {
   });
 }
 
+/** A·x. */
 export function times(a: ReadonlyRows, x: readonly number[]): number[] {
   return a.map((row) => dotProduct(row, x));
 }
 
+/** aᵀ·b over the length of a. */
 export function dotProduct(a: readonly number[], b: readonly number[]): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;

@@ -24,6 +24,7 @@ export const TITLES: Readonly<Record<ComponentName, string>> = {
 
 const ARC_SECONDS = (180 * 3600) / Math.PI;
 
+/** A length in µm, without sign where it is positive; marked. */
 export function micrometres(mm: number): string {
   return markFigure({ kind: 'length', values: [mm], signed: false, text: `${digits(mm * 1000)} µm` });
 }
@@ -57,6 +58,7 @@ export function signed({ value, unit }: Pick<Parameter, 'value' | 'unit'>): stri
   return markFigure({ kind: length ? 'length' : 'rotation', values: [value], signed: true, text });
 }
 
+/** Both ends of an interval of lengths in µm; marked as one figure. */
 export function interval({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
   const text = `${digits(low * 1000)} to ${digits(high * 1000)} µm`;
   return markFigure({ kind: 'length', values: [low, high], signed: false, text });
@@ -69,12 +71,14 @@ export function sizeWords({ size, at, consumed }: Pick<Component, 'size' | 'at' 
   return `alone it moves ${at.checkPoint} of station ${at.station} by ${micrometres(size.value / 2)} (${interval({ low: size.low / 2, high: size.high / 2 })})${seen}`;
 }
 
+/** The sentence of a component that does not stand out, with the most that it can move a blade. */
 export function notDistinguishable({ size, test }: Pick<Component, 'size' | 'test'>): string {
   const most = size === null ? '' : `; alone it moves no blade by more than ${micrometres(size.high / 2)}`;
   const p = test === null ? '' : ` (p = ${probability(test.probability)})`;
   return `Not distinguishable from scatter${p}${most}.`;
 }
 
+/** A p-value of a test with two decimals, below 0.1 with three; a bound below 0.001. */
 export function probability(p: number): string {
   return p < 0.001 ? '< 0.001' : p.toFixed(p < 0.1 ? 3 : 2);
 }
@@ -100,6 +104,7 @@ export const CHANNEL_WORDS: Readonly<Record<HarmonicChannel, string>> = {
   stagger: 'stagger',
 };
 
+/** e.g. `index varies by ±5.1 µm twice around the disc`, the amplitude marked. */
 export function harmonicWords({ channel, order, amplitude }: Harmonic): string {
   const size =
     channel === 'radial' || channel === 'tangential' || channel === 'axial'
@@ -112,6 +117,7 @@ function times(order: number): string {
   return order === 1 ? 'once' : order === 2 ? 'twice' : `${order} times`;
 }
 
+/** The finding of an outlying station; marked. */
 export function outlierSentence({ station, size, words, figures = [] }: Outlier): string {
   return `Station ${station} stands apart from all other causes: ${markedAgain(words, figures)}. This moves it by ${micrometres(size / 2)}; it is left out of the causes.`;
 }

@@ -36,6 +36,7 @@ function takenTranslations(before: FrameState, after: FrameState): readonly Vec3
   return basis;
 }
 
+/** Refusal of a datum that adds nothing. */
 export function redundant(datum: Datum): ReductionError {
   return new ReductionError(
     'redundant-datum',
@@ -45,6 +46,7 @@ export function redundant(datum: Datum): ReductionError {
   );
 }
 
+/** Refusal of datums that leave something open. @param open the freedoms, in words. */
 export function openFreedom(datums: readonly Datum[], open: readonly string[]): ReductionError {
   const letters = datums.map((d) => d.label).join(', ');
   const isClocking = open.length === 1 && open[0]!.startsWith('rotation about');

@@ -9,6 +9,7 @@ export interface PointIndex {
   readonly hasStation: (station: number) => boolean;
 }
 
+/** Finds blocks by station and feature; a block without points counts as absent. */
 export function indexPoints(blocks: readonly PointBlock[]): PointIndex {
   const key = (station: number | null, feature: string): string => `${station ?? 'hub'}\u0000${feature}`;
   const byKey = new Map(blocks.filter((b) => b.xyz.length > 0).map((b) => [key(b.station, b.feature), b]));

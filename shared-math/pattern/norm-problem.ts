@@ -38,6 +38,7 @@ export function vectorLength({ size, offsets, rows }: NormProblem, x: Float64Arr
   return Math.sqrt(squares);
 }
 
+/** Length of the longest vector at x. @param over indices of those that count; null: all. */
 export function lengthOver(problem: NormProblem, x: Float64Array, over: Iterable<number> | null): number {
   let most = 0;
   if (over !== null) for (const j of over) most = Math.max(most, vectorLength(problem, x, j));
@@ -53,6 +54,7 @@ export function longest(problem: NormProblem, x: Float64Array, count: number): S
   return new Set(order.slice(0, count));
 }
 
+/** Inner product of x with the numbers from `at` on. */
 export function product(rows: Float64Array, at: number, x: Float64Array): number {
   let sum = 0;
   for (let p = 0; p < x.length; p++) sum += rows[at + p]! * x[p]!;

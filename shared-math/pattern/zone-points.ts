@@ -26,6 +26,7 @@ export interface ZonePoint {
   readonly directions: readonly Vec3[];
 }
 
+/** All check points in the disc frame, mm: where they should be, where they are, and the directions in which their zones measure. */
 export function zonePoints(blades: readonly PatternBlade[]): readonly ZonePoint[] {
   return blades.flatMap(({ station, nominal, error, checkPoints }, blade) => {
     const place = compose(nominal, error);

@@ -28,6 +28,7 @@ export interface Observability {
   readonly observesPosition: (checkPoint: CheckPoint) => boolean;
 }
 
+/** @param freeMotions small motions that the pose cannot observe, nominal blade frame; none for datum poses. */
 export function observabilityOf(
   freeMotions: readonly RigidMotion[],
   station: StationDefinition,

@@ -4,6 +4,7 @@ import type { Note } from '../notes/notes.ts';
 import type { DecisionResult, StationResult } from '../result.ts';
 import { ruleRisk } from '../uncertainty/decision.ts';
 
+/** The rule of the plan as the result states it. */
 export function decisionResult({ decision, uncertainty }: PartDefinition): DecisionResult {
   const { coverage } = uncertainty;
   return {
@@ -15,6 +16,7 @@ export function decisionResult({ decision, uncertainty }: PartDefinition): Decis
   };
 }
 
+/** @param pointsStateSigma whether any point of the file states its own uncertainty. */
 export function uncertaintyWarnings(
   stations: readonly StationResult[],
   { uncertainty }: PartDefinition,

@@ -37,6 +37,7 @@ export function zoneRows(error: RigidMotion, checkPoint: CheckPoint): readonly E
   );
 }
 
+/** U/u of a two-sided interval: Student's t. @param coverage 0 … 1. @param degreesOfFreedom ∞: the normal distribution. */
 export function coverageFactor(coverage: number, degreesOfFreedom: number): number {
   return studentTQuantile((1 + coverage) / 2, degreesOfFreedom);
 }

@@ -34,6 +34,7 @@ export interface Rejudging {
   readonly motion: RigidMotion | null;
 }
 
+/** By the plan's own requirement and rule. @param motion carries the measured blade on, nominal blade frame; null: it stays. */
 export function rejudging(
   { decision, uncertainty }: PartDefinition,
   station: StationDefinition,

@@ -1,6 +1,7 @@
 /** Counts of verdicts and the worst position of a disc. */
 import type { MissingStation, StationResult, Summary } from '../result.ts';
 
+/** Counts by verdict, and the station with the largest position, mm. */
 export function summarise(stations: readonly StationResult[], missing: readonly MissingStation[]): Summary {
   const count = (verdict: StationResult['verdict']): number =>
     stations.filter((s) => s.verdict === verdict).length;

@@ -9,6 +9,7 @@ import type { Mat3, Vec3 } from '../geometry/types.ts';
 export type ScalarForm = Float64Array;
 export type VectorForm = readonly [ScalarForm, ScalarForm, ScalarForm];
 
+/** The vector form that is zero, over `size` variables. */
 export function zeroVector(size: number): VectorForm {
   return [new Float64Array(size), new Float64Array(size), new Float64Array(size)];
 }

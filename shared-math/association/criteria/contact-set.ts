@@ -36,6 +36,7 @@ export interface Evaluation {
   readonly derivatives: PointDerivatives;
 }
 
+/** The functions of some contacts at a placement, of a zone about the level that holds them lowest. @param keys see the head of this file. */
 export function evaluate(
   problem: ExtremalProblem,
   keys: readonly number[],
@@ -83,6 +84,7 @@ const CONTACT_BOX = 1e-6;
 /** A solved multiplier this far below zero means a wrong contact; closer is rounding and becomes zero. */
 const NEGATIVE_MULTIPLIER = 1e-7;
 
+/** The contacts with their multipliers and how far from optimal the placement can be. @param rows derivatives of `now`, one row a point. */
 export function optimalityOf(problem: ExtremalProblem, now: Evaluation, rows: Float64Array): Optimality {
   const k = parametersOf(problem);
   const shifted = now.values.map((value) => value - now.most);

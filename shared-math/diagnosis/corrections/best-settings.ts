@@ -44,6 +44,7 @@ const MADE_UP = 1e-6;
 /** Share of a limit at which a setting counts as being at it. */
 const AT_LIMIT = 1 - 1e-6;
 
+/** The settings that make the largest position smallest, within their limits; see the head of this file. */
 export function bestSettings(problem: SettingProblem): BestSettings {
   const independent = independentUnknowns(problem);
   const kept = solve(problem, independent);

@@ -11,6 +11,7 @@ import type { Unknown } from './settings.ts';
 /** mm: the last digit of µm that the predicted table shows. */
 const SHOWN = 1e-4;
 
+/** The stations as they would have been judged with other settings. @param values of the unknowns, in their order; mm or rad. */
 export function predictStations(
   blades: readonly Blade[],
   definition: PartDefinition,
@@ -31,6 +32,7 @@ export function predictStations(
   });
 }
 
+/** What a correction states of a predicted station. */
 export function predictedRow({
   station,
   error,

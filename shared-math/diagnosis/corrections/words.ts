@@ -26,6 +26,7 @@ const TITLES: Readonly<Record<Setting['kind'], string>> = {
   index: 'Index offsets',
 };
 
+/** Title of a correction; of all settings together, the kinds that there are. */
 export function titleOf(kind: CorrectionKind, settings: readonly Setting[]): string {
   if (kind !== 'all') return TITLES[kind];
   const kinds = [...new Set(settings.map((s) => s.kind))].map((k, i) =>
