@@ -3,8 +3,10 @@
 /** Device names of Windows, which no file may bear there, with or without an ending. */
 const DEVICE = /^(con|prn|aux|nul|com\d|lpt\d)(?=\.|$)/i;
 
-/** Longest stem; endings and the folder's path must find room beside it. */
+/** Longest stem, in signs: longer ones are hard to read in any list of files. */
 const LONGEST = 80;
+/** And in bytes of UTF-8: most systems take names of 255, of which endings need some. */
+const MOST_BYTES = 200;
 
 /**
  * A title as a file name without its ending: only what some file system forbids is replaced (control characters, `<>:"/\|?*`), and
@@ -15,9 +17,8 @@ export function fileStem(title: string): string {
     .replaceAll(/[\p{C}<>:"/\\|?*]+/gu, '-')
     .replaceAll(/\s+/gu, ' ')
     .replace(/^[.\s-]+/, '');
-  const short = [...stem]
-    .slice(0, LONGEST)
-    .join('')
-    .replace(/[.\s-]+$/, '');
+  const signs = [...stem].slice(0, LONGEST);
+  while (Buffer.byteLength(signs.join('')) > MOST_BYTES) signs.pop();
+  const short = signs.join('').replace(/[.\s-]+$/, '');
   return DEVICE.test(short) ? `_${short}` : short;
 }

@@ -12,5 +12,11 @@ test('nothing hides a file, goes lost at its end, climbs out of its folder or is
   expect(fileStem('  .. ')).toBe('');
   expect(fileStem('con')).toBe('_con');
   expect(fileStem('Contour')).toBe('Contour');
-  expect([...fileStem('𝛿'.repeat(200))]).toHaveLength(80);
+});
+
+test('a stem leaves room for its ending in the 255 bytes that a name may have', () => {
+  expect(fileStem('ü'.repeat(200))).toBe('ü'.repeat(80));
+  // Four bytes each.
+  expect(fileStem('𝛿'.repeat(200))).toBe('𝛿'.repeat(50));
+  expect(fileStem(`${'語'.repeat(66)}-𝛿`)).toBe('語'.repeat(66));
 });
