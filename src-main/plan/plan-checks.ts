@@ -231,7 +231,9 @@ function importFaults({ import: block }: PlanFile): PlanFault[] {
       groups = null;
     }
     const near = groups === null ? null : nearest('station', groups);
-    if (groups === null || !groups.includes('station') || !groups.includes('feature'))
+    // Station cells alone may have a pattern too; then the feature has a column of its own.
+    const needed = (columns?.station ?? null) === null ? ['station', 'feature'] : ['station'];
+    if (groups === null || needed.some((group) => !groups?.includes(group)))
       faults.push({
         code: 'label-pattern',
         path: ['import', 'label'],

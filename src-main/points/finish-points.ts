@@ -215,7 +215,7 @@ function withTotal(problems: readonly Problem[], total: number): Problem[] {
 }
 
 function importSummary(
-  { dialect, columns, targets: { labelPattern } }: PreparedImport,
+  { dialect, columns, targets }: PreparedImport,
   { encoding, planImport, definition }: ImportContext,
   unit: LengthUnit,
   because: string,
@@ -223,8 +223,10 @@ function importSummary(
   const named = Object.entries(columns.index)
     .sort(([, a], [, b]) => a - b)
     .map(([role, column]) => [role, columns.names[column] ?? String(column + 1)] as const);
+  const isPacked = columns.index.label !== undefined;
+  const pattern = isPacked ? targets.labelPattern : targets.stationPattern;
   const fromPlan = (['encoding', 'delimiter', 'decimal', 'unit', 'header', 'label'] as const).filter(
-    (key) => planImport?.[key] !== undefined && (key !== 'label' || labelPattern !== null),
+    (key) => planImport?.[key] !== undefined && (key !== 'label' || pattern !== null),
   );
   const idle = NOT_USED_YET.filter((role) => columns.index[role] !== undefined);
   const isScaled = definition.temperature?.applied === false;
@@ -236,7 +238,7 @@ function importSummary(
     `Read as ${encodingName(encoding)} text with ${delimiterName(dialect.delimiter)} between cells, ` +
     `decimal ${dialect.decimal === ',' ? 'comma' : 'point'}, ` +
     `${headerWords(dialect)}, lengths in ${unit} (${because}), columns ${mapping}` +
-    (labelPattern === null ? '' : `, labels as ${labelPattern}`) +
+    (pattern === null ? '' : `, ${isPacked ? 'labels' : 'stations'} as ${pattern}`) +
     '.' +
     (idle.length === 0 ? '' : ` Not used yet: ${list(idle)}.`) +
     (unneeded ? ' The temperatures are not used: the plan does not ask for scaling to 20 °C.' : '');
@@ -247,7 +249,7 @@ function importSummary(
     unit,
     header: dialect.header !== null,
     columns: Object.fromEntries(named),
-    label: labelPattern,
+    label: pattern,
     fromPlan: [...fromPlan, ...columns.fromPlan.map((role) => `columns.${role}`)],
     sentence,
   };

@@ -7,6 +7,7 @@ import { nearest } from '../nearest.ts';
 import { shorten } from '../problems.ts';
 import { GrowingBlock } from './growing-block.ts';
 import { anchored, detectPattern, matchLabel, stationNumber } from './label-pattern.ts';
+import { StationCells } from './station-cells.ts';
 
 export type PointTarget =
   | { readonly kind: 'block'; readonly block: GrowingBlock }
@@ -18,6 +19,7 @@ export type PointTarget =
 export class PointTargets {
   readonly blocks: GrowingBlock[] = [];
   readonly #stations: number;
+  readonly #stationCells: StationCells;
   readonly #hub: ReadonlySet<string>;
   readonly #blade: ReadonlySet<string>;
   #labelPattern: string | null;
@@ -26,18 +28,24 @@ export class PointTargets {
   readonly #byLabel = new Map<string, PointTarget>();
   readonly #blockOf = new Map<string, PointTarget>();
 
-  /** @param labelPattern null: the first label that holds a planned station and feature tells it. */
+  /** @param labelPattern null: the first label that holds a planned station and feature, or the first station cell, tells it. */
   constructor(definition: PartDefinition, labelPattern: string | null) {
     this.#stations = definition.stations.length;
+    this.#stationCells = new StationCells(labelPattern, this.#stations);
     this.#hub = new Set(definition.hubDatums.flatMap((datum) => datum.features));
     this.#blade = new Set(definition.bladeDatums.flatMap((datum) => datum.features));
     this.#labelPattern = labelPattern;
     this.#pattern = labelPattern === null ? null : anchored(labelPattern);
   }
 
-  /** The pattern given or found. */
+  /** The pattern given or found, of labels. */
   get labelPattern(): string | null {
     return this.#labelPattern;
+  }
+
+  /** The pattern given or found, of cells that hold a station alone; null where they are plain numbers. */
+  get stationPattern(): string | null {
+    return this.#stationCells.pattern;
   }
 
   /** Target of a row with separate cells, by their text as it stands in the file. */
@@ -49,7 +57,9 @@ export class PointTargets {
     }
     let target = features.get(feature);
     if (target === undefined) {
-      target = this.#resolve(station.trim(), feature.trim());
+      const text = station.trim();
+      const number = text === '' ? null : this.#stationCells.stationOf(text);
+      target = this.#resolve(text, number, feature.trim());
       features.set(feature, target);
     }
     return target;
@@ -70,8 +80,8 @@ export class PointTargets {
     const text = cell.trim();
     const match = isLabel && this.#pattern !== null ? matchLabel(this.#pattern, text) : null;
     if (isLabel && match === null) return this.#hub.has(text) ? null : undefined;
-    const station = match?.station ?? text;
-    return station === '' ? null : (stationNumber(station, this.#stations) ?? undefined);
+    if (match !== null) return stationNumber(match.station, this.#stations) ?? undefined;
+    return text === '' ? null : (this.#stationCells.stationOf(text) ?? undefined);
   }
 
   #resolveLabel(label: string): PointTarget {
@@ -81,7 +91,8 @@ export class PointTargets {
     }
     const match = this.#pattern === null ? null : matchLabel(this.#pattern, label);
     if (match !== null) {
-      const target = this.#resolve(match.station, match.feature);
+      const station = stationNumber(match.station, this.#stations);
+      const target = this.#resolve(match.station, station, match.feature);
       // A hub feature may look like a blade's label by chance.
       if (target.kind === 'block' || !this.#hub.has(label)) return target;
     }
@@ -89,13 +100,12 @@ export class PointTargets {
     return { kind: 'refused', label };
   }
 
-  #resolve(stationText: string, feature: string): PointTarget {
+  #resolve(stationText: string, station: number | null, feature: string): PointTarget {
     if (stationText === '') {
       if (this.#hub.has(feature)) return this.#blockFor(null, feature);
       if (this.#blade.has(feature)) return excluded({ code: 'station-cell-empty', values: { feature } });
       return this.#unknownFeature(feature, this.#hub, 'hub');
     }
-    const station = stationNumber(stationText, this.#stations);
     if (station === null)
       return excluded({
         code: 'unknown-station',

@@ -60,7 +60,9 @@ export function prepareImport(head: string, context: ImportContext): PreparedImp
       remedy: 'export the points again',
     });
   const labelPattern =
-    columns.index.label === undefined ? null : patternFor(columns.index.label, dialect, context);
+    columns.index.label === undefined
+      ? (planImport?.label ?? null)
+      : patternFor(columns.index.label, dialect, context);
   const targets = new PointTargets(definition, labelPattern);
   const collector = new PointCollector({
     file,

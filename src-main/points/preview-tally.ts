@@ -1,5 +1,13 @@
 /** Rows of a previewed point file as they come: the first ones to look at, all of them counted by station and feature. */
-import type { FeatureShape, PreviewCount, PreviewRequest, PreviewRow, Problem, RingShape } from '../api.ts';
+import type {
+  FeatureShape,
+  PatternChoice,
+  PreviewCount,
+  PreviewRequest,
+  PreviewRow,
+  Problem,
+  RingShape,
+} from '../api.ts';
 import { describe } from '../problems.ts';
 import { ringOf, SpacedPoints, shapeOf } from './feature-shapes.ts';
 import type { ColumnIndex } from './guess-columns.ts';
@@ -7,6 +15,7 @@ import { anchored, matchLabel, stationNumber } from './label-pattern.ts';
 import { diagnoseNumber, numberFrom } from './numbers.ts';
 import { type CountedRows, judgedCounts } from './preview-counts.ts';
 import type { Row } from './row-scanner.ts';
+import { StationCells } from './station-cells.ts';
 
 export interface PreviewContext {
   readonly file: string;
@@ -49,6 +58,7 @@ export class PreviewTally {
   readonly #shown: number;
   readonly #pattern: RegExp | null;
   readonly #owners: readonly number[];
+  #stationCells: StationCells;
   #seen = 0;
   #groups = new Map<string, Group>();
   #faults: Problem[] = [];
@@ -61,6 +71,7 @@ export class PreviewTally {
     this.#plan = plan;
     this.#shown = shown;
     this.#pattern = safePattern(context.pattern);
+    this.#stationCells = new StationCells(context.pattern, MOST_STATIONS);
     const { label, station, feature } = context.index;
     this.#owners = label === undefined ? [station ?? -1, feature ?? -1] : [label];
   }
@@ -71,6 +82,7 @@ export class PreviewTally {
     this.points = 0;
     this.head = [];
     this.#seen = 0;
+    this.#stationCells = new StationCells(this.#context.pattern, MOST_STATIONS);
     this.#groups = new Map();
     this.#faults = [];
     this.#faultCount = 0;
@@ -164,7 +176,7 @@ export class PreviewTally {
   #resolve([first = '', second = '']: readonly string[]): Pick<Group, 'station' | 'feature' | 'fault'> {
     if (this.#context.index.label === undefined) {
       if (first === '') return { station: null, feature: second, fault: null };
-      const station = stationNumber(first, MOST_STATIONS);
+      const station = this.#stationCells.stationOf(first);
       return station === null
         ? { station: null, feature: second, fault: `"${first}" is no station number` }
         : { station, feature: second, fault: null };
@@ -201,6 +213,21 @@ export class PreviewTally {
     return this.#context.index.label === undefined
       ? []
       : [...this.#groups.keys()].filter((key) => key !== '');
+  }
+
+  /** How the cells of a station column are read, with the first that was; null where they are plain numbers. */
+  stationPattern(): PatternChoice | null {
+    const { pattern } = this.#stationCells;
+    if (pattern === null || this.#context.index.label !== undefined) return null;
+    const cells = [...new Set([...this.#groups.keys()].map((key) => key.split('\n')[0] ?? ''))].filter(
+      (cell) => cell !== '',
+    );
+    const read = cells.flatMap((label) => {
+      const station = safePattern(pattern)?.test(label) ? this.#stationCells.stationOf(label) : null;
+      return station === null ? [] : [{ label, station, feature: '' }];
+    });
+    const [example] = read;
+    return example === undefined ? null : { pattern, example, matched: read.length, labels: cells.length };
   }
 
   extent(): readonly [number, number, number] | null {

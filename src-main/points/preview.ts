@@ -131,7 +131,7 @@ function understand(text: string, file: string, { stated, plan }: PreviewOptions
     titleRows,
     width,
     index,
-    pattern: index.label === undefined ? null : (given.label ?? suggested?.pattern ?? null),
+    pattern: given.label ?? (index.label === undefined ? null : (suggested?.pattern ?? null)),
   };
 }
 
@@ -153,7 +153,9 @@ function finish(
   encoding: Encoding,
   { name, bytes, stated, plan, problems }: Circumstances,
 ): PointsPreview {
-  const { header, index, pattern, delimiter, decimal } = context;
+  const { header, index, delimiter, decimal } = context;
+  const ofStations = tally.stationPattern();
+  const pattern = index.label === undefined ? (ofStations?.pattern ?? null) : context.pattern;
   const columnNames = Array.from({ length: context.width }, (_, column) => {
     return header?.[column]?.trim() || String(column + 1);
   });
@@ -167,7 +169,7 @@ function finish(
       (choice.matched !== own?.choice.matched ||
         JSON.stringify(choice.example) !== JSON.stringify(own.choice.example)),
   );
-  const patterns = own === null ? others : [own.choice, ...others];
+  const patterns = ofStations !== null ? [ofStations] : own === null ? others : [own.choice, ...others];
   return {
     name,
     bytes,

@@ -585,6 +585,14 @@ describe('values', () => {
       ['import.label', 'lacks a named group', '(?<station>'],
     ],
     [
+      'a label pattern for the station alone, without a column of stations',
+      '"label": "B(',
+      (p) => {
+        p.import = { label: 'B(?<station>\\d+)' };
+      },
+      ['import.label', 'lacks a named group', '(?<feature>'],
+    ],
+    [
       'a label pattern that is none',
       '"label": "B(',
       (p) => {

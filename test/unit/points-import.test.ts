@@ -291,6 +291,54 @@ describe('columns', () => {
   });
 });
 
+describe('stations behind a prefix, in a column of their own', () => {
+  const withStations = (write: (station: string) => string): DiscText => ({
+    ...disc,
+    rows: disc.rows.map(([station, ...others]) => [
+      station === '' || station === undefined ? '' : write(station),
+      ...others,
+    ]),
+  });
+  const padded = (station: string): string => station.padStart(2, '0');
+
+  it.each([
+    ['B07', (station: string) => `B${padded(station)}`, 'B(?<station>\\d+)'],
+    ['Blade No. 7', (station: string) => `Blade No. ${station}`, 'Blade No\\. (?<station>\\d+)'],
+  ])('such as %s are read by the prefix of the first', async (_, write, pattern) => {
+    const points = await read(csv(withStations(write)));
+    expectSame(points);
+    expect(points.import.label).toBe(pattern);
+    expect(points.import.sentence).toContain(`stations as ${pattern}`);
+  });
+
+  it('are read by the pattern that the plan states', async () => {
+    const points = await read(csv(withStations((station) => `St ${station}/18`)), {
+      label: 'St (?<station>\\d+)/18',
+    });
+    expectSame(points);
+    expect(points.import.fromPlan).toContain('label');
+  });
+
+  it('are not taken from another prefix, nor beside plain numbers: those rows are left out and named', async () => {
+    for (const write of [
+      (station: string) => `${station === '1' ? 'B' : 'A'}${padded(station)}`,
+      (station: string) => (station === '1' ? '1' : `REF${station}`),
+    ]) {
+      const points = await read(csv(withStations(write)));
+      const first = disc.rows.filter(([station]) => station === '' || station === '1');
+      expect(points.used).toBe(first.length);
+      expect(points.excluded).toHaveLength(disc.rows.length - first.length);
+      expect(points.excluded[0]?.reason).toMatch(/A02|REF2/);
+    }
+  });
+
+  it('a pattern for packed labels says nothing of them', async () => {
+    const points = await read(csv(disc), { label: 'B(?<station>\\d+)_(?<feature>.+)' });
+    expectSame(points);
+    expect(points.import.label).toBeNull();
+  });
+});
+
 describe('packed labels', () => {
   it.each<[string, (row: readonly string[]) => string]>([
     ['B07_SEAT', packedLabel],

@@ -88,14 +88,27 @@ describe('the grid around the disc', () => {
 });
 
 describe('stations with letters in a column of their own', () => {
-  test('are named with what to do', async () => {
+  test('are read behind one prefix; another is named with what to do', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'hubtrue-labels-'));
     const path = join(folder, 'points.csv');
     const rows = (station: string): string[] =>
       ['SEAT', 'SIDE'].flatMap((feature) => [1.25, 2.5, 3.75].map((x) => `${station},${feature},${x},2,3`));
     writeFileSync(path, ['station,feature,x,y,z', ...rows('B07'), ...rows('B08'), ''].join('\n'));
+    const prefixed = await previewPoints(path);
+    expect(labelledStations(prefixed)).toBeNull();
+    expect(prefixed.taken.label).toBe('B(?<station>\\d+)');
+    expect(importBlock(prefixed)['label']).toBe('B(?<station>\\d+)');
+    expect(prefixed.patterns).toEqual([
+      {
+        pattern: 'B(?<station>\\d+)',
+        example: { label: 'B07', station: 7, feature: '' },
+        matched: 2,
+        labels: 2,
+      },
+    ]);
+    writeFileSync(path, ['station,feature,x,y,z', ...rows('B07'), ...rows('A08'), ''].join('\n'));
     expect(labelledStations(await previewPoints(path))).toMatch(
-      /such as B07 \(line 2\).*write 7 in the export/,
+      /such as A08 \(line 8\).*write 8 in the export/,
     );
     writeFileSync(path, ['station,feature,x,y,z', ...rows('7'), ...rows('08'), ''].join('\n'));
     expect(labelledStations(await previewPoints(path))).toBeNull();

@@ -82,7 +82,7 @@ export function ImportView({ api, plan, onChoosePoints }: ImportViewProps) {
         </header>
         <ReadingControls preview={preview} onState={state} />
         <FirstRows preview={preview} onColumns={(columns) => state({ columns })} />
-        {preview.taken.columns?.['label'] !== undefined && preview.taken.columns['label'] !== null && (
+        {(preview.taken.columns?.['label'] ?? preview.taken.label ?? null) !== null && (
           <LabelPattern preview={preview} onPattern={(label) => state({ label })} />
         )}
         {problems.length > 0 && (

@@ -11,10 +11,13 @@ export function LabelPattern({ preview, onPattern }: LabelPatternProps) {
   const id = useId();
   const [typed, setTyped] = useState<string | null>(null);
   const pattern = preview.taken.label ?? '';
+  const isPacked = (preview.taken.columns?.['label'] ?? null) !== null;
+  const groups = isPacked ? ['station', 'feature'] : ['station'];
   return (
     <fieldset className="label-pattern">
       <legend>
-        Labels hold station and feature <em>{preview.stated.includes('label') ? 'as stated' : 'detected'}</em>
+        {isPacked ? 'Labels hold station and feature' : 'Stations are written with a prefix'}{' '}
+        <em>{preview.stated.includes('label') ? 'as stated' : 'detected'}</em>
       </legend>
       <div className="pattern-choices">
         {preview.patterns.map((choice) => (
@@ -26,10 +29,11 @@ export function LabelPattern({ preview, onPattern }: LabelPatternProps) {
               onChange={() => onPattern(choice.pattern)}
             />
             <span>
-              <b>{choice.example.label}</b> is station {choice.example.station}, {choice.example.feature}
+              <b>{choice.example.label}</b> is station {choice.example.station}
+              {isPacked && `, ${choice.example.feature}`}
             </span>
             <small>
-              fits {choice.matched} of {choice.labels} labels
+              fits {choice.matched} of {choice.labels} {isPacked ? 'labels' : 'station cells'}
             </small>
           </label>
         ))}
@@ -37,16 +41,18 @@ export function LabelPattern({ preview, onPattern }: LabelPatternProps) {
       <details>
         <summary>Another pattern</summary>
         <span className="own-pattern">
-          <label htmlFor={`${id}-own`}>Regular expression with the groups station and feature</label>
+          <label htmlFor={`${id}-own`}>
+            Regular expression with the {isPacked ? 'groups station and feature' : 'group station'}
+          </label>
           <input
             id={`${id}-own`}
             type="text"
             spellCheck={false}
             value={typed ?? pattern}
-            aria-invalid={typed !== null && !isPattern(typed)}
+            aria-invalid={typed !== null && !isPattern(typed, groups)}
             onChange={(event) => {
               setTyped(event.target.value);
-              if (isPattern(event.target.value)) onPattern(event.target.value);
+              if (isPattern(event.target.value, groups)) onPattern(event.target.value);
             }}
           />
         </span>
@@ -55,10 +61,10 @@ export function LabelPattern({ preview, onPattern }: LabelPatternProps) {
   );
 }
 
-function isPattern(text: string): boolean {
+function isPattern(text: string, needed: readonly string[]): boolean {
   try {
     const groups = new RegExp(`${text}|`).exec('')?.groups ?? {};
-    return 'station' in groups && 'feature' in groups;
+    return needed.every((group) => group in groups);
   } catch {
     return false;
   }

@@ -75,20 +75,19 @@ export function importBlock({ taken }: PointsPreview): Readonly<Record<string, u
 const LABELLED_NUMBER = /^\p{L}[\p{L} _.:#-]*\d+$/u;
 
 /**
- * Says that a column of stations holds labels, and what to do: stations of their own column are plain numbers, while a number
- * with letters is read where the feature stands behind it in the same cell. Null where all is well.
+ * Says that a column of stations holds labels that are not read, and what to do: stations are numbers, or numbers behind one
+ * prefix throughout, while other labels are read where the feature stands in the same cell. Null where all is well.
  */
 export function labelledStations(preview: PointsPreview): string | null {
   const at = rolesByColumn(preview).indexOf('station');
   if (at < 0) return null;
   const row = preview.head.find(
-    ({ kind, cells }) =>
-      kind !== 'header' && kind !== 'title' && LABELLED_NUMBER.test(cells[at]?.trim() ?? ''),
+    ({ kind, cells }) => kind === 'unread' && LABELLED_NUMBER.test(cells[at]?.trim() ?? ''),
   );
   if (row === undefined) return null;
   const text = row.cells[at]?.trim() ?? '';
   const number = Number(/\d+$/.exec(text)?.[0]);
-  return `The station column holds labels such as ${text} (line ${row.line}). A station must be a plain number: write ${number} in the export or a spreadsheet, or export station and feature in one column, such as ${text}_SEAT, and choose “label (both)” for it.`;
+  return `The station column holds labels such as ${text} (line ${row.line}). A station must be a number, or a number behind one and the same prefix: write ${number} in the export or a spreadsheet, or export station and feature in one column, such as ${text}_SEAT, and choose “label (both)” for it.`;
 }
 
 export interface CountGrid {
