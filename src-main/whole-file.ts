@@ -1,21 +1,25 @@
 /** A file that appears whole or not at all: written beside its place, forced to the disk, renamed. */
-import { randomBytes } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 import { closeSync, fsyncSync, openSync, realpathSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { refuse } from './problems.ts';
 
+/** A short word for this machine: accounts may lie on a disk that several machines share, each with process numbers of its own. */
+const machine = createHash('sha256').update(hostname()).digest('hex').slice(0, 8);
+
 /**
  * A name for a file that is not finished, in the same folder, so that the rename stays on one disk. It is as short for every
- * name, names the program that writes it, and no two are alike, be it from two machines on one share.
+ * name, names machine and program that write it, and no two are alike.
  */
 export function unfinishedIn(folder: string): string {
-  return join(folder, `.hubtrue-${process.pid}-${randomBytes(6).toString('hex')}.part`);
+  return join(folder, `.hubtrue-${machine}-${process.pid}-${randomBytes(6).toString('hex')}.part`);
 }
 
-/** Number of the program that left an unfinished file; null for any other file. */
+/** Number of the program of this machine that left an unfinished file; null for any other file. */
 export function ownerOfUnfinished(name: string): number | null {
-  const pid = /^\.hubtrue-(\d+)-[0-9a-f]+\.part$/.exec(name)?.[1];
-  return pid === undefined ? null : Number(pid);
+  const [, where, pid] = /^\.hubtrue-([0-9a-f]+)-(\d+)-[0-9a-f]+\.part$/.exec(name) ?? [];
+  return where === machine && pid !== undefined ? Number(pid) : null;
 }
 
 /** Writes a new file and forces it to the disk. @throws the system's error */

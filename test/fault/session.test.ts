@@ -16,7 +16,7 @@ import { RefusedInput } from '../../src-main/problems.ts';
 import { createAutosaves } from '../../src-main/session/autosaves.ts';
 import { parseSession, readSession } from '../../src-main/session/read-session.ts';
 import { createRecentList } from '../../src-main/session/recent-list.ts';
-import { writeWholeFile } from '../../src-main/whole-file.ts';
+import { unfinishedIn, writeWholeFile } from '../../src-main/whole-file.ts';
 import { temporaryFolder } from '../support/disc-files.ts';
 
 const kept = readFileSync(
@@ -275,14 +275,17 @@ describe('autosaves', () => {
     const autosaves = createAutosaves(folder);
     autosaves.keep('b1', kept, note);
     const inside = join(folder, 'autosave');
+    const alive = unfinishedIn(inside);
     // Process numbers end far below this one on every system.
-    const left = join(inside, `.hubtrue-${2 ** 30}-00ff.part`);
-    const alive = join(inside, `.hubtrue-${process.pid}-00ff.part`);
-    for (const path of [left, alive]) writeFileSync(path, kept.slice(0, 100));
+    const left = alive.replace(`-${process.pid}-`, `-${2 ** 30}-`);
+    const elsewhere = left.replace(/hubtrue-[0-9a-f]{8}-/, 'hubtrue-00000000-');
+    for (const path of [left, alive, elsewhere]) writeFileSync(path, kept.slice(0, 100));
     expect(autosaves.left(new Set()).map(({ id }) => id)).toEqual(['b1']);
     expect(readdirSync(inside)).not.toContain(basename(left));
     // One that a running program is about to finish stays.
     expect(readdirSync(inside)).toContain(basename(alive));
+    // And one of another machine, whose programs nobody knows here.
+    expect(readdirSync(inside)).toContain(basename(elsewhere));
   });
 
   it('lie where only this account may look', () => {
