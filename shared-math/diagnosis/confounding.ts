@@ -140,7 +140,7 @@ export function singleWelds(
 }
 
 /** Both readings of the only weld of a tool, one sentence. */
-export function singleWeldReadings(station: number, tool: string): string {
+function singleWeldReadings(station: number, tool: string): string {
   return `${tool} holds the blades off, or station ${station} slipped; both make the same errors.`;
 }
 

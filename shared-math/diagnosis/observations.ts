@@ -7,7 +7,6 @@
  * order within 1e-3 of themselves.
  */
 import type { CheckPoint, PartDefinition } from '../definition.ts';
-import { applyTransposed } from '../geometry/matrix.ts';
 import type { Mat3, Vec3 } from '../geometry/types.ts';
 import { cross } from '../geometry/vector.ts';
 import { ERRORS } from '../pose/error-names.ts';
@@ -106,9 +105,4 @@ export function inBladeAxes(axes: Mat3, direction: Vec3): Vec3 {
     axes[1][0] * direction[0] + axes[1][1] * direction[1] + axes[1][2] * direction[2],
     axes[2][0] * direction[0] + axes[2][1] * direction[1] + axes[2][2] * direction[2],
   ];
-}
-
-/** Disc axes of a blade vector. */
-export function inDiscAxes(axes: Mat3, v: Vec3): Vec3 {
-  return applyTransposed(axes, v);
 }

@@ -39,7 +39,7 @@ export interface StationTest {
  * False discovery rate among the stations at which one is set apart. Stricter than that of causes: a station that is set apart no longer
  * speaks for the causes, and blades that slipped lie far beyond scatter.
  */
-export const SET_APART = 0.01;
+const SET_APART = 0.01;
 const ROUNDS = 12;
 /** Candidates need no more digits than this of a weight. */
 const SETTLED_WEIGHT = 0.02;

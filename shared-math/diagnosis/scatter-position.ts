@@ -11,7 +11,7 @@ import { displacedBy } from './budget-position.ts';
 import type { Estimate, IndexStation, Scatter, Vec6 } from './findings.ts';
 
 /** Share of blades that keep within the position stated for scatter: common practice, no source. */
-export const SCATTER_QUANTILE = 0.95;
+const SCATTER_QUANTILE = 0.95;
 
 /**
  * The position that scatter alone keeps within for 95 % of the blades, mm, at the check point where it is largest.

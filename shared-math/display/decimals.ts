@@ -27,7 +27,7 @@ function isWhole(value: number, decimals: number): boolean {
  * @param usual decimals that are written at least
  * @returns null where no such number of decimals holds it, as with 0.05 mm in inches
  */
-export function decimalsThatHold(value: number, usual: number): number | null {
+function decimalsThatHold(value: number, usual: number): number | null {
   for (let decimals = usual; decimals <= usual + FURTHER_DECIMALS; decimals++)
     if (isWhole(value, decimals)) return decimals;
   return null;

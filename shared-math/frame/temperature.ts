@@ -22,7 +22,7 @@ export interface FeatureTemperature {
 }
 
 /** Temperature of a feature: the mean of its column where it has one, else the plan's part temperature. */
-export function featureTemperature(block: PointBlock, definition: TemperatureDefinition): FeatureTemperature {
+function featureTemperature(block: PointBlock, definition: TemperatureDefinition): FeatureTemperature {
   const known = block.temperature?.filter((t) => Number.isFinite(t));
   if (known === undefined || known.length === 0) return { mean: definition.part, spread: 0 };
   let low = Number.POSITIVE_INFINITY;
@@ -37,7 +37,7 @@ export function featureTemperature(block: PointBlock, definition: TemperatureDef
 }
 
 /** 1 + α·(20 − T) for the block. */
-export function scaleToReference(block: PointBlock, definition: TemperatureDefinition): number {
+function scaleToReference(block: PointBlock, definition: TemperatureDefinition): number {
   return 1 + definition.expansion * (REFERENCE_TEMPERATURE - featureTemperature(block, definition).mean);
 }
 

@@ -52,7 +52,7 @@ function deviance(x: number, m: number): number {
 }
 
 /** x^a·e^(−x)/Γ(a + 1) for a > 0, x > 0. */
-export function poissonFactor(a: number, x: number): number {
+function poissonFactor(a: number, x: number): number {
   return Math.exp(-stirlingError(a) - deviance(a, x)) / Math.sqrt(2 * Math.PI * a);
 }
 

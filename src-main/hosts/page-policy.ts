@@ -4,7 +4,7 @@
  * Nothing but the page's own files: no inline script or style, no evaluation, no connection elsewhere. Pictures of
  * plots pass through `blob:` and `data:` addresses.
  */
-export const contentSecurityPolicy = [
+const contentSecurityPolicy = [
   "default-src 'none'",
   "script-src 'self'",
   "style-src 'self'",

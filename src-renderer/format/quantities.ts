@@ -122,7 +122,7 @@ export function quantityValue(station: StationView, name: QuantityName): number 
   return group === 'blade' ? station.error[name as ErrorName] : station.disc[name as DiscErrorName];
 }
 
-export function limitEntry(station: StationResult, name: QuantityName): LimitResult | null {
+function limitEntry(station: StationResult, name: QuantityName): LimitResult | null {
   return station.limits.find((entry) => entry.name === name) ?? null;
 }
 

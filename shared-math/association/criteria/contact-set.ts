@@ -139,7 +139,7 @@ function solveMultipliers(
 }
 
 /** Σ λ ∂²f over the contacts, by all parameters (the level is linear). */
-export function lagrangianCurvature(
+function lagrangianCurvature(
   problem: ExtremalProblem,
   keys: readonly number[],
   { derivatives }: Evaluation,

@@ -10,7 +10,7 @@ export interface ReportArguments {
 }
 
 /** Names of the options that concern the report alone. */
-export const reportOptions = ['language', 'paper', 'report-time'] as const;
+const reportOptions = ['language', 'paper', 'report-time'] as const;
 type ReportOption = (typeof reportOptions)[number];
 
 export const usualReport: ReportArguments = { language: 'en', paper: 'a4', time: undefined };

@@ -89,7 +89,7 @@ const kinds: Record<Parameter['unit'], QuantityKind | null> = {
   degree: null,
 };
 
-export function parameterKind(parameter: Parameter): QuantityKind | null {
+function parameterKind(parameter: Parameter): QuantityKind | null {
   return kinds[parameter.unit];
 }
 

@@ -56,7 +56,7 @@ export function changeOf({ before, after }: StationChange, name: QuantityName): 
   return was === null || is === null ? null : is - was;
 }
 
-export const comparedNames: readonly QuantityName[] = [...bladeErrors, 'position'];
+const comparedNames: readonly QuantityName[] = [...bladeErrors, 'position'];
 
 /** Whether a person would see a difference: another verdict, or a value that changes in the last decimal shown. */
 export function isChanged(change: StationChange, units: Units): boolean {

@@ -21,7 +21,7 @@ function whereWords({ station, feature }: FeatureName): string {
   return station === null ? `${feature} of the hub` : `${feature} of station ${station}`;
 }
 
-export function leavingWords(leaving: Leaving): string {
+function leavingWords(leaving: Leaving): string {
   if (leaving.kind === 'feature')
     return `${whereWords(leaving.name)}, all ${leaving.count === null ? 'points' : countOf(leaving.count, 'point')} of it`;
   const [first] = leaving.lines;

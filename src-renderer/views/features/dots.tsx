@@ -17,7 +17,7 @@ interface DotsProps {
 }
 
 /** Diameter in pixels: small where there are many. */
-export function dotSize(count: number): number {
+function dotSize(count: number): number {
   if (count <= 120) return 8;
   return count <= 1500 ? 5.5 : 3.5;
 }
@@ -84,7 +84,7 @@ const Cloud = memo(({ dots, range, dark }: Omit<DotsProps, 'chosen'>) => {
 /** Farther from every point than this, a press means none. */
 const REACH = 16;
 
-export function nearestDot(dots: readonly Dot[], x: number, y: number): Dot | null {
+function nearestDot(dots: readonly Dot[], x: number, y: number): Dot | null {
   let best: Dot | null = null;
   let least = REACH ** 2;
   for (const dot of dots) {

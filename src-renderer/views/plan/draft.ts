@@ -79,7 +79,7 @@ function put(node: Json | undefined, path: Path, value: Json | undefined): Json 
 }
 
 /** The draft without blocks that hold nothing: they would only be noise in the file. */
-export function withoutEmptyBlocks(draft: Draft, keep: ReadonlySet<string>): Draft {
+function withoutEmptyBlocks(draft: Draft, keep: ReadonlySet<string>): Draft {
   return Object.fromEntries(
     Object.entries(draft).filter(
       ([key, value]) => keep.has(key) || !isBlock(value) || Object.keys(value).length > 0,

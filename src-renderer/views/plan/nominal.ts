@@ -2,17 +2,7 @@
 import type { Datum, DatumDefinition, FeatureType } from '../../../shared-math/definition.ts';
 import { meanPoint } from '../../../shared-math/frame/pattern-freedoms.ts';
 import type { Vec3 } from '../../../shared-math/geometry/types.ts';
-import {
-  type Draft,
-  isBlock,
-  type Json,
-  listAt,
-  numberAt,
-  type Path,
-  textAt,
-  valueAt,
-  vectorAt,
-} from './draft.ts';
+import { type Draft, type Json, listAt, numberAt, type Path, textAt, vectorAt } from './draft.ts';
 
 const RADIANS = Math.PI / 180;
 
@@ -165,13 +155,4 @@ export function knownNames(draft: Draft): {
   const blade = listAt(draft, ['blade', 'datums']).flatMap(featureNames);
   if (stations === null || !Number.isInteger(stations) || stations < 1 || stations > 10_000) return null;
   return hub.length === 0 || blade.length === 0 ? null : { stations, hub, blade };
-}
-
-export function hasKeys(value: Json | undefined): boolean {
-  return isBlock(value) && Object.keys(value).length > 0;
-}
-
-export function blockAt(draft: Draft, path: Path): Draft {
-  const value = valueAt(draft, path);
-  return isBlock(value) ? value : {};
 }
