@@ -1,4 +1,5 @@
 /** What a PDF file says, read by a library that had no part in writing it. */
+import { inflateSync } from 'node:zlib';
 import { getDocument, OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 export interface PdfItem {
@@ -100,4 +101,23 @@ function linesOf(items: readonly PdfItem[]): readonly string[] {
           .join(' '),
       ),
     );
+}
+
+/** The objects of a file as text, those in object streams unpacked, each between `n 0 obj` and `endobj`. */
+export function objectsOf(bytes: Uint8Array): string {
+  const text = Buffer.from(bytes).toString('latin1');
+  const packed = [
+    ...text.matchAll(/\/Type \/ObjStm\n\/N (\d+)\n\/First (\d+)\n[^>]*\/Length (\d+)\n>>\nstream\n/g),
+  ];
+  const unpacked = packed.map((found) => {
+    const [count, first, length] = found.slice(1).map(Number) as [number, number, number];
+    const start = found.index + found[0].length;
+    const content = inflateSync(Buffer.from(bytes.subarray(start, start + length))).toString('latin1');
+    const index = content.slice(0, first).trim().split(/\s+/).map(Number);
+    return Array.from({ length: count }, (_, i) => {
+      const end = i + 1 < count ? (index[2 * i + 3] as number) : content.length - first;
+      return `${index[2 * i]} 0 obj\n${content.slice(first + (index[2 * i + 1] as number), first + end)}endobj\n`;
+    }).join('');
+  });
+  return [text, ...unpacked].join('\n');
 }

@@ -1,7 +1,7 @@
 /** report.pdf, read back: sheets, running head, every number of the result, fonts, the same bytes again. */
 import { describe, expect, it } from 'vitest';
 import type { ErrorName } from '../../shared-math/definition.ts';
-import { type PdfPage, readPdf } from '../support/pdf-text.ts';
+import { objectsOf, type PdfPage, readPdf } from '../support/pdf-text.ts';
 import { reduceSample, reportOf } from '../support/reports.ts';
 
 const disc = await reduceSample('off-centre');
@@ -94,7 +94,7 @@ describe('the numbers', () => {
 });
 
 describe('the file', () => {
-  const source = Buffer.from(bytes).toString('latin1');
+  const source = objectsOf(bytes);
 
   it('embeds every font it uses, as a subset, with the way back to characters', () => {
     const descriptors = source.match(/\/Type \/FontDescriptor[\s\S]*?endobj/g) ?? [];
@@ -115,6 +115,13 @@ describe('the file', () => {
     expect(source).toContain('/Lang (en)');
     expect(pdf.outline[0]).toBe('Conformance report');
     expect(pdf.outline.filter((entry) => /^\d+\s/.test(entry))).toHaveLength(pdf.outline.length - 1);
+  });
+
+  it('packs all objects but streams: its structure does not outweigh its pages', () => {
+    const plain = Buffer.from(bytes).toString('latin1');
+    const types = [...plain.matchAll(/^\d+ 0 obj\n<<\n([\s\S]*?)>>\nstream\n/gm)].length;
+    expect(plain.match(/^\d+ 0 obj$/gm)).toHaveLength(types);
+    expect(source.length).toBeGreaterThan(2 * plain.length);
   });
 
   it('is the same, byte by byte, from the same input and time', async () => {

@@ -8,6 +8,7 @@ import { describe, expect, it } from 'vitest';
 import type { Block } from '../../src-main/report/document.ts';
 import { plain } from '../../src-main/report/document.ts';
 import { reportDocument, reportPdf } from '../../src-main/report/index.ts';
+import { objectsOf } from '../support/pdf-text.ts';
 import { inputOf, reduceSample } from '../support/reports.ts';
 
 interface Node {
@@ -153,7 +154,7 @@ describe('the structure of the PDF', () => {
   });
 
   it('says of every head whether it belongs to a column or to a row', () => {
-    const source = Buffer.from(bytes).toString('latin1');
+    const source = objectsOf(bytes);
     const heads = source.match(/\/S \/TH\n/g)?.length ?? 0;
     const scopes = source.match(/\/O \/Table\n\/Scope \/(Column|Row)\n/g) ?? [];
     expect(scopes).toHaveLength(heads);
@@ -169,7 +170,7 @@ describe('the structure of the PDF', () => {
   });
 
   it('is told with the language and the title', () => {
-    const source = Buffer.from(bytes).toString('latin1');
+    const source = objectsOf(bytes);
     expect(source).toContain('/Lang (fr)');
     expect(source).toContain('/DisplayDocTitle true');
   });

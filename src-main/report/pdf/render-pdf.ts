@@ -9,6 +9,7 @@ import type { Pen } from './box.ts';
 import { drawDrawing } from './draw-drawing.ts';
 import { drawPage } from './draw-page.ts';
 import { layOut } from './lay-out.ts';
+import { withObjectStreams } from './object-streams.ts';
 import { type Paper, sheets } from './paper.ts';
 import { Structure } from './structure.ts';
 import { Typesetter } from './typesetter.ts';
@@ -44,7 +45,7 @@ export async function renderPdf(document: ReportDocument, paper: Paper): Promise
     drawPage(pen, typesetter, document, page, paper, index + 1, pages.length);
   });
   pdf.end();
-  return bytes;
+  return withObjectStreams(await bytes);
 }
 
 function penOn(pdf: PDFKit.PDFDocument, typesetter: Typesetter): Pen {
