@@ -138,18 +138,16 @@ export function Shell(props: ShellProps) {
         <Message text={message} />
       </header>
       <Message text={message} />
-      <div className="bands">
-        {band}
-        {progress !== null && (
-          <div className="progress">
-            <progress value={progress.fraction} max={1} aria-label="Progress of the reduction" />
-            <span>{progress.note}</span>
-            <button type="button" className="button" onClick={onCancel}>
-              Cancel
-            </button>
-          </div>
-        )}
-      </div>
+      <div className="bands">{band}</div>
+      {progress !== null && (
+        <div className="progress">
+          <progress value={progress.fraction} max={1} aria-label="Progress of the reduction" />
+          <span>{progress.note}</span>
+          <button type="button" className="button" onClick={onCancel}>
+            Cancel
+          </button>
+        </div>
+      )}
       <div className="stage" id="content" tabIndex={-1}>
         {children}
         <div className="notice">{notice}</div>
