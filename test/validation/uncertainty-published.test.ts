@@ -8,11 +8,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import {
-  combineStandardUncertainties,
-  expandedUncertainty,
-  type UncertaintyContribution,
-} from '../../shared-math/uncertainty/budget.ts';
+import { coverageFactor } from '../../shared-math/stations/known-uncertainty.ts';
 import { decide, intervalProbability } from '../../shared-math/uncertainty/decision.ts';
 import {
   normalDensity,
@@ -22,6 +18,7 @@ import {
 import { adaptiveMonteCarlo, type MonteCarloOptions } from '../../shared-math/uncertainty/monte-carlo.ts';
 import { integrate } from '../../shared-math/uncertainty/quadrature.ts';
 import { type RandomGenerator, sampleChiSquared } from '../../shared-math/uncertainty/random.ts';
+import { combinedUncertainty, type UncertaintyContribution } from '../support/uncertainty-budget.ts';
 
 const published = JSON.parse(
   readFileSync(new URL('data/uncertainty-published.json', import.meta.url), 'utf8'),
@@ -35,9 +32,9 @@ describe('GUM', () => {
   test('H.1 end gauge: contributions, combined uncertainty, degrees of freedom, t', () => {
     const { difference, length, standard, expansionDifference, temperatureDifference, printed, exact } =
       published.endGauge;
-    const d = combineStandardUncertainties(difference as UncertaintyContribution[]);
+    const d = combinedUncertainty(difference as UncertaintyContribution[]);
     near(d.degreesOfFreedom, exact.differenceDegreesOfFreedom, 5e-4, 'ν of the difference');
-    const combined = combineStandardUncertainties([
+    const combined = combinedUncertainty([
       standard,
       d,
       {
@@ -65,12 +62,12 @@ describe('GUM', () => {
 
   test('G.4 effective degrees of freedom', () => {
     const { contributions, printed, exact } = published.welchSatterthwaite;
-    const { standardUncertainty, degreesOfFreedom } = combineStandardUncertainties(contributions);
+    const { standardUncertainty, degreesOfFreedom } = combinedUncertainty(contributions);
     near(standardUncertainty, exact.combined, 5e-10, 'combined');
     near(degreesOfFreedom, exact.degreesOfFreedom, 5e-7, 'ν');
     expect(Math.round(degreesOfFreedom)).toBe(printed.degreesOfFreedom);
-    near(expandedUncertainty(1, 0.95, printed.degreesOfFreedom), exact.t95, 5e-7, 't');
-    const expanded = expandedUncertainty(standardUncertainty, 0.95, printed.degreesOfFreedom);
+    near(coverageFactor(0.95, printed.degreesOfFreedom), exact.t95, 5e-7, 't');
+    const expanded = coverageFactor(0.95, printed.degreesOfFreedom) * standardUncertainty;
     near(expanded, exact.expanded, 5e-7, 'U');
     near(expanded, printed.expanded, 0.05, 'printed U');
   });

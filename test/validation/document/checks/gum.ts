@@ -1,12 +1,9 @@
 /** Worked examples of the GUM: budgets, correlated inputs, a fitted line. */
 import { solveLeastSquares } from '../../../../shared-math/association/index.ts';
-import {
-  combineStandardUncertainties,
-  expandedUncertainty,
-  type UncertaintyContribution,
-} from '../../../../shared-math/uncertainty/budget.ts';
+import { coverageFactor } from '../../../../shared-math/stations/known-uncertainty.ts';
 import { bilinear } from '../../../../shared-math/uncertainty/displacement-distribution.ts';
 import { studentTQuantile } from '../../../../shared-math/uncertainty/distributions.ts';
+import { combinedUncertainty, type UncertaintyContribution } from '../../../support/uncertainty-budget.ts';
 import { type Chapter, type Check, Checks, fixture } from '../check.ts';
 
 const GROUP = 'GUM worked examples';
@@ -55,14 +52,14 @@ function endGauge(): readonly Check[] {
     GROUP,
     'JCGM 100:2008, H.1, end gauge (inputs as carried by cran/metRology GUM.H.1; printed results: value from memory)',
   );
-  const difference = combineStandardUncertainties(e.difference);
+  const difference = combinedUncertainty(e.difference);
   checks.add(
     'H.1, ν of the comparison',
     difference.degreesOfFreedom,
     e.exact.differenceDegreesOfFreedom,
     1e-3,
   );
-  const combined = combineStandardUncertainties([
+  const combined = combinedUncertainty([
     e.standard,
     difference,
     {
@@ -88,7 +85,7 @@ function endGauge(): readonly Check[] {
   checks.add('H.1, ν_eff', combined.degreesOfFreedom, e.exact.degreesOfFreedom, 1e-2);
   const nu = Math.floor(combined.degreesOfFreedom);
   checks.add('H.1, t₉₉(16), printed', studentTQuantile(0.995, nu), e.printed.t99, 5e-3);
-  checks.add('H.1, U₉₉', expandedUncertainty(combined.standardUncertainty, 0.99, nu), 92.483, 1e-3, 'nm');
+  checks.add('H.1, U₉₉', coverageFactor(0.99, nu) * combined.standardUncertainty, 92.483, 1e-3, 'nm');
   return checks.list;
 }
 
@@ -97,11 +94,11 @@ function welchSatterthwaite(): readonly Check[] {
     'uncertainty-published.json',
   ).welchSatterthwaite;
   const checks = new Checks(GROUP, 'JCGM 100:2008, G.4 (inputs and printed results: value from memory)');
-  const { standardUncertainty, degreesOfFreedom } = combineStandardUncertainties(contributions);
+  const { standardUncertainty, degreesOfFreedom } = combinedUncertainty(contributions);
   checks.add('G.4, u_c', standardUncertainty, exact.combined, 1e-9, '%');
   checks.add('G.4, ν_eff, printed', degreesOfFreedom, printed.degreesOfFreedom, 0.5);
   checks.add('G.4, ν_eff', degreesOfFreedom, exact.degreesOfFreedom, 1e-6);
-  const expanded = expandedUncertainty(standardUncertainty, 0.95, printed.degreesOfFreedom);
+  const expanded = coverageFactor(0.95, printed.degreesOfFreedom) * standardUncertainty;
   checks.add('G.4, U₉₅, printed', expanded, printed.expanded, 0.05, '%');
   checks.add('G.4, U₉₅', expanded, exact.expanded, 1e-6, '%');
   return checks.list;
