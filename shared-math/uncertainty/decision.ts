@@ -88,42 +88,6 @@ export function intervalProbability(
     : studentTCdf(b, degreesOfFreedom) - studentTCdf(a, degreesOfFreedom);
 }
 
-export interface ItemRisk {
-  /** Probability that the item does not conform: what the consumer risks if it is accepted. Null where it is rejected. */
-  readonly consumer: number | null;
-  /** Probability that the item conforms: what the producer risks if it is rejected. Null where it is accepted. */
-  readonly producer: number | null;
-  readonly words: string;
-}
-
-/**
- * Specific risks of this item under its verdict (JCGM 106:2012, 3.3.13 ff., 9.3: risks of one item with its measured value, not
- * the global risks of a process, which need to know how the process varies).
- *
- * @param probability of conformance of this item.
- */
-export function itemRisk(verdict: Verdict, probability: number): ItemRisk {
-  const bad = percent(1 - probability);
-  const good = percent(probability);
-  if (verdict === 'conforming')
-    return {
-      consumer: 1 - probability,
-      producer: null,
-      words: `Accepted: the probability that it does not conform, the consumer's risk, is ${bad}.`,
-    };
-  if (verdict === 'nonconforming')
-    return {
-      consumer: null,
-      producer: probability,
-      words: `Rejected: the probability that it conforms, the producer's risk, is ${good}.`,
-    };
-  return {
-    consumer: 1 - probability,
-    producer: probability,
-    words: `Unproven: accepting it would put ${bad} at the consumer's risk, rejecting it ${good} at the producer's.`,
-  };
-}
-
 /**
  * What producer and consumer risk under a rule, for a report.
  *

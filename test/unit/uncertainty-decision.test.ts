@@ -6,7 +6,6 @@ import {
   decide,
   decideByProbability,
   intervalProbability,
-  itemRisk,
   ruleRisk,
 } from '../../shared-math/uncertainty/decision.ts';
 import { normalQuantile, studentTCdf } from '../../shared-math/uncertainty/distributions.ts';
@@ -78,25 +77,8 @@ describe('probability of an interval', () => {
 });
 
 describe('risks in words', () => {
-  test('of one item', () => {
-    expect(itemRisk('conforming', 0.968)).toMatchObject({
-      producer: null,
-      words: expect.stringContaining('3.2 %'),
-    });
-    expect(itemRisk('nonconforming', 0.012)).toMatchObject({
-      consumer: null,
-      producer: 0.012,
-      words: expect.stringContaining('1.2 %'),
-    });
-    const both = itemRisk('unproven', 0.7);
-    expect(both.consumer).toBeCloseTo(0.3, 15);
-    expect(both.words).toContain('30 %');
-    expect(both.words).toContain('70 %');
-  });
-
   test('a small risk is never told as none', () => {
-    expect(itemRisk('conforming', 1 - 1e-9).words).toContain('less than 0.01 %');
-    expect(itemRisk('conforming', 1).words).toContain('is 0 %');
+    expect(ruleRisk({ rule: 'guarded', factor: 3 }, 0.95)).toContain('less than 0.01 % for errors');
   });
 
   test('of a rule', () => {
