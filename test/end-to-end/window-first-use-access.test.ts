@@ -144,9 +144,12 @@ test('the whole way goes by keyboard alone, and the focus can be seen at every s
     await page.keyboard.press('Enter');
   };
 
+  const focused = () => page.evaluate(() => document.activeElement?.textContent);
+
   await press(/^Read these points/);
   await page.locator('.count-ring svg').waitFor();
   await press(/^Use this reading/);
+  expect(await focused()).toBe('Starting points');
   await press(/^Face – bore – slot/);
   await enter(/^Angle of station 1/, '0');
   await tabTo(/^Counterclockwise/);
@@ -173,6 +176,8 @@ test('the whole way goes by keyboard alone, and the focus can be seen at every s
   await tabTo(/^⌀ Cylindrical/);
   await page.keyboard.press('Space');
   await press(/^\+ At the blade origin/);
+  // The focus is on the name of the point that has come, before the button that made it.
+  expect(await page.evaluate(() => (document.activeElement as HTMLInputElement).value)).toBe('root');
   await page.getByText('The plan is complete and sound.').waitFor();
   await press(/^Reduce the points/);
   await discShown(page);

@@ -8,6 +8,7 @@ import { CompareView } from './compare-view.tsx';
 import { parseDraft, planText, textAt } from './draft.ts';
 import { BladeDrawing } from './drawings/blade-drawing.tsx';
 import { DiscDrawing } from './drawings/disc-drawing.tsx';
+import { useFocusOnPart } from './focus.ts';
 import { faultWords } from './place-words.ts';
 import { PlanBar } from './plan-bar.tsx';
 import { PlanProvider } from './plan-context.tsx';
@@ -29,6 +30,7 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
   const [comparing, setComparing] = useState(false);
   const [notice, setNotice] = useState<string | null>(null);
   const given = session.files;
+  const heading = useFocusOnPart(`${step} ${section}`);
 
   // The files of the session come along, unless something of one's own is being written.
   useEffect(() => {
@@ -166,7 +168,9 @@ export function PlanView({ api, session, actions, disc, onWorkspace }: Workspace
               className="panel plan-form"
               aria-label={sections.find(({ id }) => id === section)?.title}
             >
-              <h2>{sections.find(({ id }) => id === section)?.title}</h2>
+              <h2 ref={heading} tabIndex={-1}>
+                {sections.find(({ id }) => id === section)?.title}
+              </h2>
               <PlanForm section={section} />
             </section>
             <aside className="panel plan-picture" aria-label="Drawing and checks">

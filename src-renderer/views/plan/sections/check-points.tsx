@@ -2,6 +2,7 @@ import { useId } from 'react';
 import { type Json, listAt, type Path, pathText, placeKey, textAt, valueAt } from '../draft.ts';
 import { VectorInput } from '../fields/field-view.tsx';
 import { NumberInput } from '../fields/number-input.tsx';
+import { useFocusOnAdded } from '../focus.ts';
 import { usePlanContext } from '../plan-context.tsx';
 import { Choice } from './choice.tsx';
 
@@ -16,7 +17,11 @@ export function CheckPoints({ owner }: CheckPointsProps) {
   const id = useId();
   const at = [...owner, 'checkPoints'];
   const points = listAt(draft, at);
-  const add = (name: string, place: Json): void => put([...at, points.length], { name, at: place });
+  const [list, adding] = useFocusOnAdded<HTMLOListElement>(points.length);
+  const add = (name: string, place: Json): void => {
+    adding();
+    put([...at, points.length], { name, at: place });
+  };
   return (
     <section className="block">
       <h3>Check points</h3>
@@ -24,7 +29,7 @@ export function CheckPoints({ owner }: CheckPointsProps) {
         In the blade frame: o along oscillation, l lateral, u up the stacking axis. Give one at the tip, since
         a small rotation shows there. The largest position of all of them is the blade’s.
       </p>
-      <ol className="rows">
+      <ol className="rows" ref={list}>
         {points.map((point, index) => {
           const path = [...at, index];
           const zone =

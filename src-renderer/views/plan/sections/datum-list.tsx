@@ -1,6 +1,7 @@
 import { useId, useState } from 'react';
 import { type Json, listAt, type Path, pathText, placeKey, withValue } from '../draft.ts';
 import { describeSketches, FreedomTable } from '../drawings/freedom-table.tsx';
+import { useFocusOnAdded } from '../focus.ts';
 import { datumSketches, featureTypes, undirectedTypes } from '../nominal.ts';
 import { usePlanContext } from '../plan-context.tsx';
 import { shapeOf, shapeWords } from '../shape-hints.ts';
@@ -22,11 +23,12 @@ export function DatumList({ owner }: DatumListProps) {
   const system = describeSketches(owner, sketches);
   const set = (next: readonly Json[], what: string): void => change(withValue(draft, path, next), what);
   const free = freeFeatures(draft, owner, preview);
+  const [list, adding] = useFocusOnAdded<HTMLOListElement>(datums.length);
   let at = 0;
   return (
     <div className="datum-list">
       <FreedomTable owner={owner} sketches={sketches} />
-      <ol>
+      <ol ref={list}>
         {datums.map((datum, index) => {
           const effect = sketches[index]?.datum === null ? null : (system.datums[at++] ?? null);
           return (
@@ -56,9 +58,10 @@ export function DatumList({ owner }: DatumListProps) {
       </ol>
       <AddDatum
         free={free}
-        onAdd={(type, feature) =>
-          set([...datums, blankDatum(nextLabel(draft), type, feature)], `datum added to ${pathText(path)}`)
-        }
+        onAdd={(type, feature) => {
+          adding();
+          set([...datums, blankDatum(nextLabel(draft), type, feature)], `datum added to ${pathText(path)}`);
+        }}
       />
     </div>
   );

@@ -1,6 +1,7 @@
 import { useId } from 'react';
 import { listAt, type Path, pathText, placeKey, textAt, valueAt } from '../draft.ts';
 import { NumberInput } from '../fields/number-input.tsx';
+import { useFocusOnAdded } from '../focus.ts';
 import { usePlanContext } from '../plan-context.tsx';
 
 const keys = [
@@ -14,6 +15,7 @@ const keys = [
 export function Characteristics() {
   const { draft, put, problemsUnder } = usePlanContext();
   const rows = listAt(draft, ['characteristics']);
+  const [list, adding] = useFocusOnAdded<HTMLTableSectionElement>(rows.length);
   return (
     <section className="block">
       <p className="block-hint">
@@ -33,7 +35,7 @@ export function Characteristics() {
                 <td />
               </tr>
             </thead>
-            <tbody>
+            <tbody ref={list}>
               {rows.map((row, index) => (
                 <tr
                   key={placeKey(index)}
@@ -74,7 +76,10 @@ export function Characteristics() {
         <button
           type="button"
           className="button"
-          onClick={() => put(['characteristics', rows.length], { number: String(rows.length + 1) })}
+          onClick={() => {
+            adding();
+            put(['characteristics', rows.length], { number: String(rows.length + 1) });
+          }}
         >
           + Characteristic
         </button>
@@ -89,6 +94,7 @@ export function OtherBudgetLines() {
   const id = useId();
   const path: Path = ['budget', 'others'];
   const rows = listAt(draft, path);
+  const [list, adding] = useFocusOnAdded<HTMLOListElement>(rows.length);
   return (
     <section className="block">
       <h3>Lines that no point can show</h3>
@@ -96,7 +102,7 @@ export function OtherBudgetLines() {
         Deflection, clamping, thermal growth: what is allocated, and what is known from elsewhere. mm of
         position.
       </p>
-      <ol className="rows">
+      <ol className="rows" ref={list}>
         {rows.map((row, index) => (
           <li
             key={placeKey(index)}
@@ -136,7 +142,14 @@ export function OtherBudgetLines() {
         ))}
       </ol>
       <div className="row-buttons">
-        <button type="button" className="button" onClick={() => put([...path, rows.length], { name: '' })}>
+        <button
+          type="button"
+          className="button"
+          onClick={() => {
+            adding();
+            put([...path, rows.length], { name: '' });
+          }}
+        >
           + Line
         </button>
       </div>
