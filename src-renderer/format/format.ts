@@ -55,6 +55,11 @@ export function unitWord(kind: QuantityKind, units: Units): string {
   return { in: 'inches', '°': 'degrees', '′': 'arc-minutes', '″': 'arc-seconds' }[symbol] ?? symbol;
 }
 
+/** For places on the disc: nobody gives coordinates in micrometres beside errors that are. */
+export function placeUnits(units: Units): Units {
+  return units.length === 'µm' ? { ...units, length: 'mm' } : units;
+}
+
 /** The unit in plain letters, for other programs. */
 export function plainUnit(kind: QuantityKind, units: Units): string {
   const symbol = unitSymbol(kind, units);

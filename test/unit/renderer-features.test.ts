@@ -50,12 +50,25 @@ import {
   turned,
 } from '../../src-renderer/views/scene/camera.ts';
 import { bladeFrames, moved } from '../../src-renderer/views/scene/frames.ts';
+import { sceneLayout } from '../../src-renderer/views/scene/scene-layout.ts';
 import { filterRows, noFilter, parseNumbers } from '../../src-renderer/views/station-table/filter.ts';
 import { rangeBetween, toggled } from '../../src-renderer/views/station-table/marking.ts';
 import { tableRows } from '../../src-renderer/views/station-table/rows.ts';
 import { exampleDisc } from '../support/example-disc.ts';
+import { plotColours } from '../support/plot-colours.ts';
 
 const units = { length: 'mm', rotation: 'degree' } as const;
+
+/** What the test reads of the layout of the plot library. */
+interface SceneAxes {
+  readonly scene: {
+    readonly xaxis: {
+      readonly title: { readonly text: string };
+      readonly tickvals: readonly number[];
+      readonly ticktext: readonly string[];
+    };
+  };
+}
 
 test('axes of a feature bear the names of the frame with their sense, and none of them where they lie askew', () => {
   const { result } = exampleDisc();
@@ -188,8 +201,18 @@ describe('points of a feature', () => {
       { u: '+X', v: '+Y', direction: '−Z' },
       { ...units, length: 'µm' },
     );
-    expect(head.slice(0, 4)).toEqual(['line', 'residual (um)', 'angle (deg)', 'height along -Z (um)']);
+    // Places stay in millimetres where residuals are in micrometres.
+    expect(head.slice(0, 5)).toEqual([
+      'line',
+      'residual (um)',
+      'angle (deg)',
+      'height along -Z (mm)',
+      'x (mm)',
+    ]);
     expect(rows[1]!.slice(0, 2)).toEqual(['11', '-2.0000']);
+    const other = points[1]!;
+    expect(Number(rows[1]![3])).toBeCloseTo(other.place[1], 6);
+    expect(Number(rows[1]![4])).toBeCloseTo(other.xyz[0], 6);
     expect(rows.at(-1)!.slice(-2)).toEqual(['left out', 'excluded by hand: dirt']);
   });
 
@@ -306,6 +329,21 @@ describe('the three-dimensional view', () => {
       expect(along[i]).toBeCloseTo(value, 12);
     const place = { at: [1, 2, 3], delta: [0.1, 0, -0.1] } as const;
     expect(moved(place, 10)).toEqual([2, 2, 2]);
+  });
+
+  test('has round figures at its axes in the unit of the window', () => {
+    const box = { middle: [0, 0, 0], half: [400, 400, 50], longest: 800 } as const;
+    const axisX = (length: 'mm' | 'µm' | 'inch') =>
+      (sceneLayout(box, oblique, plotColours, 'sans-serif', { ...units, length }) as SceneAxes).scene.xaxis;
+    for (const length of ['mm', 'µm'] as const) {
+      expect(axisX(length).title.text).toBe('X, mm');
+      expect(axisX(length).tickvals).toEqual([-400, -200, 0, 200, 400]);
+    }
+    const { title, ticktext, tickvals } = axisX('inch');
+    expect(title.text).toBe('X, in');
+    expect(ticktext).toEqual(['−10', '0', '10']);
+    for (const [index, text] of ticktext.entries())
+      expect(tickvals[index]).toBeCloseTo(25.4 * Number(text.replace('−', '-')), 9);
   });
 
   test('turns about the disc axis and finds its camera again after a drag', () => {

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { FeaturePoints } from '../../../src-main/api.ts';
-import { formatValue, type Units, unitSymbol } from '../../format/format.ts';
+import { formatValue, placeUnits, type Units, unitSymbol } from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import type { AxisNames } from './feature-names.ts';
@@ -43,10 +43,11 @@ export function LargestTable(props: LargestTableProps) {
   const extra = inOrder.find(({ line }) => line === chosen);
   const rows = extra === undefined || first.includes(extra) ? first : [...first, extra];
   const length = unitSymbol('length', units);
+  const ofPlaces = placeUnits(units);
   const places = placeColumns(feature.type, axisNames);
   const kind = feature.type === 'line' || feature.type === 'point' ? 'size' : 'length';
   const placeText = (value: number, angular: boolean): string =>
-    angular ? ((value * 180) / Math.PI).toFixed(1).replace('-', '−') : formatValue(value, 'length', units);
+    angular ? ((value * 180) / Math.PI).toFixed(1).replace('-', '−') : formatValue(value, 'length', ofPlaces);
   return (
     <section className="largest panel" aria-label="Largest residuals">
       <header className="chart-head">
@@ -63,7 +64,7 @@ export function LargestTable(props: LargestTableProps) {
               <th scope="col">residual, {length}</th>
               {places.map(({ title, angular }) => (
                 <th scope="col" key={title}>
-                  {title.replace(/^along /, '')}, {angular ? '°' : length}
+                  {title.replace(/^along /, '')}, {angular ? '°' : unitSymbol('length', ofPlaces)}
                 </th>
               ))}
               <th scope="col" className="as-text">

@@ -1,7 +1,7 @@
 /** The points of one feature as the residual plots take them. Every residual is the main floor's own. */
 import type { Association, FeatureType } from '../../../shared-math/definition.ts';
 import type { FeaturePoints } from '../../../src-main/api.ts';
-import { exportNumber, plainUnit, type Units } from '../../format/format.ts';
+import { exportNumber, placeUnits, plainUnit, type Units } from '../../format/format.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import type { FeatureName } from '../../state/exclusions.ts';
 import type { AxisNames } from './feature-names.ts';
@@ -194,14 +194,15 @@ export function pointsSheet(
   axisNames: AxisNames,
   units: Units,
 ): Sheet {
-  const length = plainUnit('length', units);
+  const ofPlaces = placeUnits(units);
+  const length = plainUnit('length', ofPlaces);
   const columns = placeColumns(type, axisNames);
   const degrees = (value: number): string => ((value * 180) / Math.PI).toFixed(4);
-  const size = (value: number): string => exportNumber(value, 'length', units);
+  const size = (value: number): string => exportNumber(value, 'length', ofPlaces);
   return {
     head: [
       'line',
-      `residual (${length})`,
+      `residual (${plainUnit('length', units)})`,
       ...columns.map(({ title, angular }) => `${title.replace('−', '-')} (${angular ? 'deg' : length})`),
       ...['x', 'y', 'z'].map((axis) => `${axis} (${length})`),
       'state',
@@ -209,7 +210,7 @@ export function pointsSheet(
     ],
     rows: points.map(({ line, residual, place, xyz, reason }) => [
       String(line),
-      size(residual),
+      exportNumber(residual, 'length', units),
       ...columns.map(({ angular }, i) => (angular ? degrees : size)(place[i === 0 ? 0 : 1])),
       ...xyz.map(size),
       reason === null ? 'used' : 'left out',

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { FeaturePoints } from '../../../src-main/api.ts';
 import { type Scale, scaleOf, tickText } from '../../chart/scale.ts';
-import { toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { placeUnits, toDisplay, type Units, unitWord } from '../../format/format.ts';
 import { type Dot, Dots, Pick } from './dots.tsx';
 import type { AxisNames } from './feature-names.ts';
 import { type PointView, placeColumns } from './points.ts';
@@ -32,15 +32,18 @@ interface Axis {
 }
 
 function axesOf({ type }: FeaturePoints, names: AxisNames, units: Units): readonly [Axis, Axis] {
-  const unit = unitWord('length', units);
-  const length = (value: number): number => toDisplay(value, 'length', units);
+  const place = placeUnits(units);
+  const length = (value: number): number => toDisplay(value, 'length', place);
   const [first, second] = placeColumns(type, names).map(
     ({ title, angular }, i): Axis => ({
-      title: `${title}, ${angular ? 'degrees' : unit}`,
-      of: ({ place }) => (angular ? degrees : length)(place[i === 0 ? 0 : 1]),
+      title: `${title}, ${angular ? 'degrees' : unitWord('length', place)}`,
+      of: (point) => (angular ? degrees : length)(point.place[i === 0 ? 0 : 1]),
     }),
   );
-  const distance: Axis = { title: `distance, ${unit}`, of: ({ residual }) => length(residual) };
+  const distance: Axis = {
+    title: `distance, ${unitWord('length', units)}`,
+    of: ({ residual }) => toDisplay(residual, 'length', units),
+  };
   return [first ?? { title: '', of: () => 0 }, second ?? distance];
 }
 

@@ -1,6 +1,8 @@
 /** Room, axes and camera of the three-dimensional view. */
 import type { Layout } from 'plotly.js/lib/core';
 import type { Vec3 } from '../../../shared-math/geometry/types.ts';
+import { ticksBetween, tickText } from '../../chart/scale.ts';
+import { placeUnits, toDisplay, type Units, unitSymbol } from '../../format/format.ts';
 import type { PlotColours } from '../../plot/plot-colours.ts';
 import { type Camera, cameraLayout } from './camera.ts';
 import type { BladeFrame } from './frames.ts';
@@ -45,17 +47,26 @@ export function sceneLayout(
   camera: Camera,
   colours: PlotColours,
   face: string,
+  units: Units,
 ): Partial<Layout> {
-  const axis = (index: 0 | 1 | 2, title: string) => ({
-    title: { text: title, font: { size: 12, color: colours.ink2 } },
-    range: [middle[index] - half[index], middle[index] + half[index]],
-    showbackground: false,
-    showspikes: false,
-    gridcolor: colours.line,
-    zerolinecolor: colours.ink2,
-    tickfont: { size: 10, color: colours.ink2 },
-    nticks: 5,
-  });
+  const shown = placeUnits(units);
+  const factor = toDisplay(1, 'length', shown);
+  const axis = (index: 0 | 1 | 2, title: string) => {
+    const range = [middle[index] - half[index], middle[index] + half[index]] as const;
+    const ticks = ticksBetween(range[0] * factor, range[1] * factor, 5);
+    return {
+      title: { text: `${title}, ${unitSymbol('length', shown)}`, font: { size: 12, color: colours.ink2 } },
+      range: [...range],
+      showbackground: false,
+      showspikes: false,
+      gridcolor: colours.line,
+      zerolinecolor: colours.ink2,
+      tickfont: { size: 10, color: colours.ink2 },
+      tickmode: 'array',
+      tickvals: ticks.map((tick) => tick / factor),
+      ticktext: ticks.map(tickText),
+    };
+  };
   return {
     paper_bgcolor: 'rgba(0,0,0,0)',
     margin: { l: 0, r: 0, t: 0, b: 0 },

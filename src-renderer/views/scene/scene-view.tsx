@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useMemo, useRef } from 'react';
-import { countOf, formatCount } from '../../format/format.ts';
+import { countOf, formatCount, standingText } from '../../format/format.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { Plot, type PlotHandle } from '../../plot/plot.tsx';
@@ -54,8 +54,12 @@ export default function SceneView(props: SceneViewProps) {
     [points, range, frames, magnification, selected, marked, chosen, units, colours, dark],
   );
   const layout = useMemo(
-    () => sceneLayout(box, camera, colours, 'Plex, Liberation Sans, sans-serif'),
-    [box, camera, colours],
+    () => sceneLayout(box, camera, colours, 'Plex, Liberation Sans, sans-serif', units),
+    [box, camera, colours, units],
+  );
+  // Marks that are drawn have their words below.
+  const ends = (['nonconforming', 'unproven'] as const).filter((verdict) =>
+    frames.some((frame) => frame.verdict === verdict),
   );
   const own = frames.find(({ station }) => station === selected);
   const atStation = (): void => {
@@ -166,9 +170,11 @@ export default function SceneView(props: SceneViewProps) {
             </svg>
             selected
           </span>
-          <span>
-            <VerdictMark standing="nonconforming" /> at its end: nonconforming
-          </span>
+          {ends.map((verdict) => (
+            <span key={verdict}>
+              <VerdictMark standing={verdict} /> at its end: {standingText[verdict]}
+            </span>
+          ))}
           {asked.problems.map(({ code, message }) => (
             <span key={code} role="status">
               {message}
