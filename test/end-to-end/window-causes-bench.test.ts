@@ -121,6 +121,15 @@ describe('counts', () => {
   });
 });
 
+test('a correction that chases noise is listed, but another one is put forward', async () => {
+  await session.openSample('off-centre');
+  await topic('Corrections');
+  const { page } = session;
+  const first = page.locator('.corrections .cause-row').first();
+  expect(await first.textContent()).toContain('chases noise');
+  expect(await page.locator('.correction-card h2').textContent()).toBe('Hub seating');
+});
+
 describe('names', () => {
   test('of causes are shown whole beside their bars', async () => {
     await session.openSample('drifting');

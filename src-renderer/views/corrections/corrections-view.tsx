@@ -17,9 +17,11 @@ import './corrections.css';
 export function CorrectionsView(props: DiagnosisProps) {
   const { disc, diagnosis, units, selected, onSelect, onWorkspace } = props;
   const { corrections } = diagnosis;
-  const [kind, setKind] = useKept<CorrectionKind | null>(disc, 'correction', corrections[0]?.kind ?? null);
+  // What chases noise is shown, but never put forward.
+  const first = corrections.find(({ chasesNoise }) => !chasesNoise) ?? corrections[0];
+  const [kind, setKind] = useKept<CorrectionKind | null>(disc, 'correction', first?.kind ?? null);
   const [, setHistory] = useKept<History>(disc, 'what-if', measuredHistory);
-  const chosen = corrections.find((entry) => entry.kind === kind) ?? corrections[0];
+  const chosen = corrections.find((entry) => entry.kind === kind) ?? first;
   if (chosen === undefined)
     return (
       <section className="no-diagnosis panel" aria-label="Corrections">
