@@ -22,6 +22,11 @@ export function CompareView(props: DiscWorkspaceProps) {
   const stem = `${fileStem(disc.plan.title)}-compared`;
   const bothLevels = before?.disc.result.pattern != null && disc.result.pattern !== null;
   const offered = quantities.filter(({ name }) => name !== 'relative' || bothLevels);
+  const keep = (
+    <button type="button" className="button" onClick={actions.keepReference}>
+      Keep this reduction
+    </button>
+  );
   return (
     <main className={`compare-view ${before === null ? 'alone' : ''}`}>
       <header className="topics">
@@ -65,9 +70,7 @@ export function CompareView(props: DiscWorkspaceProps) {
               />
             </>
           )}
-          <button type="button" className="button" onClick={actions.keepReference}>
-            Keep this reduction
-          </button>
+          {before !== null && keep}
           {reference !== null && (
             <button type="button" className="button" onClick={actions.dropReference}>
               Let the kept one go
@@ -83,6 +86,7 @@ export function CompareView(props: DiscWorkspaceProps) {
             differences will stand here, station by station. After a second reduction the one before it is
             offered by itself.
           </p>
+          {keep}
         </section>
       ) : (
         <>

@@ -100,7 +100,7 @@ export function ReportView({ api, disc, session, settings }: DiscWorkspaceProps)
         {problems.length > 0 && (
           <ul className="report-problems" role="alert">
             {problems.map((problem) => (
-              <li key={problem.message}>{statementOf(problem)}</li>
+              <li key={problem.message}>{withRemedy(problem)}</li>
             ))}
           </ul>
         )}
@@ -137,7 +137,7 @@ export function ReportView({ api, disc, session, settings }: DiscWorkspaceProps)
         <section className="panel report-none" role="alert" aria-label="Preview of the report">
           <ul>
             {preview.problems.map((problem) => (
-              <li key={problem.message}>{statementOf(problem)}</li>
+              <li key={problem.message}>{withRemedy(problem)}</li>
             ))}
           </ul>
         </section>
@@ -150,6 +150,11 @@ export function ReportView({ api, disc, session, settings }: DiscWorkspaceProps)
       )}
     </main>
   );
+}
+
+function withRemedy(problem: Problem): string {
+  const statement = statementOf(problem);
+  return problem.remedy === undefined ? statement : `${statement} Remedy: ${problem.remedy}`;
 }
 
 interface PreviewState {

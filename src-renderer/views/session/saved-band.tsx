@@ -1,4 +1,4 @@
-import { countOf } from '../../format/format.ts';
+import { countOf, formatCount } from '../../format/format.ts';
 import type { Session } from '../../state/session.ts';
 import type { SessionFileWork } from '../../state/session-file.ts';
 import type { AbsentFile } from '../../state/work.ts';
@@ -75,5 +75,5 @@ export function SavedBand({ session, work, onReduce, onCompare }: SavedBandProps
 
 function absentWords(file: AbsentFile): string {
   if (file.state === 'different') return `${file.name}: ${statementOf(file.problem)}`;
-  return `${file.name}, ${file.bytes} bytes, SHA-256 ${file.sha256.slice(0, 16)}…`;
+  return `${file.name}, ${formatCount(file.bytes)} bytes, SHA-256 ${file.sha256.slice(0, 16)}…`;
 }

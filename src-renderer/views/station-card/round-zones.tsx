@@ -138,11 +138,19 @@ function UpsetScale({
   );
 }
 
+/** Labels nearer than this in width and height would run into each other. */
+const labelRoom = [60, 16] as const;
+
 /** Of two points that lie close together the upper one has its label above; otherwise labels stand outwards, clear of the ellipse. */
 function labelShift(drawn: readonly Place[], index: number, scale: number): number {
   const own = drawn[index];
   if (own === undefined) return 0;
-  const near = drawn.find((other) => other !== own && Math.hypot(other.x - own.x, other.y - own.y) < 24);
+  const near = drawn.find((other) => {
+    const [across, along] = [Math.abs(other.x - own.x), Math.abs(other.y - own.y)];
+    return (
+      other !== own && (Math.hypot(across, along) < 24 || (across < labelRoom[0] && along < labelRoom[1]))
+    );
+  });
   const up = near === undefined ? own.y < 0 : own.y < near.y || (own.y === near.y && index === 0);
   const clear = Math.max(5, (own.ellipse?.major ?? 0) * scale);
   return up ? -4 - clear : 13 + clear;

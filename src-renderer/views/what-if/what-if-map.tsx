@@ -73,17 +73,19 @@ export function WhatIfMap(props: WhatIfMapProps) {
       {tolerance !== plannedTolerance && (
         <circle className="planned" cx={cx} cy={cy} r={radius(plannedTolerance)} />
       )}
-      {ticksBetween(0, shownEnd, 4).map((tick) => (
-        <text
-          key={tick}
-          className="ring-figure"
-          x={cx}
-          y={cy + hub + (tick / shownEnd) * (rim - hub) + 4}
-          textAnchor="middle"
-        >
-          {tickText(tick)}
-        </text>
-      ))}
+      {ticksBetween(0, shownEnd, 4)
+        .filter((tick) => tick > 0)
+        .map((tick) => (
+          <text
+            key={tick}
+            className="ring-figure"
+            x={cx}
+            y={cy + hub + (tick / shownEnd) * (rim - hub) + 4}
+            textAnchor="middle"
+          >
+            {tickText(tick)}
+          </text>
+        ))}
       <circle className="hub-ground" cx={cx} cy={cy} r={hub - 1} />
       <text className="hub-figure" x={cx} y={cy + 1} textAnchor="middle">
         {props.conforming} of {props.planned}
