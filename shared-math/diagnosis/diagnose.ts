@@ -45,6 +45,8 @@ export interface DiagnosisInput {
   readonly welds: readonly Weld[] | null;
   /** Poses of single runs; null or absent: every station was measured once. */
   readonly repeats?: readonly RepeatPose[] | null;
+  /** Called before each fit and each optimisation, some ms apart on a usual disc; what it throws ends the work and comes out. */
+  readonly onStep?: () => void;
 }
 
 /** Fewer stations than this leave no scatter to hold causes against. */
@@ -71,6 +73,7 @@ export function diagnose(input: DiagnosisInput): Diagnosis | null {
       outliers: causes.outliers.map((o) => o.station),
       scatter: causes.scatter,
       causes: recurringErrors(causes.components),
+      onStep: input.onStep,
     }),
   };
 }
@@ -96,7 +99,7 @@ export function findCauses(input: DiagnosisInput): Omit<Diagnosis, 'corrections'
   const order = input.welds === null ? null : orderWelds(input.welds);
   const plan = planBlocks(observations, order);
   const hub = scaledTwist(input.frame.covariance);
-  const found = jointFit(observations, plan, hub);
+  const found = jointFit(observations, plan, hub, input.onStep);
   if (found === null) return null;
   const { separation: s, stationTests, harmonicTests } = found;
   const { coverage } = definition.uncertainty;

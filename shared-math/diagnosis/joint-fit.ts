@@ -18,27 +18,38 @@ export interface JointFit {
   readonly harmonicTests: readonly HarmonicTest[];
 }
 
-/** Outliers set apart, then harmonics that stand out taken in one by one, then the outliers looked at once more. */
+/**
+ * Outliers set apart, then harmonics that stand out taken in one by one, then the outliers looked at once more.
+ *
+ * @param onStep called before each fit.
+ */
 export function jointFit(
   observations: readonly Observation[],
   plan: PlannedBlocks,
   hub: Parameters<typeof separate>[3],
+  onStep: () => void = () => {},
 ): JointFit | null {
   const errors = observations.map((o) => o.error);
   const outcome = separateOutliers(
-    (counts, start) => separate(observations, plan.blocks, counts, hub, start),
+    (counts, start) => {
+      onStep();
+      return separate(observations, plan.blocks, counts, hub, start);
+    },
     robustCandidates(plan.blocks, errors),
   );
   if (outcome === null) return null;
-  const grown = withHarmonics(outcome.separation, plan.blocks, plan.orders, hub);
+  const grown = withHarmonics(outcome.separation, plan.blocks, plan.orders, hub, onStep);
   if (grown.blocks === plan.blocks) return { ...grown, stationTests: outcome.tests };
   const again = separateOutliers(
-    (counts, start) => separate(observations, grown.blocks, counts, hub, start),
+    (counts, start) => {
+      onStep();
+      return separate(observations, grown.blocks, counts, hub, start);
+    },
     outcome.separation.counts.map((c) => !c),
   );
   if (again === null) return { ...grown, stationTests: outcome.tests };
   // What is no longer set apart, or newly so, can bring another harmonic out.
-  const last = withHarmonics(again.separation, grown.blocks, plan.orders, hub);
+  const last = withHarmonics(again.separation, grown.blocks, plan.orders, hub, onStep);
   return {
     ...last,
     stationTests: last.blocks === grown.blocks ? again.tests : stationTests(last.separation),
@@ -51,13 +62,16 @@ function withHarmonics(
   beginBlocks: readonly DesignBlock[],
   orders: number,
   hub: Parameters<typeof separate>[3],
+  onStep: () => void,
 ) {
   let [separation, blocks] = [begin, beginBlocks];
   for (;;) {
     const tested = separation;
-    const harmonicTests = refitted(tested, testHarmonics(tested, orders), (block) =>
-      withOneMore(tested, block, hub),
-    );
+    onStep();
+    const harmonicTests = refitted(tested, testHarmonics(tested, orders), (block) => {
+      onStep();
+      return withOneMore(tested, block, hub);
+    });
     const taken = blocks.length - beginBlocks.length;
     const next = taken < MOST_HARMONICS ? mostSignificant(harmonicTests) : null;
     if (next === null) return { separation, blocks, harmonicTests };

@@ -110,8 +110,8 @@ function diagnoseDisc(
 ): { readonly diagnosis: Diagnosis | null; readonly noDiagnosis: Note | null } {
   const { stations, frame } = reduction;
   const repeats = repeatPoses(points.blocks, definition, frame);
-  const diagnosis = diagnose({ stations, definition, frame, welds, repeats });
-  throwIfCancelled(signal);
+  const onStep = (): void => throwIfCancelled(signal);
+  const diagnosis = diagnose({ stations, definition, frame, welds, repeats, onStep });
   return { diagnosis, noDiagnosis: whyNotDiagnosed(stations, diagnosis) };
 }
 

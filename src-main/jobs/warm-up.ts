@@ -7,20 +7,25 @@
  * it is kept or shown, and no result depends on whether this ran.
  */
 import type { Cancellation } from '../problems.ts';
-import { type ReductionPaths, runReduction } from './run-reduction.ts';
+import { type ReductionInput, type ReductionPaths, runReduction } from './run-reduction.ts';
 
 /** Reductions in the life of a worker after which a further one is hardly any faster. */
 const ROUNDS = 18;
+/**
+ * From this round on causes are looked for as well. Their code shares functions with that of the reduction, which the engine
+ * compiles anew for both: better before the first disc than after it.
+ */
+const CAUSES_FROM = 9;
 
 /**
  * @param discs one at least. They should differ in form, so that the code is not compiled for one form alone.
- * @param signal says that there is work to do; a reduction looks at it before each station and verdict.
+ * @param signal says that there is work to do; a reduction looks at it before each station, verdict and fit of causes.
  */
 export type WarmUp = (discs: readonly ReductionPaths[], signal: Cancellation) => Promise<void>;
 
 /** Reduces discs in turn until the code is warm. Once stopped, it goes on where it was when it is called again. */
 export function createWarmUp(
-  reduce: (disc: ReductionPaths, signal: Cancellation) => Promise<unknown> = reduceIdly,
+  reduce: (disc: ReductionInput, signal: Cancellation) => Promise<unknown> = reduceIdly,
 ): WarmUp {
   let round = 0;
   return async (discs, signal) => {
@@ -28,7 +33,7 @@ export function createWarmUp(
       const disc = discs[round % discs.length];
       if (disc === undefined) return;
       try {
-        await reduce(disc, signal);
+        await reduce({ ...disc, diagnose: round >= CAUSES_FROM }, signal);
       } catch {
         // Stopped, or the samples cannot be reduced: nobody asked for them.
         return;
@@ -40,7 +45,6 @@ export function createWarmUp(
   };
 }
 
-/** Without causes: their search cannot be left half-way, and work that comes would have to wait for its end. */
-function reduceIdly(disc: ReductionPaths, signal: Cancellation): Promise<unknown> {
-  return runReduction({ ...disc, diagnose: false }, { signal });
+function reduceIdly(disc: ReductionInput, signal: Cancellation): Promise<unknown> {
+  return runReduction(disc, { signal });
 }

@@ -25,6 +25,14 @@ describe('the rounds', () => {
     expect(reduced).toHaveLength(made);
   });
 
+  it('reduce alone at first and look for causes later', async () => {
+    const withCauses: unknown[] = [];
+    await createWarmUp(async ({ diagnose }) => withCauses.push(diagnose))([disc('a')], running);
+    expect(withCauses[0]).toBe(false);
+    expect(withCauses.at(-1)).toBe(true);
+    expect(withCauses.indexOf(true)).toBe(withCauses.lastIndexOf(false) + 1);
+  });
+
   it('end at a stop and go on from there', async () => {
     const reduced: string[] = [];
     const signal = { aborted: false };

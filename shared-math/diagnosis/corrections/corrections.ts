@@ -38,6 +38,8 @@ export interface CorrectionInput {
   readonly scatter: Scatter | null;
   /** Six errors that the significant causes make at each station; absent: not separated, nothing is said of the next disc. */
   readonly causes?: ReadonlyMap<number, Vec6>;
+  /** Called before each optimisation. */
+  readonly onStep?: (() => void) | undefined;
 }
 
 const KINDS: readonly Setting['kind'][] = ['tool', 'hub', 'index'];
@@ -60,6 +62,7 @@ export function corrections(input: CorrectionInput): readonly Correction[] {
     tools: toolsInOrder(welds),
     disturbances: drawDisturbances(served, frame, scatter),
     causes: causes ?? null,
+    onStep: input.onStep ?? (() => {}),
   };
   const single = KINDS.flatMap((kind) => correctionOf(disc, kind, []) ?? []);
   const together = single.length > 1 ? (correctionOf(disc, 'all', single) ?? []) : [];
@@ -74,15 +77,17 @@ interface Disc {
   readonly tools: readonly string[];
   readonly disturbances: Disturbances;
   readonly causes: ReadonlyMap<number, Vec6> | null;
+  readonly onStep: () => void;
 }
 
 /** @param parts corrections of its kinds alone, which it should not be worse than. */
 function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correction[]): Correction | null {
-  const { definition, blades, served, points, tools, disturbances, causes } = disc;
+  const { definition, blades, served, points, tools, disturbances, causes, onStep } = disc;
   const { coverage } = definition.uncertainty;
   const unknowns = unknownsOf(kind, definition.adjustments ?? null, tools, served, points);
   if (unknowns.length === 0) return null;
   const solved = blocksOf(kind, served, points, unknowns).map((block) => {
+    onStep();
     const exact = bestSettings(block.problem);
     const known = parts.map((part) => valuesOf(part, block.problem.unknowns));
     return { ...block, exact, rounded: roundedSettings(block.problem, exact, known) };
@@ -94,6 +99,7 @@ function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correcti
       (most, share, j) => Math.max(most, share * points[j]!.tolerance),
       0,
     );
+  onStep();
   const before = largest(new Float64Array(unknowns.length));
   const after = largest(rounded);
   const noiseGain = gainFromScatter(solved.map(used), disturbances.scattered, coverage);
