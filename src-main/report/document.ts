@@ -167,6 +167,55 @@ export function fitted(text: string, fits: (shown: string) => boolean): string {
   return shortened(text, most);
 }
 
+/**
+ * Names shortened like `fitted`, but so that different ones stay different: of those that would look alike the beginning that
+ * they share is left out as well, and where even that does not tell them apart, they are numbered.
+ *
+ * @param fits whether a text has the room that the name of this index has
+ */
+export function fittedApart(
+  names: readonly string[],
+  fits: (shown: string, index: number) => boolean,
+): readonly string[] {
+  const shown = names.map((name, i) => fitted(name, (text) => fits(text, i)));
+  const shortenAgain = (indices: readonly number[]): void => {
+    for (const alike of lookingAlike(names, shown, indices)) {
+      const common = commonStart(alike.map((i) => [...(names[i] as string)]));
+      for (const i of alike) {
+        const rest = [...(names[i] as string)].slice(common).join('');
+        shown[i] = fitted(`…${rest}`, (text) => fits(text, i));
+      }
+      // Each round they share a longer beginning, for they differ behind it.
+      if (new Set(alike.map((i) => shown[i])).size > 1) shortenAgain(alike);
+    }
+  };
+  const all = [...names.keys()];
+  shortenAgain(all);
+  const numbers = [...new Set(names)];
+  for (const i of lookingAlike(names, shown, all).flat()) {
+    const number = `${numbers.indexOf(names[i] as string) + 1}: `;
+    shown[i] = number + fitted(names[i] as string, (text) => fits(number + text, i));
+  }
+  return shown;
+}
+
+/** Groups of different names that are shown as one text. */
+function lookingAlike(
+  names: readonly string[],
+  shown: readonly string[],
+  indices: readonly number[],
+): readonly (readonly number[])[] {
+  return [...new Set(indices.map((i) => shown[i]))]
+    .map((text) => indices.filter((i) => shown[i] === text))
+    .filter((group) => new Set(group.map((i) => names[i])).size > 1);
+}
+
+function commonStart(texts: readonly (readonly string[])[]): number {
+  const [first = []] = texts;
+  const differs = first.findIndex((sign, k) => texts.some((text) => text[k] !== sign));
+  return differs < 0 ? first.length : differs;
+}
+
 /** The first cell of a row tells what the others are about. */
 export function isRowHead(column: number, cell: Inline): boolean {
   return column === 0 && plain(cell) !== '';

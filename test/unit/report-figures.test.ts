@@ -12,6 +12,7 @@ import {
 import { stationErrors } from '../../src-main/report/figures/station-errors.ts';
 import { toSvg } from '../../src-main/report/figures/to-svg.ts';
 import { zonePicture } from '../../src-main/report/figures/zone-picture.ts';
+import { textWidth } from '../../src-main/report/fonts/measure.ts';
 import { toneInk } from '../../src-main/report/palette.ts';
 
 const words = {
@@ -123,6 +124,32 @@ describe('the zone picture', () => {
     );
     const right = Math.max(...edges.map(({ points }) => points[0]?.[0] ?? 0));
     expect(mark?.x).toBeCloseTo(right, 6);
+  });
+
+  it.each([
+    ['their middle', ['left', 'right', 'upper'].map((at) => `UPPER-TRANSITION-${at}-OF-THE-AIRFOIL-STUB`)],
+    ['their end', ['A', 'B'].map((at) => `MEASURED-ON-THE-UPPER-TRANSITION-${at}`)],
+    [
+      'two places',
+      ['a1', 'a2', 'b1'].map((at) => `UPPER-TRANSITION-OF-${at[0]}-AIRFOIL-STUB-${at[1]}-MEASURED-AGAIN`),
+    ],
+  ])('tells names apart that are too long for it and differ in %s', (_, names) => {
+    const points = names.flatMap((name, i) => {
+      const displacement = [0.02, 0.01 * i, 0];
+      const named = { ...point, name, displacement } as unknown as CheckPointResult;
+      return i === 0
+        ? [named]
+        : [named, { ...named, zone: 'planar', direction: [1, 0, 0] } as CheckPointResult];
+    });
+    const drawn = zonePicture(points, 0.95, zoneWords, 200);
+    const shown = drawn.shapes.flatMap((shape) =>
+      shape.kind === 'text' && shape.bold === true && shape.text.includes('…')
+        ? [shape.text.replace(/: ⌀.*/, '')]
+        : [],
+    );
+    expect(shown).toHaveLength(points.length);
+    expect(new Set(shown.slice(0, names.length)).size).toBe(names.length);
+    for (const text of shown) expect(textWidth(text, 7.5, true)).toBeLessThan(190);
   });
 
   it('scales its bar to what it says', () => {

@@ -5,7 +5,8 @@ import {
   coverageEllipse,
   coverageHalfWidth,
 } from '../../../shared-math/uncertainty/coverage-ellipse.ts';
-import { fittedText, textWidth } from '../fonts/measure.ts';
+import { fittedApart } from '../document.ts';
+import { textWidth } from '../fonts/measure.ts';
 import { ink, inkQuiet, line, sunken, toneInk, toneTint } from '../palette.ts';
 import { circle, type Drawing, label, path, rectangle, type Shape, segment } from './shapes.ts';
 import { verdictMark } from './verdict-mark.ts';
@@ -33,8 +34,13 @@ export function zonePicture(
   words: ZoneWords,
   size: number,
 ): Drawing {
-  const round = points.filter(({ zone }) => zone !== 'planar');
-  const planar = points.filter(({ zone }) => zone === 'planar');
+  const names = fittedApart(
+    points.map(({ name }) => name),
+    (name, i) => nameFits({ ...(points[i] as CheckPointResult), name }, words, size),
+  );
+  const named = points.map((point, i) => ({ ...point, name: names[i] ?? point.name }));
+  const round = named.filter(({ zone }) => zone !== 'planar');
+  const planar = named.filter(({ zone }) => zone === 'planar');
   const top = round.length > 0 ? size : 0;
   return {
     width: size,
@@ -107,7 +113,7 @@ function roundZones(
     shapes.push(segment(half, half, x, y, { colour: toneInk[point.verdict], width: 1 }));
     shapes.push(...verdictMark(x, y, 2.6, point.verdict));
   }
-  shapes.push(...names(places, scale, size));
+  shapes.push(...nameLabels(places, scale, size));
   radii.forEach((radius, i) => {
     const point = points.find(({ tolerance }) => tolerance / 2 === radius)!;
     shapes.push(label(5, size - 6 - 9 * i, words.size(point), { colour: ink, size: 7, bold: true }));
@@ -126,6 +132,16 @@ interface Place {
 /** Of the size: room for a name; a longer one stands whole in the table of the check points. */
 const WIDEST_NAME = 0.42;
 const NAME = { size: 7.5, bold: true } as const;
+/** In a strip for a zone between two planes. */
+const STRIP_NAME = 7;
+const STRIP_AXIS = 6.8;
+
+function nameFits(point: CheckPointResult, words: ZoneWords, size: number): boolean {
+  if (point.zone !== 'planar') return textWidth(point.name, NAME.size, NAME.bold) <= WIDEST_NAME * size;
+  const { of, across } = stripWords(point, words);
+  return textWidth(point.name + of, STRIP_NAME, true) + textWidth(across, STRIP_AXIS) + 8 <= size;
+}
+
 /** From one name to the next, and clear of the words along the edges of the picture. */
 const NAME_ROW = 9;
 const EDGE_ROWS = 20;
@@ -134,7 +150,7 @@ const EDGE_ROWS = 20;
  * Names on the outer side of the points, clear of the ellipses, one below the other where points lie close together; near
  * the frame, where there is no room beside them, above the first point and below the others.
  */
-function names(places: readonly Place[], scale: number, size: number): Shape[] {
+function nameLabels(places: readonly Place[], scale: number, size: number): Shape[] {
   const sorted = [...places].sort((a, b) => a.y - b.y);
   const across = ({ ellipse }: Place, turn: number): number =>
     ellipse === null
@@ -155,7 +171,7 @@ function names(places: readonly Place[], scale: number, size: number): Shape[] {
   return sorted.map((place, i) => {
     const { x } = place;
     const at = heights[i] as number;
-    const text = fittedText(place.point.name, NAME.size, WIDEST_NAME * size, NAME.bold);
+    const text = place.point.name;
     const style = { colour: ink, ...NAME };
     if (!beside(place))
       return label(Math.min(Math.max(x, 5), size - 5), at, text, {
@@ -206,6 +222,12 @@ function roundLength(most: number): number {
   return [5, 2, 1].map((digit) => digit * power).find((length) => length <= most) ?? power;
 }
 
+/** Behind the name of a zone between two planes, and at the other end of its strip. */
+function stripWords(point: CheckPointResult, words: ZoneWords) {
+  const { direction: n } = point;
+  return { of: `: ${words.size(point)}`, across: n === null ? '' : axisName(n, words) };
+}
+
 function planarZone(
   point: CheckPointResult,
   coverage: number,
@@ -222,16 +244,14 @@ function planarZone(
   const middle = top + STRIP * 0.58;
   const edge = (tolerance / 2) * scale;
   const limit = { colour: inkQuiet, width: 1.1, dash: [5, 2.5] as const };
-  const of = `: ${words.size(point)}`;
-  const across = n === null ? '' : axisName(n, words);
-  const room = size - textWidth(of, 7, true) - textWidth(across, 6.8) - 8;
+  const { of, across } = stripWords(point, words);
   const shapes: Shape[] = [
     rectangle(half - edge, middle - 12, 2 * edge, 24, { fill: sunken }),
     segment(half - edge, middle - 15, half - edge, middle + 15, limit),
     segment(half + edge, middle - 15, half + edge, middle + 15, limit),
     segment(half, middle - 15, half, middle + 15, { colour: line, width: 0.5 }),
-    label(0, top + 9, `${fittedText(point.name, 7, room, true)}${of}`, { colour: ink, size: 7, bold: true }),
-    label(size, top + 9, across, { colour: inkQuiet, size: 6.8, anchor: 'end' }),
+    label(0, top + 9, `${point.name}${of}`, { colour: ink, size: STRIP_NAME, bold: true }),
+    label(size, top + 9, across, { colour: inkQuiet, size: STRIP_AXIS, anchor: 'end' }),
   ];
   if (along === null) return shapes;
   const x = half + along * scale;

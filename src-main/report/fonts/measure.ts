@@ -1,5 +1,4 @@
 /** Widths of texts in the faces of the report, for figures, which are laid out before there is a page. */
-import { fitted } from '../document.ts';
 import { faceRuns, runWidth, symbolScale } from './fonts.ts';
 
 /** In the unit of `size`. */
@@ -8,9 +7,4 @@ export function textWidth(text: string, size: number, bold = false): number {
     (sum, { face, text: run }) => sum + runWidth(face, run) * size * (face === 'symbol' ? symbolScale : 1),
     0,
   );
-}
-
-/** The text, its middle left out where it is wider than there is room for. */
-export function fittedText(text: string, size: number, room: number, bold = false): string {
-  return fitted(text, (part) => textWidth(part, size, bold) <= room);
 }
