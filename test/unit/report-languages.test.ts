@@ -7,11 +7,13 @@ import { normalCdf } from '../../shared-math/uncertainty/distributions.ts';
 import { whatWouldSettle } from '../../shared-math/uncertainty/what-would-settle.ts';
 import { hasGlyph } from '../../src-main/report/fonts/fonts.ts';
 import { numberFormat } from '../../src-main/report/format/numbers.ts';
+import { reportDocument } from '../../src-main/report/index.ts';
 import { languages } from '../../src-main/report/messages/languages.ts';
 import { messagesIn } from '../../src-main/report/messages/messages.ts';
 import { freedomIn, settlementIn } from '../../src-main/report/messages/recorded.ts';
+import { exampleDiscOfTwoLevels } from '../support/example-disc.ts';
 import { type ReadPdf, readPdf } from '../support/pdf-text.ts';
-import { reduceSample, reportOf } from '../support/reports.ts';
+import { inputOf, reduceSample, reportOf } from '../support/reports.ts';
 
 const disc = await reduceSample('drifting');
 const read: Record<(typeof languages)[number], ReadPdf> = {
@@ -19,6 +21,12 @@ const read: Record<(typeof languages)[number], ReadPdf> = {
   de: await readPdf((await reportOf(disc, { language: 'de' })).pdf),
   fr: await readPdf((await reportOf(disc, { language: 'fr', paper: 'letter' })).pdf),
 };
+
+/** All strings of a document, those within its figures included. */
+function textsIn(part: unknown): readonly string[] {
+  if (typeof part === 'string') return [part];
+  return part !== null && typeof part === 'object' ? Object.values(part).flatMap(textsIn) : [];
+}
 
 describe.each(languages)('the report in %s', (language) => {
   const { pages, text } = read[language];
@@ -38,6 +46,23 @@ describe.each(languages)('the report in %s', (language) => {
     expect(text).toContain(`56${own}5 µm`);
     expect(text).not.toMatch(new RegExp(`\\d\\${other}\\d+ (µm|%|mm)`));
     expect(text).not.toMatch(new RegExp(`\\d\\${other}\\d+″`));
+  });
+
+  it('holds a number together with its unit and with the sign before it', () => {
+    const texts = [disc, exampleDiscOfTwoLevels()].flatMap((each) => {
+      // Sentences that a result without its codes can only be quoted for are not the report's own.
+      const recorded = each.result.stations.flatMap(({ position }) => position.settle ?? []);
+      return textsIn(reportDocument(inputOf(each, { language }))).filter(
+        (text) => !recorded.some((sentence) => text.includes(sentence)),
+      );
+    });
+    expect(
+      texts.some((text) => text.includes(`U\u00a0`)) && texts.some((text) => text.includes(`P\u00a0`)),
+    ).toBe(true);
+    for (const text of texts) {
+      expect(text).not.toMatch(/\d [µ°″%]|\d (?:mm|K|inch|Zoll|pouce)(?!\p{L})/u);
+      expect(text).not.toMatch(/[⌀≤±×<>=] [−\d]|(?<!\p{L})[UPn] [=<>\d]/u);
+    }
   });
 
   it('stays inside its margins', () => {

@@ -66,7 +66,7 @@ function componentTable({ m, f }: Context, { components, leading }: Diagnosis): 
       cells: [
         capital(words.components[name]),
         size === null ? '–' : f.length(size.value / 2),
-        size === null ? '–' : `${f.length(size.low / 2)} … ${f.length(size.high / 2)}`,
+        size === null ? '–' : `${f.length(size.low / 2)}\u00a0… ${f.length(size.high / 2)}`,
         f.length(consumed),
         at === null ? '' : `${at.station}, ${at.checkPoint}`,
         f.percent(share),
@@ -93,7 +93,7 @@ function componentTable({ m, f }: Context, { components, leading }: Diagnosis): 
 }
 
 function interval(length: (value: number) => string, estimate: Estimate | null): string {
-  return estimate === null ? '–' : `${length(estimate.low)} … ${length(estimate.high)}`;
+  return estimate === null ? '–' : `${length(estimate.low)}\u00a0… ${length(estimate.high)}`;
 }
 
 function statements({ m, f, say }: Context, diagnosis: Diagnosis): readonly Block[] {
@@ -233,7 +233,7 @@ function correctionTable(context: Context, { corrections }: Diagnosis): readonly
           settingsText(context, correction),
           f.length(correction.before),
           f.length(correction.after),
-          `${correction.conforming} / ${plan.stations.length}`,
+          `${correction.conforming}\u00a0/\u00a0${plan.stations.length}`,
         ],
       })),
     },

@@ -52,14 +52,14 @@ const SIGNS: Readonly<Record<Verdict | 'missing', string>> = {
 /** A verdict in its words, sign and colour. */
 export function verdictText({ m }: Context, verdict: Verdict | 'missing'): readonly Span[] {
   return [
-    { text: `${SIGNS[verdict]} ${m.verdicts[verdict]}`, tone: verdict, bold: verdict !== 'conforming' },
+    { text: `${SIGNS[verdict]}\u00a0${m.verdicts[verdict]}`, tone: verdict, bold: verdict !== 'conforming' },
   ];
 }
 
 /** A value marked where it does not conform or is not proven. */
 export function marked(text: string, verdict: Verdict | null): Inline {
   if (verdict === null || verdict === 'conforming') return text;
-  return [{ text: `${SIGNS[verdict]} ${text}`, tone: verdict, bold: true }];
+  return [{ text: `${SIGNS[verdict]}\u00a0${text}`, tone: verdict, bold: true }];
 }
 
 export function quiet(text: string): readonly Span[] {

@@ -8,10 +8,12 @@ export function patternSection(context: Context): readonly Block[] {
   const { pattern } = result;
   if (pattern === null) return [];
   const words = m.pattern;
-  const u = pattern.expanded === null ? '' : `, U ${f.lengthWith(pattern.expanded)}`;
-  const p = pattern.probability === null ? '' : `, P ${f.probability(pattern.probability)}`;
+  const u = pattern.expanded === null ? '' : `, U\u00a0${f.lengthWith(pattern.expanded)}`;
+  const p = pattern.probability === null ? '' : `, P\u00a0${f.probability(pattern.probability)}`;
   const at =
-    pattern.at === null ? '' : ` (${m.stations.station} ${pattern.at.station}, ${pattern.at.checkPoint})`;
+    pattern.at === null
+      ? ''
+      : ` (${m.stations.station}\u00a0${pattern.at.station}, ${pattern.at.checkPoint})`;
   return [
     heading(2, words.title),
     paragraph(
@@ -45,7 +47,7 @@ function motionText({ m, f }: Context, { motion }: PatternResult): string {
   return (['x', 'y', 'z', 'rotX', 'rotY', 'rotZ'] as const)
     .map((freedom) => {
       const value = motion[freedom];
-      return `${m.pattern.freedoms[freedom]} ${freedom.startsWith('rot') ? f.angleWith(value) : f.lengthWith(value)}`;
+      return `${m.pattern.freedoms[freedom]}\u00a0${freedom.startsWith('rot') ? f.angleWith(value) : f.lengthWith(value)}`;
     })
     .join(', ');
 }

@@ -57,7 +57,7 @@ export function planSection(context: Context): readonly Block[] {
 function limitsText({ m, f }: Context, limits: Readonly<Partial<Record<LimitName, number>>>): string {
   const stated = limitNames.flatMap((name) => {
     const limit = limits[name];
-    return limit === undefined ? [] : [`${m.errors[name]} ${f.limitWith(name, limit)}`];
+    return limit === undefined ? [] : [`${m.errors[name]}\u00a0${f.limitWith(name, limit)}`];
   });
   return stated.length === 0 ? m.plan.noLimits : stated.join(', ');
 }
@@ -82,7 +82,7 @@ function checkPointTable(context: Context): Block {
         f.vector(point.at),
         point.direction === null
           ? m.zones[point.zone]
-          : `${m.zones[point.zone]}, n = ${f.vector(point.direction)}`,
+          : `${m.zones[point.zone]}, n\u00a0=\u00a0${f.vector(point.direction)}`,
         zoneSize(context, point),
       ],
     })),
@@ -118,7 +118,7 @@ function ownValuesTable(context: Context): readonly Block[] {
             ),
             station.position.checkPoints
               .map((point) => {
-                const across = point.direction === null ? '' : `, n = ${f.vector(point.direction)}`;
+                const across = point.direction === null ? '' : `, n\u00a0=\u00a0${f.vector(point.direction)}`;
                 return `${point.name} ${f.vector(point.at)} ${zoneSize(context, point)}${across}`;
               })
               .join(m.semicolon),

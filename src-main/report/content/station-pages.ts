@@ -120,8 +120,8 @@ function stationPage(context: Context, station: StationResult): readonly Block[]
 
 function positionText({ f }: Context, { position }: StationResult): string {
   const { value, expanded, probability, at, tolerance } = position;
-  const u = expanded === null ? '' : `, U ${f.lengthWith(expanded)}`;
-  const p = probability === null ? '' : `, P ${f.probability(probability)}`;
+  const u = expanded === null ? '' : `, U\u00a0${f.lengthWith(expanded)}`;
+  const p = probability === null ? '' : `, P\u00a0${f.probability(probability)}`;
   return `${f.againstWith('position', value, tolerance)}${u}${p} (${at})`;
 }
 

@@ -204,7 +204,10 @@ export function numberFormat(
       const unit = { length, angle: ARC_SECOND, degree: DEGREE_AS_IT_IS }[kind];
       const decimals = decimalsOfUncertainty((unit.factor * (high - low)) / 2) ?? unit.decimals;
       const text = (of: number): string => fixed(of * unit.factor, decimals);
-      return { value: withSign(text(value), unit), interval: `${text(low)} … ${withSign(text(high), unit)}` };
+      return {
+        value: withSign(text(value), unit),
+        interval: `${text(low)}\u00a0… ${withSign(text(high), unit)}`,
+      };
     },
     vector: (components) =>
       `(${components.map((component) => significant(component, 6)).join(decimal === ',' ? '; ' : ', ')})`,

@@ -59,8 +59,8 @@ export const de: Messages = {
   },
   zones: { cylindrical: 'zylindrisch', spherical: 'kugelförmig', planar: 'zwischen zwei Ebenen' },
   zoneSize: {
-    cylindrical: (size) => `⌀ ${size}`,
-    spherical: (size) => `S⌀ ${size}`,
+    cylindrical: (size) => `⌀\u00a0${size}`,
+    spherical: (size) => `S⌀\u00a0${size}`,
     planar: (size) => `Breite ${size}`,
   },
   types: {
@@ -94,7 +94,7 @@ export const de: Messages = {
       `${unproven > 0 ? `, ${unproven} nicht nachgewiesen` : ''}` +
       `${missing > 0 ? `; ${missing} ${missing === 1 ? 'fehlt' : 'fehlen'}` : ''}.`,
     worst: (position, upper, station, at, tolerance) =>
-      `Größte Position ${position}${upper === null ? '' : ` (U ${upper})`} an Station ${station}, Prüfpunkt ${at}; Toleranz ${tolerance}.`,
+      `Größte Position ${position}${upper === null ? '' : ` (U\u00a0${upper})`} an Station\u00a0${station}, Prüfpunkt ${at}; Toleranz ${tolerance}.`,
     pattern: (verdict) => `Position der Schaufeln zueinander: ${verdict}.`,
     noPosition: 'Es konnte keine Position bestimmt werden.',
   },
@@ -185,7 +185,7 @@ export const de: Messages = {
   decision: {
     title: 'Entscheidungsregel und Messunsicherheit',
     simple:
-      'Regel: einfach. Der Messwert wird unmittelbar mit seinem Grenzwert verglichen; die Messunsicherheit steht daneben und geht in die Bewertung nicht ein. Je näher ein angenommener Wert an seinem Grenzwert liegt, desto mehr nähert sich das Risiko, dass der wahre Wert außerhalb liegt, 50 %.',
+      'Regel: einfach. Der Messwert wird unmittelbar mit seinem Grenzwert verglichen; die Messunsicherheit steht daneben und geht in die Bewertung nicht ein. Je näher ein angenommener Wert an seinem Grenzwert liegt, desto mehr nähert sich das Risiko, dass der wahre Wert außerhalb liegt, 50\u202f%.',
     guarded: (probability, risk) =>
       `Regel: Nachweis (ISO 14253-1, JCGM 106). Ein Wert ist konform, wenn die Konformität mit einer Wahrscheinlichkeit von ${probability} nachgewiesen ist, und nicht konform, wenn die Nichtkonformität mit ${probability} nachgewiesen ist; alles andere heißt nicht nachgewiesen. Bei keinem angenommenen Teil liegt das Abnehmerrisiko über ${risk}, bei keinem zurückgewiesenen das Herstellerrisiko.`,
     factor: (factor, error, position) =>
@@ -201,10 +201,10 @@ export const de: Messages = {
     scaleNone: 'keine Angabe oder null: nicht berücksichtigt',
     form: 'Korrelation der Formabweichung zwischen Punkten',
     temperature: 'Temperatur',
-    applied: 'die Datei enthält Werte bei 20 °C; sie werden nicht noch einmal umgerechnet',
-    scaled: (part, expansion) => `auf 20 °C umgerechnet, Teil bei ${part}, Ausdehnung ${expansion}`,
+    applied: 'die Datei enthält Werte bei 20\u00a0°C; sie werden nicht noch einmal umgerechnet',
+    scaled: (part, expansion) => `auf 20\u00a0°C umgerechnet, Teil bei ${part}, Ausdehnung ${expansion}`,
     scaledByColumn: (expansion) =>
-      `mit den Temperaturen der Datei auf 20 °C umgerechnet, Ausdehnung ${expansion}`,
+      `mit den Temperaturen der Datei auf 20\u00a0°C umgerechnet, Ausdehnung ${expansion}`,
     temperatureUncertainty: (part, expansion) =>
       `Standardunsicherheit der Teiletemperatur ${part}, der Ausdehnung ${expansion}`,
     noTemperature: 'keine Angabe; die Werte werden unverändert verwendet',
@@ -317,7 +317,7 @@ export const de: Messages = {
     position: 'Position',
     relative: 'Position zueinander',
     all: 'alle',
-    atMost: (size) => `≤ ${size}`,
+    atMost: (size) => `≤\u00a0${size}`,
     amount: (limit) => `±${limit}`,
     notMeasured: 'nicht gemessen',
     totals: 'Anforderungen der Tabelle nach Ergebnis',
@@ -398,7 +398,7 @@ export const de: Messages = {
     after: 'nachher',
     conforming: 'Konform nachher',
     settings: 'Einstellungen',
-    setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`} ${change}`,
+    setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`}\u00a0${change}`,
     noise: 'größtenteils an die Streuung dieser Scheibe angepasst',
     correctionsNote:
       'Für diese Scheibe aus ihren gemessenen Abweichungen vorhergesagt, größte Position über die Stationen, denen die Korrektur dient. Die nächste Scheibe hat ihre eigene Streuung.',

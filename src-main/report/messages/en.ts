@@ -59,8 +59,8 @@ export const en = {
   },
   zones: { cylindrical: 'cylindrical', spherical: 'spherical', planar: 'between two planes' },
   zoneSize: {
-    cylindrical: (size: string) => `⌀ ${size}`,
-    spherical: (size: string) => `S⌀ ${size}`,
+    cylindrical: (size: string) => `⌀\u00a0${size}`,
+    spherical: (size: string) => `S⌀\u00a0${size}`,
     planar: (size: string) => `width ${size}`,
   },
   types: {
@@ -94,7 +94,7 @@ export const en = {
       `${unproven > 0 ? `, ${unproven} ${unproven === 1 ? 'is' : 'are'} not proven` : ''}` +
       `${missing > 0 ? `, ${missing} ${missing === 1 ? 'is' : 'are'} missing` : ''}.`,
     worst: (position: string, upper: string | null, station: number, at: string, tolerance: string) =>
-      `Largest position ${position}${upper === null ? '' : ` (U ${upper})`} at station ${station}, check point ${at}; tolerance ${tolerance}.`,
+      `Largest position ${position}${upper === null ? '' : ` (U\u00a0${upper})`} at station\u00a0${station}, check point ${at}; tolerance ${tolerance}.`,
     pattern: (verdict: string) => `Position of the blades relative to each other: ${verdict}.`,
     noPosition: 'No position could be determined.',
   },
@@ -200,11 +200,11 @@ export const en = {
     scaleNone: 'not stated or zero: not counted',
     form: 'Correlation of form error between points',
     temperature: 'Temperature',
-    applied: 'the file holds values for 20 °C; they are not scaled again',
+    applied: 'the file holds values for 20\u00a0°C; they are not scaled again',
     scaled: (part: string, expansion: string) =>
-      `values scaled to 20 °C from a part at ${part}, expansion ${expansion}`,
+      `values scaled to 20\u00a0°C from a part at ${part}, expansion ${expansion}`,
     scaledByColumn: (expansion: string) =>
-      `values scaled to 20 °C by the temperatures in the file, expansion ${expansion}`,
+      `values scaled to 20\u00a0°C by the temperatures in the file, expansion ${expansion}`,
     temperatureUncertainty: (part: string, expansion: string) =>
       `standard uncertainty of the part temperature ${part}, of the expansion ${expansion}`,
     noTemperature: 'no statement; values are used as they stand',
@@ -315,7 +315,7 @@ export const en = {
     position: 'position',
     relative: 'position relative to each other',
     all: 'all',
-    atMost: (size: string) => `≤ ${size}`,
+    atMost: (size: string) => `≤\u00a0${size}`,
     amount: (limit: string) => `±${limit}`,
     notMeasured: 'not measured',
     totals: 'Requirements of the table, by outcome',
@@ -392,7 +392,7 @@ export const en = {
     conforming: 'Conforming after',
     settings: 'Settings',
     setting: (name: string, of: string | null, change: string) =>
-      `${name}${of === null ? '' : ` (${of})`} ${change}`,
+      `${name}${of === null ? '' : ` (${of})`}\u00a0${change}`,
     noise: 'mostly fitted to the scatter of this disc',
     correctionsNote:
       'Predicted for this disc from its measured errors, largest position over the stations that the correction serves. The next disc will have its own scatter.',

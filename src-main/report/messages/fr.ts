@@ -59,8 +59,8 @@ export const fr: Messages = {
   },
   zones: { cylindrical: 'cylindrique', spherical: 'sphérique', planar: 'entre deux plans' },
   zoneSize: {
-    cylindrical: (size) => `⌀ ${size}`,
-    spherical: (size) => `S⌀ ${size}`,
+    cylindrical: (size) => `⌀\u00a0${size}`,
+    spherical: (size) => `S⌀\u00a0${size}`,
     planar: (size) => `largeur ${size}`,
   },
   types: {
@@ -94,7 +94,7 @@ export const fr: Messages = {
       `${unproven > 0 ? `, ${unproven} ${unproven === 1 ? 'n’est pas démontrée' : 'ne sont pas démontrées'}` : ''}` +
       `${missing > 0 ? `, ${missing} ${missing === 1 ? 'manque' : 'manquent'}` : ''}.`,
     worst: (position, upper, station, at, tolerance) =>
-      `Localisation maximale ${position}${upper === null ? '' : ` (U ${upper})`} à la station ${station}, point de contrôle ${at}\u00a0; tolérance ${tolerance}.`,
+      `Localisation maximale ${position}${upper === null ? '' : ` (U\u00a0${upper})`} à la station\u00a0${station}, point de contrôle ${at}\u00a0; tolérance ${tolerance}.`,
     pattern: (verdict) => `Localisation des aubes entre elles\u00a0: ${verdict}.`,
     noPosition: 'Aucune localisation n’a pu être déterminée.',
   },
@@ -185,7 +185,7 @@ export const fr: Messages = {
   decision: {
     title: 'Règle de décision et incertitude de mesure',
     simple:
-      'Règle\u00a0: simple. La valeur est comparée à sa limite\u00a0; l’incertitude est indiquée à côté et n’entre pas dans le verdict. Plus une valeur acceptée est proche de sa limite, plus le risque que la valeur vraie soit au-delà s’approche de 50 %.',
+      'Règle\u00a0: simple. La valeur est comparée à sa limite\u00a0; l’incertitude est indiquée à côté et n’entre pas dans le verdict. Plus une valeur acceptée est proche de sa limite, plus le risque que la valeur vraie soit au-delà s’approche de 50\u202f%.',
     guarded: (probability, risk) =>
       `Règle\u00a0: avec démonstration (ISO 14253-1, JCGM 106). Une valeur est conforme si la conformité est démontrée avec une probabilité de ${probability}, et non conforme si la non-conformité l’est avec ${probability}\u00a0; sinon elle est dite non démontrée. Pour aucune pièce acceptée le risque du client ne dépasse ${risk}, pour aucune pièce rejetée celui du fournisseur.`,
     factor: (factor, error, position) =>
@@ -201,10 +201,10 @@ export const fr: Messages = {
     scaleNone: 'non indiquée ou nulle\u00a0: non comptée',
     form: 'Corrélation du défaut de forme entre points',
     temperature: 'Température',
-    applied: 'le fichier contient des valeurs à 20 °C\u00a0; elles ne sont pas converties de nouveau',
-    scaled: (part, expansion) => `valeurs ramenées à 20 °C, pièce à ${part}, dilatation ${expansion}`,
+    applied: 'le fichier contient des valeurs à 20\u00a0°C\u00a0; elles ne sont pas converties de nouveau',
+    scaled: (part, expansion) => `valeurs ramenées à 20\u00a0°C, pièce à ${part}, dilatation ${expansion}`,
     scaledByColumn: (expansion) =>
-      `valeurs ramenées à 20 °C d’après les températures du fichier, dilatation ${expansion}`,
+      `valeurs ramenées à 20\u00a0°C d’après les températures du fichier, dilatation ${expansion}`,
     temperatureUncertainty: (part, expansion) =>
       `incertitude-type de la température de la pièce ${part}, de la dilatation ${expansion}`,
     noTemperature: 'aucune indication\u00a0; valeurs utilisées telles quelles',
@@ -325,7 +325,7 @@ export const fr: Messages = {
     position: 'localisation',
     relative: 'localisation entre elles',
     all: 'toutes',
-    atMost: (size) => `≤ ${size}`,
+    atMost: (size) => `≤\u00a0${size}`,
     amount: (limit) => `±${limit}`,
     notMeasured: 'non mesurée',
     totals: 'Exigences du tableau, par résultat',
@@ -401,7 +401,7 @@ export const fr: Messages = {
     after: 'après',
     conforming: 'Conformes après',
     settings: 'Réglages',
-    setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`} ${change}`,
+    setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`}\u00a0${change}`,
     noise: 'ajusté surtout à la dispersion de ce disque',
     correctionsNote:
       'Prédit pour ce disque d’après ses écarts mesurés, localisation maximale sur les stations concernées par la correction. Le prochain disque aura sa propre dispersion.',
