@@ -119,7 +119,7 @@ async function send<T>(
         {
           code: 'host-unreachable',
           message: 'The program behind this page does not answer.',
-          remedy: 'Start it again with `npm start` and open the address that it prints.',
+          remedy: 'Start it again with “npm start” and open the address that it prints.',
         },
       ],
     };

@@ -6,7 +6,7 @@ import { mergeFiles, stillMissing, withoutRole } from '../../src-renderer/state/
 import { stationOrder, stepStation } from '../../src-renderer/state/selection.ts';
 import { emptySession, reduceSession } from '../../src-renderer/state/session.ts';
 import { parseSettings } from '../../src-renderer/state/settings.ts';
-import { placeOf, statementOf } from '../../src-renderer/views/problems/problems.tsx';
+import { gathered, placeOf, statementOf } from '../../src-renderer/views/problems/problems.tsx';
 import { exampleDisc } from '../support/example-disc.ts';
 
 const file = (role: FileRole, name: string): OpenedFile => ({ ticket: `t-${name}`, name, bytes: 1, role });
@@ -169,6 +169,34 @@ describe('a problem in words', () => {
     const message = 'plan.json, line 1 stands alone.';
     expect(statementOf({ code: 'x', message, file: 'plan.json', line: 1 })).toBe(message);
     expect(statementOf({ code: 'x', message: 'plan.json is no plan.' })).toBe('plan.json is no plan.');
+  });
+
+  test('that repeat line after line are one entry, and others are not taken with them', () => {
+    const at = (line: number, value: string) => ({
+      code: 'unknown-label',
+      message: `p.csv, line ${line}, column Label: unknown: found "${value}"`,
+      file: 'p.csv',
+      line,
+      column: 'Label',
+      value,
+    });
+    const without = { code: 'x', message: 'p.csv holds no point.', file: 'p.csv' };
+    const entries = gathered([
+      at(4, 'A'),
+      at(5, 'A'),
+      at(9, 'A'),
+      at(10, 'B'),
+      at(11, 'A'),
+      without,
+      without,
+    ]);
+    expect(entries.map(({ problem, more }) => [problem.line, more])).toEqual([
+      [4, 2],
+      [10, 0],
+      [11, 0],
+      [undefined, 0],
+      [undefined, 0],
+    ]);
   });
 
   test('leaves out a place that is counted in characters', () => {

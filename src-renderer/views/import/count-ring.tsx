@@ -131,7 +131,7 @@ export function CountRing({ preview, stations, isClockwise }: CountRingProps) {
               <ul>
                 {strays.slice(0, 6).map(({ station, feature, count: points, line, reason }) => (
                   <li key={`${station} ${feature} ${line}`}>
-                    {`${station === null ? '' : `station ${station}, `}${feature || 'no feature'}: ${points} ${points === 1 ? 'point' : 'points'} from line ${line}: ${reason}`}
+                    {`${station === null ? '' : `station ${station}, `}${feature === '' ? 'no feature' : shortened(feature)}: ${points} ${points === 1 ? 'point' : 'points'} from line ${line}: ${reason}`}
                   </li>
                 ))}
                 {strays.length > 6 && <li>and {strays.length - 6} more</li>}
@@ -185,4 +185,11 @@ function sector(inner: number, outer: number, from: number, to: number): string 
   if (to - from > Math.PI)
     return `M${at(outer, 0)}A${outer} ${outer} 0 1 0 ${at(outer, Math.PI)}A${outer} ${outer} 0 1 0 ${at(outer, 0)}M${at(inner, 0)}A${inner} ${inner} 0 1 1 ${at(inner, Math.PI)}A${inner} ${inner} 0 1 1 ${at(inner, 0)}Z`;
   return `M${at(inner, from)}L${at(outer, from)}A${outer} ${outer} 0 0 0 ${at(outer, to)}L${at(inner, to)}A${inner} ${inner} 0 0 1 ${at(inner, from)}Z`;
+}
+
+/** A cell that is no name can be a whole page. */
+const LONGEST_NAME = 80;
+
+function shortened(name: string): string {
+  return name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME)}…` : name;
 }

@@ -1,4 +1,5 @@
 import type { Problem } from '../../../src-main/api.ts';
+import { countOf } from '../../format/format.ts';
 import './problems.css';
 
 interface ProblemsProps {
@@ -24,11 +25,16 @@ export function Problems({ problems, kept, onDismiss }: ProblemsProps) {
         </button>
       </header>
       <ol>
-        {problems.map((problem) => (
+        {gathered(problems).map(({ problem, more }) => (
           <li key={`${problem.code} ${placeOf(problem)} ${problem.message}`}>
             <p className="message">{statementOf(problem)}</p>
             <dl>
-              <Detail title="Place" text={placeOf(problem)} />
+              <Detail
+                title="Place"
+                text={
+                  more === 0 ? placeOf(problem) : `${placeOf(problem)}, and ${countOf(more, 'line')} after it`
+                }
+              />
               <Detail title="Found" text={problem.value} />
               <Detail title="Expected" text={problem.expected} />
               <Detail title="Remedy" text={problem.remedy} />
@@ -43,10 +49,31 @@ export function Problems({ problems, kept, onDismiss }: ProblemsProps) {
 /** Faults of what was left out by hand, not of the files. */
 const ofExclusions: readonly string[] = ['excluded-datum', 'unknown-line', 'missing-reason'];
 
+/** Faults of the program or of what it runs on. */
+const ofTheProgram: readonly string[] = ['host-unreachable', 'system-fault', 'internal-fault', 'unknown-job'];
+
 function whatFailed(problems: readonly Problem[]): string {
+  if (problems.every(({ code }) => ofTheProgram.includes(code))) return 'This could not be done';
   return problems.every(({ code }) => ofExclusions.includes(code))
     ? 'The exclusion was not accepted'
     : 'The files were not accepted';
+}
+
+/** Problems in their order; those that differ from the one before in nothing but the line are one entry with it. */
+export function gathered(
+  problems: readonly Problem[],
+): readonly { readonly problem: Problem; readonly more: number }[] {
+  const entries: { problem: Problem; more: number }[] = [];
+  const kindOf = ({ line: _, message, ...rest }: Problem): string =>
+    JSON.stringify([rest, message.replace(/line \d+/, 'line')]);
+  for (const problem of problems) {
+    const last = entries.at(-1);
+    const isSame =
+      last !== undefined && problem.line !== undefined && kindOf(last.problem) === kindOf(problem);
+    if (isSame) last.more += 1;
+    else entries.push({ problem, more: 0 });
+  }
+  return entries;
 }
 
 /** What is wrong, without the place, value and remedy that stand below it. */
