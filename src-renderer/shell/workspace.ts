@@ -2,9 +2,10 @@ import type { ComponentType, KeyboardEvent } from 'react';
 import type { HostFacts, HubtrueApi, ReducedDisc } from '../../src-main/api.ts';
 import type { Units } from '../format/format.ts';
 import type { QuantityName } from '../format/quantities.ts';
-import type { Session, SessionActions } from '../state/session.ts';
+import type { Session } from '../state/session.ts';
 import type { SessionFileWork } from '../state/session-file.ts';
 import type { Settings } from '../state/settings.ts';
+import type { SessionActions } from '../state/use-session.ts';
 
 /** What every workspace is given. The selection and the quantity are one for all of them. */
 export interface WorkspaceProps {

@@ -13,8 +13,9 @@ import type { Draft } from '../views/plan/draft.ts';
 import { planText } from '../views/plan/draft.ts';
 import { isUnsaved as isPlanUnsaved, usePlan } from '../views/plan/plan-store.ts';
 import type { GivenFiles } from './files.ts';
-import type { Keeper, Session, SessionActions } from './session.ts';
+import type { Session } from './session.ts';
 import { useAutosave } from './use-autosave.ts';
+import type { Keeper, SessionActions } from './use-session.ts';
 import {
   type AbsentFile,
   absentFiles,

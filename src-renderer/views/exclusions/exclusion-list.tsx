@@ -5,7 +5,8 @@ import { fileStem } from '../../parts/download.ts';
 import type { Sheet } from '../../parts/sheet.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { exclusionCount, type FeatureName, withoutFeature, withoutPoints } from '../../state/exclusions.ts';
-import type { Session, SessionActions } from '../../state/session.ts';
+import type { Session } from '../../state/session.ts';
+import type { SessionActions } from '../../state/use-session.ts';
 import { useDiscPoints } from '../features/use-feature-points.ts';
 import { byReason } from './reasons.ts';
 
