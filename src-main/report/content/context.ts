@@ -1,5 +1,6 @@
 /** What every section of the report draws on. */
-import type { DiscErrorName, ErrorName, LimitName } from '../../../shared-math/definition.ts';
+import type { LimitName } from '../../../shared-math/definition.ts';
+import { DISC_ERRORS, ERRORS } from '../../../shared-math/pose/error-names.ts';
 import type { CheckPointResult, ResultDocument, Verdict } from '../../../shared-math/result.ts';
 import type { PlanSummary, WeldRow } from '../../api.ts';
 import type { Inline, Span } from '../document.ts';
@@ -23,23 +24,7 @@ export interface Context {
   readonly height: number;
 }
 
-export const errorNames: readonly ErrorName[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-];
-export const discErrorNames: readonly DiscErrorName[] = [
-  'radial',
-  'tangential',
-  'axial',
-  'lean',
-  'sweep',
-  'stagger',
-];
-export const limitNames: readonly LimitName[] = [...errorNames, ...discErrorNames];
+export const limitNames: readonly LimitName[] = [...ERRORS, ...DISC_ERRORS];
 
 /** In front of a verdict: shapes that a copy without colour keeps apart. */
 const SIGNS: Readonly<Record<Verdict | 'missing', string>> = {

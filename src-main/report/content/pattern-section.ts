@@ -1,4 +1,5 @@
 /** Second level of position: the blades relative to each other. Absent where the plan asks for one level only. */
+import { PATTERN_FREEDOMS } from '../../../shared-math/pattern/pattern-motion.ts';
 import type { PatternResult } from '../../../shared-math/result.ts';
 import { type Block, heading, note, paragraph, type TableBlock } from '../document.ts';
 import { type Context, marked, verdictText } from './context.ts';
@@ -44,12 +45,10 @@ export function patternSection(context: Context): readonly Block[] {
 }
 
 function motionText({ m, f }: Context, { motion }: PatternResult): string {
-  return (['x', 'y', 'z', 'rotX', 'rotY', 'rotZ'] as const)
-    .map((freedom) => {
-      const value = motion[freedom];
-      return `${m.pattern.freedoms[freedom]}\u00a0${freedom.startsWith('rot') ? f.angleWith(value) : f.lengthWith(value)}`;
-    })
-    .join(', ');
+  return PATTERN_FREEDOMS.map((freedom) => {
+    const value = motion[freedom];
+    return `${m.pattern.freedoms[freedom]}\u00a0${freedom.startsWith('rot') ? f.angleWith(value) : f.lengthWith(value)}`;
+  }).join(', ');
 }
 
 function patternTable(context: Context, pattern: PatternResult): TableBlock {

@@ -1,19 +1,11 @@
 /** One page for each station that does not conform or is not proven. */
+import { DISC_ERRORS, ERRORS } from '../../../shared-math/pose/error-names.ts';
 import type { StationResult } from '../../../shared-math/result.ts';
 import { type Block, heading, note, paragraph, type TableBlock } from '../document.ts';
 import { type ErrorBar, errorBars } from '../figures/error-bars.ts';
 import { zonePicture } from '../figures/zone-picture.ts';
 import { settlementIn } from '../messages/recorded.ts';
-import {
-  angleText,
-  type Context,
-  capital,
-  discErrorNames,
-  errorNames,
-  quiet,
-  verdictText,
-  zoneSize,
-} from './context.ts';
+import { angleText, type Context, capital, quiet, verdictText, zoneSize } from './context.ts';
 import { faultsOf } from './stations-section.ts';
 
 export function stationPages(context: Context): readonly Block[] {
@@ -126,7 +118,7 @@ function positionText({ f }: Context, { position }: StationResult): string {
 }
 
 function bars({ m, f }: Context, station: StationResult, width: number) {
-  const bar = (name: (typeof errorNames)[number]): ErrorBar => {
+  const bar = (name: (typeof ERRORS)[number]): ErrorBar => {
     const limit = station.limits.find((entry) => entry.name === name);
     const value = station.error[name];
     return {
@@ -138,7 +130,7 @@ function bars({ m, f }: Context, station: StationResult, width: number) {
       tone: limit?.verdict ?? 'conforming',
     };
   };
-  return errorBars([errorNames.slice(0, 3).map(bar), errorNames.slice(3).map(bar)], m.station.errors, width);
+  return errorBars([ERRORS.slice(0, 3).map(bar), ERRORS.slice(3).map(bar)], m.station.errors, width);
 }
 
 function checkPointTable(context: Context, { position }: StationResult): TableBlock {
@@ -186,18 +178,16 @@ function limitTable(context: Context, station: StationResult): TableBlock {
         verdictText(context, verdict),
       ],
     })),
-    ...errorNames
-      .filter((name) => !limited.has(name))
-      .map((name) => ({
-        cells: [
-          capital(m.errors[name]),
-          f.errorWith(name, station.error[name]),
-          quiet(m.station.noLimit),
-          f.errorWith(name, station.uncertainty?.expanded[name] ?? null),
-          '',
-          '',
-        ],
-      })),
+    ...ERRORS.filter((name) => !limited.has(name)).map((name) => ({
+      cells: [
+        capital(m.errors[name]),
+        f.errorWith(name, station.error[name]),
+        quiet(m.station.noLimit),
+        f.errorWith(name, station.uncertainty?.expanded[name] ?? null),
+        '',
+        '',
+      ],
+    })),
   ];
   return {
     kind: 'table',
@@ -223,7 +213,7 @@ function discValues({ m, f }: Context, station: StationResult): TableBlock {
       { header: m.station.value, align: 'right' },
       { header: 'U', align: 'right' },
     ],
-    rows: discErrorNames.map((name) => ({
+    rows: DISC_ERRORS.map((name) => ({
       cells: [
         capital(m.errors[name]),
         f.errorWith(name, station.disc[name]),

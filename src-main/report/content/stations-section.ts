@@ -1,19 +1,12 @@
 /** Every station: six errors, position, U, P, verdict; the errors around the disc; the same in the axes of the disc. */
+
 import type { LimitName } from '../../../shared-math/definition.ts';
+import { DISC_ERRORS, ERRORS } from '../../../shared-math/pose/error-names.ts';
 import type { StationResult, Verdict } from '../../../shared-math/result.ts';
 import { type Block, heading, type Inline, note, type TableBlock, type TableRow } from '../document.ts';
 import { stationErrors } from '../figures/station-errors.ts';
 import { nothing } from '../format/numbers.ts';
-import {
-  angleText,
-  type Context,
-  capital,
-  discErrorNames,
-  errorNames,
-  limitNames,
-  marked,
-  verdictText,
-} from './context.ts';
+import { angleText, type Context, capital, limitNames, marked, verdictText } from './context.ts';
 
 export function stationsSection(context: Context): readonly Block[] {
   const { m } = context;
@@ -31,7 +24,7 @@ export function stationsSection(context: Context): readonly Block[] {
 function stationTable(context: Context): TableBlock {
   const { m, f, result } = context;
   const words = m.stations;
-  const limits = errorNames.map((name) => commonLimit(result.stations, name));
+  const limits = ERRORS.map((name) => commonLimit(result.stations, name));
   const tolerances = new Set(result.stations.map(({ position }) => position.tolerance));
   const [tolerance] = tolerances;
   const limitRow: TableRow = {
@@ -39,7 +32,7 @@ function stationTable(context: Context): TableBlock {
     cells: [
       words.limit,
       '',
-      ...errorNames.map((name, i) => {
+      ...ERRORS.map((name, i) => {
         const limit = limits[i] as Limit;
         return limit === null ? nothing : limit === 'varies' ? words.varies : `±${f.limit(name, limit)}`;
       }),
@@ -56,7 +49,7 @@ function stationTable(context: Context): TableBlock {
     columns: [
       { header: words.station, align: 'right' },
       { header: words.angle, unit: '°', align: 'right' },
-      ...errorNames.map((name) => ({
+      ...ERRORS.map((name) => ({
         header: m.errorsShort[name],
         unit: f.errorSign(name),
         align: 'right' as const,
@@ -81,7 +74,7 @@ function stationRows(context: Context): readonly TableRow[] {
         cells: [
           String(station.station),
           angleText(context, station.angle),
-          ...errorNames.map((name) =>
+          ...ERRORS.map((name) =>
             marked(f.against(name, station.error[name], limitOf(station, name)), limitVerdict(station, name)),
           ),
           marked(
@@ -102,7 +95,7 @@ function stationRows(context: Context): readonly TableRow[] {
         cells: [
           String(station),
           angleText(context, angle),
-          ...errorNames.map(() => nothing),
+          ...ERRORS.map(() => nothing),
           nothing,
           nothing,
           nothing,
@@ -135,7 +128,7 @@ function commonLimit(stations: readonly StationResult[], name: LimitName): Limit
 
 function errorFigure(context: Context): Block {
   const { m, f, plan, result, width } = context;
-  const panels = errorNames.map((name) => {
+  const panels = ERRORS.map((name) => {
     const limit = commonLimit(result.stations, name);
     return {
       title: `${capital(m.errors[name])}, ${f.errorSign(name)}`,
@@ -164,7 +157,7 @@ function discTable({ m, f, result }: Context): TableBlock {
     caption: words.disc,
     columns: [
       { header: words.station, align: 'right' },
-      ...discErrorNames.flatMap((name) => [
+      ...DISC_ERRORS.flatMap((name) => [
         { header: m.errorsShort[name], unit: f.errorSign(name), align: 'right' as const, grow: 1 },
         { header: 'U', unit: f.errorSign(name), align: 'right' as const, grow: 0.5 },
       ]),
@@ -172,7 +165,7 @@ function discTable({ m, f, result }: Context): TableBlock {
     rows: result.stations.map((station) => ({
       cells: [
         String(station.station),
-        ...discErrorNames.flatMap((name) => [
+        ...DISC_ERRORS.flatMap((name) => [
           marked(f.against(name, station.disc[name], limitOf(station, name)), limitVerdict(station, name)),
           f.error(name, station.uncertainty?.expanded[name] ?? null),
         ]),

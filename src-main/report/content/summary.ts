@@ -1,8 +1,9 @@
 /** The verdict on the disc, counts, largest values, and the map of positions. */
+import { ERRORS } from '../../../shared-math/pose/error-names.ts';
 import type { CheckPointResult, ResultDocument } from '../../../shared-math/result.ts';
 import { type Block, heading, type TableRow, type Tone } from '../document.ts';
 import { polarMap } from '../figures/polar-map.ts';
-import { type Context, capital, errorNames, verdictText, zoneSize } from './context.ts';
+import { type Context, capital, verdictText, zoneSize } from './context.ts';
 
 /** The disc as a whole: nonconforming before incomplete before not proven before conforming. */
 export function discVerdict({ summary, pattern }: ResultDocument): Exclude<Tone, 'quiet' | 'caution'> {
@@ -138,7 +139,7 @@ function outcomeTable(context: Context): Block {
 /** The largest position and the largest amount of each error, with its station. */
 function largestTable({ m, f, result }: Context): Block {
   const { stations } = result;
-  const rows = errorNames.flatMap((name): TableRow[] => {
+  const rows = ERRORS.flatMap((name): TableRow[] => {
     const seen = stations.filter(({ error }) => error[name] !== null);
     const first = seen[0];
     if (first === undefined) return [];
