@@ -1,19 +1,14 @@
 import { type KeyboardEvent, type MouseEvent, useEffect, useMemo, useRef, useState } from 'react';
 import { neededProbability } from '../../../shared-math/display/decimals.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import {
-  formatChosenProbability,
-  formatLimit,
-  limitDecimals,
-  type Units,
-  unitSymbol,
-} from '../../format/format.ts';
-import { limitOf, type QuantityName, quantityOf, quantityValue } from '../../format/quantities.ts';
-import { levelNames, stationViews } from '../../format/station-view.ts';
+import { formatChosenProbability, type Units, unitSymbol } from '../../format/format.ts';
+import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { levelNames } from '../../format/station-view.ts';
 import { copyText, download, fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
 import { useKept } from '../../state/kept.ts';
 import { HeadCell, StationRow } from './cells.tsx';
+import { columnLimits } from './column-limits.ts';
 import { filterRows, noFilter } from './filter.ts';
 import { FilterBar } from './filter-bar.tsx';
 import { rangeBetween, toggled } from './marking.ts';
@@ -289,29 +284,4 @@ export function StationTable({
       </div>
     </section>
   );
-}
-
-interface ColumnLimits {
-  readonly text: Readonly<Partial<Record<QuantityName, string>>>;
-  readonly decimals: Readonly<Partial<Record<QuantityName, number>>>;
-}
-
-/** The limit of each column, printed so that every value below it is seen on its side. */
-function columnLimits(disc: ReducedDisc, names: readonly QuantityName[], units: Units): ColumnLimits {
-  const stations = stationViews(disc.result);
-  const text: Partial<Record<QuantityName, string>> = {};
-  const decimals: Partial<Record<QuantityName, number>> = {};
-  for (const name of names) {
-    const { kind } = quantityOf(name);
-    const limits = new Set(stations.map((station) => limitOf(station, name)));
-    const [limit] = limits;
-    if (limits.size !== 1 || limit == null) {
-      text[name] = limits.size > 1 ? 'varies' : limits.size === 1 ? '–' : '';
-      continue;
-    }
-    const values = stations.map((station) => quantityValue(station, name));
-    decimals[name] = limitDecimals(limit, values, kind, units);
-    text[name] = (kind === 'size' ? '≤ ' : '±') + formatLimit(limit, kind, units, values);
-  }
-  return { text, decimals };
 }
