@@ -25,7 +25,7 @@ export function familyTests(
   s: Separation,
   harmonicTests: readonly HarmonicTest[],
   stationTests: readonly StationTest[],
-  notExamined: ReadonlyMap<ComponentName, string>,
+  notExamined: ReadonlyMap<ComponentName, unknown>,
 ): ReadonlyMap<ComponentName, SignificanceTest> {
   const raw = new Map<ComponentName, Omit<SignificanceTest, 'adjusted'>>();
   for (const name of ORDER) {

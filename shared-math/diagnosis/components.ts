@@ -1,4 +1,7 @@
 /** The nine components from the final joint fit: size, test, share, parameters, sentence. */
+
+import { sentenceOf } from '../notes/english.ts';
+import type { Note } from '../notes/notes.ts';
 import { outlierPart, scatterPart } from './component-remainder.ts';
 import { type ComponentContext, componentSentence } from './component-sentences.ts';
 import { sizeOfComponent } from './component-size.ts';
@@ -21,7 +24,7 @@ import * as words from './words.ts';
 export interface ComponentInput extends ComponentContext {
   readonly separation: Separation;
   /** Why a component was not examined. */
-  readonly notExamined: ReadonlyMap<ComponentName, string>;
+  readonly notExamined: ReadonlyMap<ComponentName, Note>;
   readonly firstTool: string | null;
 }
 
@@ -39,10 +42,12 @@ export function describeComponents(
   const components = ORDER.map((name): Component => {
     const test = tests.get(name) ?? null;
     const share = of.get(name) ?? { sumOfSquares: 0, dimensions: 0 };
+    const why = notExamined.get(name);
     const base = {
       name,
       title: words.TITLES[name],
-      notExamined: notExamined.get(name) ?? null,
+      notExamined: why === undefined ? null : sentenceOf(why),
+      ...(why === undefined ? {} : { notExaminedNote: why }),
       significant:
         test !== null &&
         test.adjusted <= FALSE_DISCOVERY_RATE &&
@@ -102,6 +107,7 @@ function causePart(
   | 'name'
   | 'title'
   | 'notExamined'
+  | 'notExaminedNote'
   | 'significant'
   | 'test'
   | 'share'

@@ -79,6 +79,8 @@ export interface Component {
   readonly title: string;
   /** Null where it was examined; else why it was not. */
   readonly notExamined: string | null;
+  /** The same as a code; absent where it was examined, and in results of earlier versions. */
+  readonly notExaminedNote?: Note;
   readonly significant: boolean;
   readonly test: SignificanceTest | null;
   /** Largest 2·|δ| at a check point that this component causes alone, mm, and where. */

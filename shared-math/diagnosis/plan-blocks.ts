@@ -1,4 +1,6 @@
 /** Which causes can be examined with these stations and welds, and why others cannot. */
+
+import type { Note } from '../notes/notes.ts';
 import {
   commonBlock,
   type DesignBlock,
@@ -14,11 +16,10 @@ import type { Observation } from './observations.ts';
 import { rankBlocks } from './rank.ts';
 import { FEWEST_FREE } from './separation.ts';
 import type { OrderedWeld, WeldOrder } from './weld-order.ts';
-import { listed } from './words.ts';
 
 export interface PlannedBlocks {
   readonly blocks: readonly DesignBlock[];
-  readonly notExamined: ReadonlyMap<ComponentName, string>;
+  readonly notExamined: ReadonlyMap<ComponentName, Note>;
   /** Whether a constant offset of the tool and a common motion of all blades make the same errors. */
   readonly offsetIsCommon: boolean;
   /** Harmonics 1 … this order are examined. */
@@ -39,7 +40,7 @@ const FEWEST_INDEX: readonly number[] = [1, 3];
  * @param order weld order; null: no welds file, tool change and wear are then not examined.
  */
 export function planBlocks(observations: readonly Observation[], order: WeldOrder | null): PlannedBlocks {
-  const notExamined = new Map<ComponentName, string>();
+  const notExamined = new Map<ComponentName, Note>();
   const common = commonBlock(observations);
   const blocks: DesignBlock[] = [ringShiftBlock(observations), common, toolSetupBlock(observations, common)];
   const welds = weldsOf(observations, order);
@@ -63,9 +64,8 @@ export function planBlocks(observations: readonly Observation[], order: WeldOrde
     (block, dimensions, before) => {
       const enough = all - before - dimensions >= FEWEST_FREE;
       if (block.name === 'toolChange' || block.name === 'wear') {
-        if (dimensions === 0)
-          notExamined.set(block.name, 'the measured stations cannot tell it from the causes before it.');
-        else if (!enough) notExamined.set(block.name, 'too few stations were measured for so many causes.');
+        if (dimensions === 0) notExamined.set(block.name, { code: 'cause-not-separable', values: {} });
+        else if (!enough) notExamined.set(block.name, { code: 'too-few-for-cause', values: {} });
         if (dimensions === 0 || !enough) return false;
         left -= block.name === 'wear' ? 1 : block.keys.length / 6;
       } else if (block.name === 'index') {
@@ -89,20 +89,20 @@ function whyNotByWelds(
   observations: readonly Observation[],
   order: WeldOrder | null,
   welds: readonly OrderedWeld[] | null,
-): string | null {
-  if (order === null) return 'no welds file was given.';
-  if (welds === null) return missingInWords(missingWelds(observations, order), observations.length);
+): Note | null {
+  if (order === null) return { code: 'no-welds-file', values: {} };
+  if (welds === null) return whatWeldsLack(missingWelds(observations, order), observations.length);
   if (name === 'toolChange' && order.tools.length < 2)
-    return order.tools[0] === '' ? 'the welds file names no tool.' : 'one tool made all welds.';
+    return { code: order.tools[0] === '' ? 'welds-name-no-tool' : 'one-tool', values: {} };
   if (name === 'wear' && welds.every((w) => w.age === welds[0]!.age))
-    return 'no tool made more than one of the measured welds.';
+    return { code: 'one-weld-a-tool', values: {} };
   return null;
 }
 
-function missingInWords(missing: readonly number[], measured: number): string {
-  if (missing.length > MOST_NAMED)
-    return `the welds file lacks ${missing.length} of the ${measured} measured stations.`;
-  return `the welds file lacks ${missing.length === 1 ? 'station' : 'stations'} ${listed(missing.map(String))}.`;
+function whatWeldsLack(missing: readonly number[], measured: number): Note {
+  return missing.length > MOST_NAMED
+    ? { code: 'welds-lack-many', values: { missing: missing.length, measured } }
+    : { code: 'welds-lack-stations', values: { stations: missing } };
 }
 
 const MOST_NAMED = 6;

@@ -1,4 +1,5 @@
 /** The sentences of the result document, in English. */
+import { listed } from '../diagnosis/words.ts';
 import { englishFailures } from './english-failures.ts';
 import { englishRowFaults } from './english-row-faults.ts';
 import {
@@ -108,6 +109,17 @@ export const english: Phrasebook = {
       `Station ${stations.join(', ')} has no uncertainty of its own and takes the mean of the others.`,
     'hub-uncertainty-unknown': () =>
       'Nothing is known of the uncertainty of the hub frame: it may make a ring shift or a common offset.',
+
+    'no-welds-file': () => 'no welds file was given.',
+    'welds-lack-stations': ({ stations }) =>
+      `the welds file lacks ${stations.length === 1 ? 'station' : 'stations'} ${listed(stations.map(String))}.`,
+    'welds-lack-many': ({ missing, measured }) =>
+      `the welds file lacks ${missing} of the ${measured} measured stations.`,
+    'welds-name-no-tool': () => 'the welds file names no tool.',
+    'one-tool': () => 'one tool made all welds.',
+    'one-weld-a-tool': () => 'no tool made more than one of the measured welds.',
+    'cause-not-separable': () => 'the measured stations cannot tell it from the causes before it.',
+    'too-few-for-cause': () => 'too few stations were measured for so many causes.',
   },
 };
 

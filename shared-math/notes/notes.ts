@@ -126,6 +126,17 @@ export interface NoteValues {
   'scatter-unknown': NoValues;
   'mean-uncertainty': { readonly stations: readonly number[] };
   'hub-uncertainty-unknown': NoValues;
+
+  // Why a cause was not examined
+  'no-welds-file': NoValues;
+  'welds-lack-stations': { readonly stations: readonly number[] };
+  /** So many that they are counted. */
+  'welds-lack-many': { readonly missing: number; readonly measured: number };
+  'welds-name-no-tool': NoValues;
+  'one-tool': NoValues;
+  'one-weld-a-tool': NoValues;
+  'cause-not-separable': NoValues;
+  'too-few-for-cause': NoValues;
 }
 
 /** What a fit could not make of its points. */

@@ -52,6 +52,7 @@ const component = z.looseObject({
   name: componentName,
   title: text,
   notExamined: textOrNull,
+  notExaminedNote: note.optional(),
   significant: z.boolean(),
   test: z
     .looseObject({

@@ -178,7 +178,7 @@ function sketches(outlier: number): readonly Sketch[] {
   ];
 }
 
-const missingWelds = 'Not examined: no welds file was given.';
+const missingWelds = 'no welds file was given.';
 
 function components(disc: ReducedDisc, outlier: number): readonly Component[] {
   const { stations } = disc.result;
@@ -226,6 +226,7 @@ function components(disc: ReducedDisc, outlier: number): readonly Component[] {
       name,
       title: name === 'wear' ? 'Wear' : 'Tool change',
       notExamined: missingWelds,
+      notExaminedNote: { code: 'no-welds-file', values: {} },
       significant: false,
       test: null,
       size: null,
@@ -238,7 +239,7 @@ function components(disc: ReducedDisc, outlier: number): readonly Component[] {
       parameters: [],
       readings: [],
       stations: [],
-      sentence: missingWelds,
+      sentence: `Not examined: ${missingWelds}`,
     }),
   );
   return [...examined.slice(0, 3), ...unseen, ...examined.slice(3)];

@@ -196,6 +196,14 @@ const noteValues: Examples<NoteValues> = {
   'scatter-unknown': [{}],
   'mean-uncertainty': [{ stations: [4] }, { stations: [4, 7] }],
   'hub-uncertainty-unknown': [{}],
+  'no-welds-file': [{}],
+  'welds-lack-stations': [{ stations: [4] }, { stations: [4, 7, 9] }],
+  'welds-lack-many': [{ missing: 7, measured: 20 }],
+  'welds-name-no-tool': [{}],
+  'one-tool': [{}],
+  'one-weld-a-tool': [{}],
+  'cause-not-separable': [{}],
+  'too-few-for-cause': [{}],
 };
 
 /** Every sentence, with each of its forms. */

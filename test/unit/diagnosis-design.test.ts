@@ -140,6 +140,7 @@ describe('what cannot be told apart', () => {
     for (const name of ['toolChange', 'wear'] as const)
       expect(component(d, name)).toMatchObject({
         notExamined: 'no welds file was given.',
+        notExaminedNote: { code: 'no-welds-file', values: {} },
         test: null,
         size: null,
         significant: false,

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { correctionWords } from '../../shared-math/diagnosis/corrections/words.ts';
 import { findCauses } from '../../shared-math/diagnosis/diagnose.ts';
 import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
+import { sentenceOf } from '../../shared-math/notes/english.ts';
 import { component } from '../support/planted-truth.ts';
 import { randomSource } from '../support/random.ts';
 import {
@@ -83,6 +84,8 @@ describe('welds', () => {
     const d = findCauses({ ...made, welds: made.welds!.filter((w) => !missing.includes(w.station)) })!;
     expect(component(d, 'toolChange').notExamined).toBe(why);
     expect(component(d, 'wear').notExamined).toBe(why);
+    const { notExaminedNote } = component(d, 'wear');
+    expect(notExaminedNote && sentenceOf(notExaminedNote)).toBe(why);
   });
 
   it('without names of tools: that is the reason, and not one tool', () => {

@@ -327,6 +327,34 @@ describe('causes', () => {
     expect(text).toContain(`and uses up to ${position} µm of position in the zone of the plan.`);
   });
 
+  it.each([
+    ['en', 'Not examined (tool change and wear over the weld sequence): no welds file was given.'],
+    [
+      'de',
+      'Nicht untersucht (Werkzeugwechsel und Verschleiß über die Schweißfolge): Es wurde kein Schweißprotokoll angegeben.',
+    ],
+    [
+      'fr',
+      'Non examinées (changement d’outil et usure au fil des soudures) : aucun relevé des soudures n’a été fourni.',
+    ],
+  ] as const)('that were not examined have their reason in %s', async (language, words) => {
+    expect(await textOf(diagnosed, { language })).toContain(words);
+    expect(await textOf(drifting, { language })).not.toContain(words.slice(0, words.indexOf('(')));
+  });
+
+  it('that were not examined keep the recorded reason where a result has no code for it', async () => {
+    const { diagnosis } = diagnosed.result;
+    const components = diagnosis.components.map(({ notExaminedNote: _, ...component }) => component);
+    const earlier = {
+      ...diagnosed,
+      result: { ...diagnosed.result, diagnosis: { ...diagnosis, components } },
+    };
+    const text = await textOf(earlier, { language: 'de' });
+    expect(text).toContain(
+      'Nicht untersucht (Werkzeugwechsel und Verschleiß über die Schweißfolge): no welds file',
+    );
+  });
+
   it('are absent where nothing was diagnosed', async () => {
     const disc = exampleDisc();
     const text = await textOf({ ...disc, result: { ...disc.result, diagnosis: null } });

@@ -96,9 +96,11 @@ function interval(length: (value: number) => string, estimate: Estimate | null):
   return estimate === null ? '–' : `${length(estimate.low)}\u00a0… ${length(estimate.high)}`;
 }
 
-function statements({ m, f, say }: Context, diagnosis: Diagnosis): readonly Block[] {
+function statements(context: Context, diagnosis: Diagnosis): readonly Block[] {
+  const { m, f, say } = context;
   const words = m.causes;
   const items = [
+    ...notExamined(context, diagnosis),
     ...diagnosis.confounded.map(({ between }) =>
       words.confounded(between.map((name) => words.components[name])),
     ),
@@ -111,6 +113,17 @@ function statements({ m, f, say }: Context, diagnosis: Diagnosis): readonly Bloc
     ...diagnosis.warnings.map((warning, i) => note(say(diagnosis.notes?.[i], warning))),
     ...(items.length === 0 ? [] : [{ kind: 'list', items } satisfies Block]),
   ];
+}
+
+/** A line for each reason, with the components that were not examined for it. */
+function notExamined({ m, say }: Context, { components }: Diagnosis): readonly string[] {
+  const byReason = new Map<string, string[]>();
+  for (const { name, notExamined: recorded, notExaminedNote } of components) {
+    if (recorded === null) continue;
+    const reason = say(notExaminedNote, recorded);
+    byReason.set(reason, [...(byReason.get(reason) ?? []), m.causes.components[name]]);
+  }
+  return [...byReason].map(([reason, names]) => m.causes.notExaminedWhy(names, reason));
 }
 
 function parameterTable(context: Context, { components, harmonics }: Diagnosis): readonly Block[] {

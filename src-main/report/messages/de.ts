@@ -357,6 +357,7 @@ export const de: Messages = {
     significant: 'signifikant',
     insignificant: 'von Streuung nicht zu trennen',
     notExamined: 'nicht untersucht',
+    notExaminedWhy: (names, reason) => `Nicht untersucht (${and(names)}): ${reason}`,
     tableNote: (coverage, rate) =>
       `Verschiebung: größte Verschiebung eines Prüfpunkts in beliebiger Richtung, die der Anteil allein verursacht, mit Intervall zu ${coverage}. Position: die größte, die daraus in der Zone des Prüfplans entsteht, als volle Zonengröße (Durchmesser oder Breite), also das Doppelte der Verschiebung, die die Zone sieht. Beitrag: zur gewichteten Quadratsumme, der Reihe nach. p: Wahrscheinlichkeit eines ebenso großen Anteils aus Streuung allein, über alle Anteile angepasst (Falschentdeckungsrate ${rate}).`,
     parameters: 'Parameter der signifikanten Anteile',

@@ -355,6 +355,7 @@ export const en = {
     significant: 'significant',
     insignificant: 'not told from scatter',
     notExamined: 'not examined',
+    notExaminedWhy: (names: readonly string[], reason: string) => `Not examined (${and(names)}): ${reason}`,
     tableNote: (coverage: string, rate: string) =>
       `Displacement: the largest, in any direction, of a check point that the component causes alone, with its interval at ${coverage}. Position: the largest that this makes in the zone of the plan, at full zone size (diameter or width), that is twice the displacement seen by the zone. Share: of the weighted sum of squares, in sequence. p: probability of as large a component from scatter alone, adjusted for all components (false discovery rate ${rate}).`,
     parameters: 'Parameters of the significant components',

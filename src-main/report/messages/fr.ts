@@ -365,6 +365,8 @@ export const fr: Messages = {
     significant: 'significative',
     insignificant: 'non distincte de la dispersion',
     notExamined: 'non examinée',
+    notExaminedWhy: (names, reason) =>
+      `${names.length === 1 ? 'Non examinée' : 'Non examinées'} (${and(names)})\u00a0: ${reason}`,
     tableNote: (coverage, rate) =>
       `Déplacement\u00a0: le plus grand, dans une direction quelconque, que la composante cause seule à un point de contrôle, avec son intervalle à ${coverage}. Localisation\u00a0: la plus grande qui en résulte dans la zone du plan de contrôle, en pleine dimension de zone (diamètre ou largeur), soit le double du déplacement vu par la zone. Part\u00a0: de la somme pondérée des carrés, dans l’ordre. p\u00a0: probabilité d’une composante aussi grande par la seule dispersion, ajustée pour toutes les composantes (taux de fausses découvertes ${rate}).`,
     parameters: 'Paramètres des composantes significatives',

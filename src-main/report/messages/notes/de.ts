@@ -122,5 +122,17 @@ export const deNotes: Phrasebook = {
       )} ${stations.length === 1 ? 'hat' : 'haben'} keine eigene Messunsicherheit; angesetzt ist das Mittel der übrigen.`,
     'hub-uncertainty-unknown': () =>
       'Über die Messunsicherheit des Nabenkoordinatensystems ist nichts bekannt: Sie kann einen Versatz des Rings oder eine gemeinsame Abweichung vortäuschen.',
+
+    'no-welds-file': () => 'Es wurde kein Schweißprotokoll angegeben.',
+    'welds-lack-stations': ({ stations }) =>
+      `Im Schweißprotokoll ${stations.length === 1 ? 'fehlt Station' : 'fehlen die Stationen'} ${list(stations.map(String), 'und')}.`,
+    'welds-lack-many': ({ missing, measured }) =>
+      `Im Schweißprotokoll fehlen ${missing} der ${measured} gemessenen Stationen.`,
+    'welds-name-no-tool': () => 'Das Schweißprotokoll nennt kein Werkzeug.',
+    'one-tool': () => 'Alle Schweißungen wurden mit einem einzigen Werkzeug ausgeführt.',
+    'one-weld-a-tool': () => 'Kein Werkzeug hat mehr als eine der gemessenen Schweißungen ausgeführt.',
+    'cause-not-separable': () =>
+      'An den gemessenen Stationen lässt sich der Anteil von den vorhergehenden nicht trennen.',
+    'too-few-for-cause': () => 'Für so viele Ursachen wurden zu wenige Stationen gemessen.',
   },
 };

@@ -120,5 +120,17 @@ export const frNotes: Phrasebook = {
       `${capital(theStations(stations))} ${stations.length === 1 ? 'n’a' : 'n’ont'} pas d’incertitude propre\u00a0; la moyenne des autres est retenue.`,
     'hub-uncertainty-unknown': () =>
       'Rien n’est connu de l’incertitude du repère du moyeu\u00a0: elle peut simuler un décalage de la couronne ou un écart commun.',
+
+    'no-welds-file': () => 'aucun relevé des soudures n’a été fourni.',
+    'welds-lack-stations': ({ stations }) =>
+      `${theStations(stations)} ${stations.length === 1 ? 'manque' : 'manquent'} dans le relevé des soudures.`,
+    'welds-lack-many': ({ missing, measured }) =>
+      `${missing} des ${measured} stations mesurées manquent dans le relevé des soudures.`,
+    'welds-name-no-tool': () => 'le relevé des soudures ne nomme aucun outil.',
+    'one-tool': () => 'toutes les soudures ont été faites avec un seul outil.',
+    'one-weld-a-tool': () => 'aucun outil n’a fait plus d’une des soudures mesurées.',
+    'cause-not-separable': () =>
+      'les stations mesurées ne permettent pas de la séparer de celles qui la précèdent.',
+    'too-few-for-cause': () => 'trop peu de stations ont été mesurées pour tant de causes.',
   },
 };
