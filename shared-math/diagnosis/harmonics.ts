@@ -3,6 +3,7 @@
  * columns added to the joint fit (score test with its own degrees of freedom).
  */
 
+import { DISC_ERRORS } from '../pose/error-names.ts';
 import { degreesOfOneError, satterthwaite } from './contrast.ts';
 import { channelDirection } from './design.ts';
 import type { HarmonicChannel, SignificanceTest } from './findings.ts';
@@ -22,15 +23,7 @@ import {
   zeros,
 } from './symmetric.ts';
 
-export const CHANNELS: readonly HarmonicChannel[] = [
-  'index',
-  'radial',
-  'tangential',
-  'axial',
-  'lean',
-  'sweep',
-  'stagger',
-];
+export const CHANNELS: readonly HarmonicChannel[] = ['index', ...DISC_ERRORS];
 
 /** A harmonic in scaled units before it is known whether it is significant. */
 export interface HarmonicTest {

@@ -6,7 +6,7 @@ import { polarMap } from '../figures/polar-map.ts';
 import { type Context, capital, verdictText, zoneSize } from './context.ts';
 
 /** The disc as a whole: nonconforming before incomplete before not proven before conforming. */
-export function discVerdict({ summary, pattern }: ResultDocument): Exclude<Tone, 'quiet' | 'caution'> {
+function discVerdict({ summary, pattern }: ResultDocument): Exclude<Tone, 'quiet' | 'caution'> {
   if (summary.nonconforming > 0 || pattern?.verdict === 'nonconforming') return 'nonconforming';
   if (summary.missing.length > 0) return 'missing';
   if (summary.unproven > 0 || pattern?.verdict === 'unproven') return 'unproven';

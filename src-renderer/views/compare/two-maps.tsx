@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useMemo, useRef } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
+import { PictureButtons, type PictureFormat } from '../../chart/picture-tools.tsx';
 import { formatJudged, standingText, type Units, unitWord } from '../../format/format.ts';
 import { type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { downloadAddress, fileStem } from '../../parts/download.ts';
@@ -59,7 +60,7 @@ function OneMap(props: OneMapProps) {
     chosen === undefined ? '' : value === null ? '–' : formatJudged(value, kind, units, chosen.limit),
     chosen === undefined ? '' : value === null ? standingText[chosen.standing] : unitWord(kind, units),
   ] as const;
-  async function save(format: 'png' | 'svg') {
+  async function save(format: PictureFormat) {
     const address = await plot.current?.picture(format);
     if (address !== undefined)
       downloadAddress(`${fileStem(disc.plan.title)}-${quantity}-${title.toLowerCase()}.${format}`, address);
@@ -78,17 +79,7 @@ function OneMap(props: OneMapProps) {
           <p className="caption">one scale for both, in {unitWord(kind, units)}</p>
         </div>
         <div className="chart-tools">
-          {(['png', 'svg'] as const).map((format) => (
-            <button
-              key={format}
-              type="button"
-              className="button quiet tool"
-              aria-label={`Save the map ${title.toLowerCase()} as ${format.toUpperCase()}`}
-              onClick={() => void save(format)}
-            >
-              {format.toUpperCase()}
-            </button>
-          ))}
+          <PictureButtons of={`the map ${title.toLowerCase()}`} onSave={(format) => void save(format)} />
         </div>
       </header>
       <Dial

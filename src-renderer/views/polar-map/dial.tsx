@@ -1,24 +1,15 @@
 import { type KeyboardEvent, type Ref, useMemo, useState } from 'react';
 import { useSize } from '../../chart/use-size.ts';
-import { toDisplay, type Units } from '../../format/format.ts';
-import { type QuantityName, quantityOf } from '../../format/quantities.ts';
+import { toDisplay } from '../../format/format.ts';
+import { quantityOf } from '../../format/quantities.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { Plot, type PlotHandle } from '../../plot/plot.tsx';
-import type { PlotColours } from '../../plot/plot-colours.ts';
 import { dialPlace, groundPath, pointAt, radiusAt, rangeMoved, sectorPath } from './dial-geometry.ts';
 import { type DialReading, mapLayout, picturedLayout, scaleNote } from './layout.ts';
-import { groundsOf, type MapMark, type MapScale, placeOnScale } from './marks.ts';
-import { mapData } from './series.ts';
+import { groundsOf, placeOnScale } from './marks.ts';
+import { type MapOptions, mapData } from './series.ts';
 
-interface DialProps {
-  readonly marks: readonly MapMark[];
-  readonly name: QuantityName;
-  readonly units: Units;
-  readonly scale: MapScale;
-  readonly colours: PlotColours;
-  readonly selected: number | null;
-  /** Stations chosen together; empty where only one is selected. */
-  readonly marked: readonly number[];
+interface DialProps extends MapOptions {
   readonly reading: DialReading;
   /** Whether the unit of the scale and the limit stand in the corner. */
   readonly noted: boolean;

@@ -14,7 +14,8 @@ const face = 'Plex, Liberation Sans, sans-serif';
 /** Lines of the reading in the hub. */
 export type DialReading = readonly [head: string, value: string, foot: string];
 
-interface LayoutOptions {
+/** What a map shows, and how. */
+export interface LayoutOptions {
   readonly marks: readonly MapMark[];
   readonly name: QuantityName;
   readonly units: Units;
@@ -42,7 +43,7 @@ function tickText(value: number): string {
 }
 
 /** The gap between neighbours whose larger value is the smallest: the scale's figures are best read there. */
-export function quietGap(marks: readonly MapMark[]): { readonly middle: number; readonly width: number } {
+function quietGap(marks: readonly MapMark[]): { readonly middle: number; readonly width: number } {
   const ring = marks
     .map((mark) => ({ angle: withinTurn(mark.angle), size: Math.abs(mark.value ?? 0) }))
     .sort((a, b) => a.angle - b.angle);

@@ -40,7 +40,7 @@ export interface MapScale {
 }
 
 /** What a station is called on the map for one quantity: its own verdict there, not that of the whole station. */
-export function standingFor(station: StationView, name: QuantityName): Standing {
+function standingFor(station: StationView, name: QuantityName): Standing {
   if (name === 'position') return station.position.verdict;
   if (name === 'relative') return station.relative?.verdict ?? 'unproven';
   const entry = station.limits.find((limit) => limit.name === name);
@@ -48,7 +48,7 @@ export function standingFor(station: StationView, name: QuantityName): Standing 
   return entry?.verdict ?? station.verdict;
 }
 
-export function describeStation(station: StationView, name: QuantityName, units: Units): string {
+function describeStation(station: StationView, name: QuantityName, units: Units): string {
   const quantity = quantityOf(name);
   const limit = limitOf(station, name);
   const value = formatQuantity(quantityValue(station, name), name, units, expandedOf(station, name), limit);

@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useMemo, useRef, useState } from 'react';
 import type { ReducedDisc } from '../../../src-main/api.ts';
+import { PictureButtons, type PictureFormat } from '../../chart/picture-tools.tsx';
 import {
   formatAngle,
   formatExpanded,
@@ -59,7 +60,7 @@ export function PolarMap(props: PolarMapProps) {
   const label = useMemo(() => figureLabel(disc, quantity, marks, units), [disc, quantity, marks, units]);
   const chosen = marks.find((mark) => mark.station === selected) ?? null;
 
-  async function save(format: 'png' | 'svg') {
+  async function save(format: PictureFormat) {
     const address = await plot.current?.picture(format);
     if (address !== undefined) downloadAddress(`${fileStem(disc.plan.title)}-${quantity}.${format}`, address);
   }
@@ -85,24 +86,7 @@ export function PolarMap(props: PolarMapProps) {
                 ]}
               />
             )}
-            <button
-              type="button"
-              className="button quiet"
-              title="Save the map as PNG"
-              aria-label="Save the map as PNG"
-              onClick={() => void save('png')}
-            >
-              PNG
-            </button>
-            <button
-              type="button"
-              className="button quiet"
-              title="Save the map as SVG"
-              aria-label="Save the map as SVG"
-              onClick={() => void save('svg')}
-            >
-              SVG
-            </button>
+            <PictureButtons of="the map" className="button quiet" onSave={(format) => void save(format)} />
           </div>
         </header>
         <Dial

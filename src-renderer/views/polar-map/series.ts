@@ -1,15 +1,8 @@
 /** What the polar map draws, as plain data: no number here is computed that the result does not hold, but for the scale. */
 import type { Data } from 'plotly.js/lib/core';
-import {
-  formatAngle,
-  formatJudged,
-  type Standing,
-  standingText,
-  toDisplay,
-  type Units,
-} from '../../format/format.ts';
-import { type QuantityName, quantityOf } from '../../format/quantities.ts';
-import type { PlotColours } from '../../plot/plot-colours.ts';
+import { formatAngle, formatJudged, type Standing, standingText, toDisplay } from '../../format/format.ts';
+import { quantityOf } from '../../format/quantities.ts';
+import type { LayoutOptions } from './layout.ts';
 import { groundsOf, limitRings, type MapMark, type MapScale, placeOnScale, smallestPitch } from './marks.ts';
 
 const symbols = {
@@ -100,12 +93,7 @@ function whiskers(
   };
 }
 
-interface MapOptions {
-  readonly marks: readonly MapMark[];
-  readonly name: QuantityName;
-  readonly units: Units;
-  readonly scale: MapScale;
-  readonly colours: PlotColours;
+export interface MapOptions extends LayoutOptions {
   readonly selected: number | null;
   /** Stations chosen together; empty where only one is selected. */
   readonly marked: readonly number[];
