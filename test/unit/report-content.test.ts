@@ -4,6 +4,8 @@ import { describe, expect, it } from 'vitest';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import { runReduction } from '../../src-main/jobs/run-reduction.ts';
 import { reportHtml } from '../../src-main/report/index.ts';
+import { languages } from '../../src-main/report/messages/languages.ts';
+import { messagesIn } from '../../src-main/report/messages/messages.ts';
 import { exampleDiagnosis } from '../support/example-diagnosis.ts';
 import { exampleDisc, exampleDiscOfTwoLevels } from '../support/example-disc.ts';
 import { readPdf, squeezed } from '../support/pdf-text.ts';
@@ -190,6 +192,11 @@ describe('a best fit', () => {
       'by: least squares, moved to the outermost point of the material and least squares (Gaussian).',
     );
     expect(text.match(/fitted together with the others by least squares/g)).toHaveLength(4);
+    // Of precedence there is word under the hub's datums alone.
+    expect(text.match(/In order of precedence/g)).toHaveLength(1);
+    expect(text.indexOf('In order of precedence')).toBeLessThan(text.indexOf('Blade datums'));
+    const byDatums = await textOf(conforming);
+    expect(byDatums.indexOf('In order of precedence')).toBeGreaterThan(byDatums.indexOf('Blade datums'));
   });
 });
 
@@ -246,6 +253,37 @@ describe('the plan’s characteristics', () => {
     for (const point of ['root', 'tip']) {
       expect(text.match(new RegExp(` – \\d+ Position, ${point} `, 'g'))).toHaveLength(17);
       expect(text).not.toContain(` – 2 Position, ${point} `);
+    }
+  });
+
+  it('mean the same in whatever language plan and report are', async () => {
+    const quantities = [
+      ['Position, tip', 'Localisation tip', 'position at tip'],
+      [
+        'rotation about upset',
+        'Drehung um Stauchrichtung',
+        'rotation autour de l’axe de refoulement',
+        'rotUpset',
+      ],
+      ['upset', 'Stauchrichtung, Station 7', 'refoulement station 7'],
+    ].flat();
+    for (const language of languages) {
+      const text = await textOf(
+        withCharacteristics(
+          conforming,
+          quantities.map((quantity, i) => ({
+            number: `B${i + 1}`,
+            reference: '',
+            quantity,
+            requirement: '',
+          })),
+        ),
+        { language },
+      );
+      expect(text).not.toContain(messagesIn(language).characteristics.elsewhere);
+      expect(quantities.map((_, i) => text.match(new RegExp(` B${i + 1} \\d+ `, 'g'))?.length)).toEqual([
+        18, 18, 18, 18, 18, 18, 18, 18, 1, 1,
+      ]);
     }
   });
 

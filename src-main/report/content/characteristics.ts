@@ -5,7 +5,13 @@
 import type { LimitName } from '../../../shared-math/definition.ts';
 import type { StationResult, Verdict } from '../../../shared-math/result.ts';
 import { type Block, heading, note, type TableRow } from '../document.ts';
+import { languages } from '../messages/languages.ts';
+import { messagesIn } from '../messages/messages.ts';
 import { type Context, capital, limitNames, quiet, verdictText, zoneSize } from './context.ts';
+
+/** A plan is in the language of who wrote it, which need not be that of the report: this must not change what is accounted for. */
+const everyLanguage = languages.map(messagesIn);
+const positionNames = [...new Set(everyLanguage.map(({ characteristics }) => characteristics.position))];
 
 /** One requirement of one station (or of the disc) with its result. */
 interface Account {
@@ -22,7 +28,7 @@ interface Account {
 
 /** All accounts of one kind of requirement, in the order of stations. */
 interface Requirement {
-  /** `position`, `position tip`, `relative position` or the name of a limit: what a plan calls it. */
+  /** What a plan may call it, in whatever language: `position`, `position tip`, `relative position` or the name of a limit. */
   readonly names: readonly string[];
   readonly accounts: readonly Account[];
   /** The largest of others that are listed themselves: shown only where the plan asks for it, and then stands for them. */
@@ -211,7 +217,12 @@ function requirementsOf(context: Context): readonly Requirement[] {
   const positions = points.map((name): Requirement => {
     const many = points.length > 1;
     return {
-      names: many ? [`position ${name}`, `position at ${name}`] : ['position', `position ${name}`],
+      names: [
+        ...(many ? [] : positionNames),
+        ...positionNames.map((position) => `${position} ${name}`),
+        ...everyLanguage.map(({ characteristics }) => characteristics.positionAt(name)),
+        `position at ${name}`,
+      ],
       accounts: accountsOf(context, words.positionAt(name), (station) => {
         const point = station.position.checkPoints.find((entry) => entry.name === name);
         return point === undefined
@@ -231,7 +242,7 @@ function requirementsOf(context: Context): readonly Requirement[] {
     ...(points.length > 1
       ? [
           {
-            names: ['position'],
+            names: positionNames,
             over: positions,
             accounts: accountsOf(context, words.position, ({ position }) => ({
               requirement: words.atMost(f.limitWith('position', position.tolerance)),
@@ -245,7 +256,7 @@ function requirementsOf(context: Context): readonly Requirement[] {
       : []),
     ...limits.map(
       (name): Requirement => ({
-        names: [name, m.errors[name]],
+        names: [name, ...everyLanguage.map(({ errors }) => errors[name])],
         accounts: accountsOf(context, capital(m.errors[name]), (station) =>
           limitAccount(context, station, name),
         ),
@@ -255,7 +266,11 @@ function requirementsOf(context: Context): readonly Requirement[] {
       ? []
       : [
           {
-            names: ['relative position', 'pattern', words.relative],
+            names: [
+              'relative position',
+              'pattern',
+              ...everyLanguage.map(({ characteristics }) => characteristics.relative),
+            ],
             accounts: [
               {
                 quantity: capital(words.relative),
