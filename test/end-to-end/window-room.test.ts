@@ -67,6 +67,30 @@ test.each([
   expect(covered).toEqual([]);
 });
 
+test('an upright screen gives its room to drawings and tables, not to bands and lists above them', async () => {
+  const { page } = session;
+  await page.setViewportSize({ width: 1080, height: 900 });
+  await session.openSample('off-centre');
+  const height = (band: string) => page.locator(band).evaluate((part) => part.getBoundingClientRect().height);
+  /** A band is as high as what it holds, however high the window is. */
+  const staysAsItIs = async (band: string): Promise<void> => {
+    await page.locator(band).waitFor();
+    const low = await height(band);
+    await page.setViewportSize({ width: 1080, height: 1920 });
+    await page.waitForTimeout(200);
+    expect(await height(band), band).toBeCloseTo(low, 0);
+    await page.setViewportSize({ width: 1080, height: 900 });
+  };
+  await staysAsItIs('.disc-view > .summary');
+  await workspace('Causes');
+  await page.locator('.topics').getByRole('radio', { name: 'Arrows' }).check({ force: true });
+  await staysAsItIs('.arrows-controls');
+  await workspace('Compare');
+  await page.getByRole('button', { name: 'Keep this reduction' }).click();
+  await staysAsItIs('.compare-view > .topics');
+  await staysAsItIs('.compare-view > .differences');
+});
+
 test('every column of the station table has room at 1280 pixels in every unit', async () => {
   const { page } = session;
   await session.openSample('off-centre');

@@ -73,7 +73,7 @@ export function CompareView(props: DiscWorkspaceProps) {
           {before !== null && keep}
           {reference !== null && (
             <button type="button" className="button" onClick={actions.dropReference}>
-              Let the kept one go
+              Forget the kept one
             </button>
           )}
         </span>

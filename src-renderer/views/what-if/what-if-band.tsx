@@ -1,4 +1,4 @@
-import type { Correction } from '../../../shared-math/diagnosis/findings.ts';
+import type { Correction } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { WhatIfResult } from '../../../shared-math/what-if/apply.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { formatCount, formatValue, type Units, unitSymbol } from '../../format/format.ts';
