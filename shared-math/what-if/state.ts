@@ -1,6 +1,7 @@
 /** What an interactive bench may change about a measured disc. Nothing of it is ever mixed into the measured result. */
 import type { ErrorName, LimitName } from '../definition.ts';
-import type { Correction, Vec6 } from '../diagnosis/findings.ts';
+import type { Correction } from '../diagnosis/corrections/correction.ts';
+import type { Vec6 } from '../diagnosis/findings.ts';
 import { PATTERN_FREEDOMS } from '../pattern/pattern-motion.ts';
 import { ERRORS } from '../pose/error-names.ts';
 import type { PatternMotion } from '../result.ts';

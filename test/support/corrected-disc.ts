@@ -11,7 +11,8 @@ import {
 } from '../../sample-data/motion.ts';
 import { seededRandom } from '../../sample-data/random.ts';
 import type { ExportedPoint, Scenario } from '../../sample-data/scenario.ts';
-import type { Correction, Scatter, Setting } from '../../shared-math/diagnosis/findings.ts';
+import type { Correction, Setting } from '../../shared-math/diagnosis/corrections/correction.ts';
+import type { Scatter } from '../../shared-math/diagnosis/findings.ts';
 import type { PointBlock } from '../../shared-math/points.ts';
 
 const ARC_SECOND = Math.PI / 648_000;

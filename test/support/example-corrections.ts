@@ -1,12 +1,10 @@
 /** Budget and corrections of the invented diagnosis. */
 import type {
-  BudgetFinding,
-  BudgetLine,
   Correction,
   CorrectionKind,
   Setting,
-  Vec6,
-} from '../../shared-math/diagnosis/findings.ts';
+} from '../../shared-math/diagnosis/corrections/correction.ts';
+import type { BudgetFinding, BudgetLine, Vec6 } from '../../shared-math/diagnosis/findings.ts';
 import type { Verdict } from '../../shared-math/result.ts';
 import type { ReducedDisc } from '../../src-main/api.ts';
 

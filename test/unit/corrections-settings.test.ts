@@ -1,8 +1,9 @@
 /** Corrections on discs whose errors are known: what is found, bounds, steps, settings that do the same, outliers, scatter. */
 import { describe, expect, test } from 'vitest';
 import type { AdjustmentDefinition, PartDefinition } from '../../shared-math/definition.ts';
+import type { Correction, CorrectionKind } from '../../shared-math/diagnosis/corrections/correction.ts';
 import { type CorrectionInput, corrections } from '../../shared-math/diagnosis/corrections/corrections.ts';
-import type { Correction, CorrectionKind, Scatter } from '../../shared-math/diagnosis/findings.ts';
+import type { Scatter } from '../../shared-math/diagnosis/findings.ts';
 import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
 import { compose, IDENTITY_MOTION, inverse } from '../../shared-math/geometry/rigid-motion.ts';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';

@@ -11,9 +11,10 @@
  */
 import type { PartDefinition } from '../../definition.ts';
 import type { Covariance6, StationResult } from '../../result.ts';
-import type { Correction, CorrectionKind, NextDisc, Scatter, Setting, Vec6 } from '../findings.ts';
+import type { Scatter, Vec6 } from '../findings.ts';
 import { atLimit, type BestSettings, bestSettings, type SettingProblem } from './best-settings.ts';
 import { type Blade, type BladePoint, bladesOf, pointsOf, toolsInOrder, type WeldOrder } from './blades.ts';
+import type { Correction, CorrectionKind, NextDisc, Setting } from './correction.ts';
 import { type Disturbances, drawDisturbances } from './disturbances.ts';
 import { nextDisc } from './next-disc.ts';
 import { gainFromScatter } from './noise-gain.ts';

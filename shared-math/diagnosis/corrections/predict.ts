@@ -3,8 +3,9 @@ import type { PartDefinition } from '../../definition.ts';
 import { ERRORS } from '../../pose/error-names.ts';
 import type { StationResult } from '../../result.ts';
 import { rejudgeStation, rejudging } from '../../stations/rejudge-station.ts';
-import type { Correction, Vec6 } from '../findings.ts';
+import type { Vec6 } from '../findings.ts';
 import type { Blade } from './blades.ts';
+import type { Correction } from './correction.ts';
 import { motionBySettings } from './setting-motion.ts';
 import type { Unknown } from './settings.ts';
 

@@ -3,8 +3,8 @@ import type { AdjustmentDefinition, AdjustmentRange, ErrorName } from '../../def
 import { norm } from '../../geometry/vector.ts';
 import { PATTERN_FREEDOMS } from '../../pattern/pattern-motion.ts';
 import { ERRORS } from '../../pose/error-names.ts';
-import type { CorrectionKind, HubFreedom, Setting } from '../findings.ts';
 import type { Blade, BladePoint } from './blades.ts';
+import type { CorrectionKind, HubFreedom, Setting } from './correction.ts';
 
 export interface Unknown {
   readonly kind: Setting['kind'];

@@ -1,7 +1,7 @@
 /** Corrections in plain words: displacements in µm, rotations in arc-seconds, each marked as a figure (figures.ts). */
 import type { ErrorName } from '../../definition.ts';
 import { markFigure, readFigures, type Said } from '../figures.ts';
-import type { Correction, CorrectionKind, HubFreedom, Setting } from '../findings.ts';
+import type { Correction, CorrectionKind, HubFreedom, Setting } from './correction.ts';
 
 const ARC_SECOND = Math.PI / 648_000;
 

@@ -1,11 +1,6 @@
 /** `hubtrue diagnose`: causes and corrections as plain sentences and tables, or the whole document. */
-import type {
-  BudgetFinding,
-  Component,
-  Correction,
-  Diagnosis,
-  Setting,
-} from '../../../shared-math/diagnosis/findings.ts';
+import type { Correction, Setting } from '../../../shared-math/diagnosis/corrections/correction.ts';
+import type { BudgetFinding, Component, Diagnosis } from '../../../shared-math/diagnosis/findings.ts';
 import type { ReducedDisc } from '../../api.ts';
 import { resultJson } from '../../outputs/write-outputs.ts';
 import type { ReduceArguments } from './arguments.ts';

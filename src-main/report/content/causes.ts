@@ -1,12 +1,6 @@
 /** What the diagnosis finds, as engineering information apart from the statement of conformity. Statements are made from its numbers. */
-import type {
-  Component,
-  Correction,
-  Diagnosis,
-  Estimate,
-  Parameter,
-  Setting,
-} from '../../../shared-math/diagnosis/findings.ts';
+import type { Correction, Setting } from '../../../shared-math/diagnosis/corrections/correction.ts';
+import type { Component, Diagnosis, Estimate, Parameter } from '../../../shared-math/diagnosis/findings.ts';
 import { type Block, heading, note, paragraph, type TableRow } from '../document.ts';
 import { nothing } from '../format/numbers.ts';
 import { type Context, capital } from './context.ts';

@@ -1,5 +1,5 @@
 import { type ReactNode, useState } from 'react';
-import type { Correction } from '../../../shared-math/diagnosis/findings.ts';
+import type { Correction } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   formatProbability,

@@ -1,4 +1,4 @@
-import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { Hit } from '../../chart/hit.tsx';
 import { scaleOf } from '../../chart/scale.ts';

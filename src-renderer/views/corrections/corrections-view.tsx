@@ -1,4 +1,4 @@
-import type { CorrectionKind } from '../../../shared-math/diagnosis/findings.ts';
+import type { CorrectionKind } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import { withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { chooseByKey } from '../../chart/choose-by-key.ts';

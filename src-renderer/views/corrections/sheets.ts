@@ -1,5 +1,5 @@
 /** Corrections as tables: what is set, and what the blades would then have shown. */
-import type { Correction, Setting } from '../../../shared-math/diagnosis/findings.ts';
+import type { Correction, Setting } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { exportNumber, plainUnit, type Units } from '../../format/format.ts';
 import { bladeErrors, type QuantityKind, quantityOf } from '../../format/quantities.ts';
