@@ -66,14 +66,18 @@ describe('the polar map', () => {
     expect(squares.map(({ points }) => points.length)).toEqual([4, 4]);
   });
 
-  it('crosses a missing station out at its angle', () => {
+  it('marks a missing station with a dash at its angle, as tables do, and not with the cross of a nonconforming one', () => {
     const drawn = polarMap([], [{ station: 3, angle: 270, reason: '' }], words, 200);
-    const crosses = drawn.shapes.filter(
+    const dashes = drawn.shapes.filter(
       (shape): shape is PathShape => shape.kind === 'path' && shape.stroke?.colour === toneInk.missing,
     );
-    const [x, y] = crosses[0]?.points[0] ?? [0, 0];
-    expect(x).toBeCloseTo(100, -1);
-    expect(y).toBeGreaterThan(120);
+    // One of the station, one of the legend.
+    expect(dashes).toHaveLength(2);
+    const [[x1, y1] = [0, 0], [x2, y2] = [0, 0]] = dashes[0]?.points ?? [];
+    expect((x1 + x2) / 2).toBeCloseTo(100, 6);
+    expect(x2 - x1).toBeGreaterThan(3);
+    expect(y2).toBe(y1);
+    expect(y1).toBeGreaterThan(120);
   });
 });
 

@@ -48,9 +48,11 @@ export function planSection(context: Context): readonly Block[] {
     ...ownValuesTable(context),
     heading(3, words.hub),
     hubTable(context),
+    // A best fit of the blade knows no precedence.
+    ...(plan.pose === 'bestfit' ? [note(words.order)] : []),
     heading(3, words.blade),
     bladeTable(context),
-    note(`${words.order} ${words.bladeNote}`),
+    note([...(plan.pose === 'bestfit' ? [] : [words.order]), words.residuals, words.bladeNote].join(' ')),
   ];
 }
 

@@ -1,7 +1,7 @@
 /** The mark of a verdict: each has its own shape, so that a copy without colour tells them apart. */
 import type { Tone } from '../document.ts';
 import { toneInk } from '../palette.ts';
-import { circle, path, type Shape } from './shapes.ts';
+import { circle, path, type Shape, segment } from './shapes.ts';
 
 /** @param r half of the mark's size. */
 export function verdictMark(x: number, y: number, r: number, tone: Tone): readonly Shape[] {
@@ -35,22 +35,8 @@ export function verdictMark(x: number, y: number, r: number, tone: Tone): readon
         ),
       ];
     case 'missing':
-      return [
-        path(
-          [
-            [x - r, y - r],
-            [x + r, y + r],
-          ],
-          { stroke: { colour, width: 1 } },
-        ),
-        path(
-          [
-            [x - r, y + r],
-            [x + r, y - r],
-          ],
-          { stroke: { colour, width: 1 } },
-        ),
-      ];
+      // A dash as in the tables: a cross stands there for what does not conform.
+      return [segment(x - 1.2 * r, y, x + 1.2 * r, y, { colour, width: 0.6 * r })];
     default:
       return [circle(x, y, r, { fill: colour, stroke: white })];
   }

@@ -177,7 +177,9 @@ export const de: Messages = {
     screened: 'ohne die vom robusten Filter markierten Punkte',
     bestfit: 'gemeinsam mit den anderen nach kleinsten Quadraten eingepasst',
     order:
-      'In der Reihenfolge des Vorrangs: Jeder Bezug bindet die Freiheitsgrade, die die vorhergehenden frei ließen. Rms (quadratischer Mittelwert) und Form (Spitze-Tal-Wert) gelten für die Abstände der Punkte vom assoziierten Geometrieelement.',
+      'In der Reihenfolge des Vorrangs: Jeder Bezug bindet die Freiheitsgrade, die die vorhergehenden frei ließen.',
+    residuals:
+      'Rms (quadratischer Mittelwert) und Form (Spitze-Tal-Wert) gelten für die Abstände der Punkte vom assoziierten Geometrieelement.',
     bladeNote:
       'Punkte: kleinste und größte Anzahl über die Stationen; rms und Form: größter Wert über die Stationen.',
   },

@@ -176,8 +176,9 @@ export const en = {
     weighted: 'weighted by 1/σ² from the file',
     screened: 'without the points that the robust screen flags',
     bestfit: 'fitted together with the others by least squares',
-    order:
-      'In order of precedence: each datum takes the freedoms that the ones before it left. Rms and form are those of the distances of the points from the associated feature; form is peak to valley.',
+    order: 'In order of precedence: each datum takes the freedoms that the ones before it left.',
+    residuals:
+      'Rms and form are those of the distances of the points from the associated feature; form is peak to valley.',
     bladeNote: 'Points: fewest and most over the stations; rms and form: largest over the stations.',
   },
 

@@ -177,7 +177,9 @@ export const fr: Messages = {
     screened: 'sans les points signalés par le filtre robuste',
     bestfit: 'ajusté avec les autres par moindres carrés',
     order:
-      'Dans l’ordre de priorité\u00a0: chaque référence spécifiée bloque les degrés de liberté laissés libres par les précédentes. Eqm (écart quadratique moyen) et forme (crête à creux) sont ceux des distances des points à l’élément associé.',
+      'Dans l’ordre de priorité\u00a0: chaque référence spécifiée bloque les degrés de liberté laissés libres par les précédentes.',
+    residuals:
+      'Eqm (écart quadratique moyen) et forme (crête à creux) sont ceux des distances des points à l’élément associé.',
     bladeNote:
       'Points\u00a0: plus petit et plus grand nombre sur les stations\u00a0; eqm et forme\u00a0: plus grande valeur sur les stations.',
   },
