@@ -235,7 +235,7 @@ function importSummary(
     .map(([role, name]) => (name.toLowerCase() === role ? role : `${role} from ${name}`))
     .join(', ');
   const sentence =
-    `Read as ${encodingName(encoding)} text with ${delimiterName(dialect.delimiter)} between cells, ` +
+    `Read as ${encodingName(encoding)} text, delimiter ${delimiterName(dialect.delimiter)}, ` +
     `decimal ${dialect.decimal === ',' ? 'comma' : 'point'}, ` +
     `${headerWords(dialect)}, lengths in ${unit} (${because}), columns ${mapping}` +
     (pattern === null ? '' : `, ${isPacked ? 'labels' : 'stations'} as ${pattern}`) +
