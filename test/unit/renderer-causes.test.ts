@@ -1,5 +1,6 @@
 /** What the views of causes show: everything that is computed for them outside the page. */
 import { describe, expect, test } from 'vitest';
+import { conformingAfter } from '../../shared-math/diagnosis/corrections/conforming-after.ts';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import { roundStep, scaleOf, ticksBetween, tickText } from '../../src-renderer/chart/scale.ts';
 import { wrapped } from '../../src-renderer/chart/wrapped.ts';
@@ -29,12 +30,7 @@ import {
   parameterUnit,
   standingOf,
 } from '../../src-renderer/views/causes/rows.ts';
-import {
-  conformingAfter,
-  predictedSheet,
-  settingName,
-  settingsSheet,
-} from '../../src-renderer/views/corrections/sheets.ts';
+import { predictedSheet, settingName, settingsSheet } from '../../src-renderer/views/corrections/sheets.ts';
 import { harmonicAt, harmonicsSheet, indexSheet } from '../../src-renderer/views/index/channels.ts';
 import { bandOutline, sequencePanels, sequenceSheet } from '../../src-renderer/views/sequence/panels.ts';
 import { exampleDiagnosis } from '../support/example-diagnosis.ts';
@@ -344,9 +340,9 @@ describe('counts of stations', () => {
     if (correction === undefined) throw new Error('no correction');
     const told = { ...correction, conforming: 0, predicted: correction.predicted.slice(1) };
     const untold = disc.result.stations.find(({ station }) => station === correction.predicted[0]?.station);
-    expect(conformingAfter(told, disc)).toBe(untold?.verdict === 'conforming' ? 1 : 0);
-    expect(conformingAfter(correction, disc)).toBe(correction.conforming);
-    expect(conformingAfter({ ...told, predicted: [] }, disc)).toBe(summary.conforming);
+    expect(conformingAfter(told, disc.result.stations)).toBe(untold?.verdict === 'conforming' ? 1 : 0);
+    expect(conformingAfter(correction, disc.result.stations)).toBe(correction.conforming);
+    expect(conformingAfter({ ...told, predicted: [] }, disc.result.stations)).toBe(summary.conforming);
   });
 });
 

@@ -332,6 +332,25 @@ describe('causes', () => {
     expect(text).toContain(`Oscillation ${value} µm per weld ${low} … ${high} µm`);
   });
 
+  it('count the stations that a correction says nothing of as they were measured', async () => {
+    const { diagnosis, stations } = drifting.result;
+    const [correction] = diagnosis?.corrections ?? [];
+    if (diagnosis === null || correction === undefined) throw new Error('no correction');
+    const conform = (list: readonly { readonly station: number; readonly verdict: string }[]) =>
+      list.flatMap(({ station, verdict }) => (verdict === 'conforming' ? [station] : []));
+    const asMeasured = new Set(conform(stations));
+    const untold = conform(correction.predicted).find((station) => asMeasured.has(station));
+    const told = {
+      ...correction,
+      conforming: correction.conforming - 1,
+      predicted: correction.predicted.filter(({ station }) => station !== untold),
+    };
+    expect(told.predicted).toHaveLength(correction.predicted.length - 1);
+    const result = { ...drifting.result, diagnosis: { ...diagnosis, corrections: [told] } };
+    const count = new RegExp(`\\D${correction.conforming}\\s/\\s${drifting.plan.stations.length}\\D`);
+    expect(await textOf({ ...drifting, result })).toMatch(count);
+  });
+
   it('give the index correction as an angle of each station, beside its deviation and interval', async () => {
     const text = await textOf(drifting);
     const { corrections = [], index } = drifting.result.diagnosis ?? {};

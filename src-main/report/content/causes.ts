@@ -1,10 +1,8 @@
 /** What the diagnosis finds, as engineering information apart from the statement of conformity. Statements are made from its numbers. */
-import type { Correction, Setting } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { Component, Diagnosis, Estimate, Parameter } from '../../../shared-math/diagnosis/findings.ts';
 import { type Block, heading, note, paragraph, type TableRow } from '../document.ts';
-import { nothing } from '../format/numbers.ts';
 import { type Context, capital } from './context.ts';
-import { numberRanges } from './summary.ts';
+import { correctionTable, indexTable } from './corrections.ts';
 
 /** With more parameters than this only the largest components show theirs. */
 const MOST_PARAMETERS = 40;
@@ -216,113 +214,6 @@ function budgetTable({ m, f }: Context, { budget }: Diagnosis): readonly Block[]
         ],
       })),
     },
-  ];
-}
-
-function correctionTable(context: Context, { corrections }: Diagnosis): readonly Block[] {
-  const { m, f, plan } = context;
-  const words = m.causes;
-  if (corrections.length === 0) return [];
-  return [
-    {
-      kind: 'table',
-      caption: words.corrections,
-      columns: [
-        { header: words.correction, align: 'left', grow: 0.3 },
-        { header: words.settings, align: 'left', grow: 1 },
-        { header: words.before, unit: f.lengthSign, align: 'right', grow: 0.1 },
-        { header: words.after, unit: f.lengthSign, align: 'right', grow: 0.1 },
-        { header: words.conforming, align: 'right', grow: 0.1 },
-      ],
-      rows: corrections.map((correction) => ({
-        cells: [
-          capital(words.kinds[correction.kind]),
-          settingsText(context, correction),
-          f.length(correction.before),
-          f.length(correction.after),
-          `${correction.conforming}\u00a0/\u00a0${plan.stations.length}`,
-        ],
-      })),
-    },
-    note(words.correctionsNote),
-  ];
-}
-
-/** Settings of single stations stand in a table of their own. */
-function settingsText(context: Context, { settings, chasesNoise }: Correction): string {
-  const { m } = context;
-  const single = settings.filter(({ kind }) => kind !== 'index');
-  const stations = settings.filter(({ kind, change }) => kind === 'index' && change !== 0);
-  const parts = [
-    ...single.filter(({ change }) => change !== 0).map((setting) => settingText(context, setting)),
-    ...(stations.length === 0
-      ? []
-      : [m.causes.indexStations(numberRanges(stations.map(({ of }) => Number(of)).filter(Number.isFinite)))]),
-  ];
-  return [parts.join(', '), ...(chasesNoise ? [`(${m.causes.noise})`] : [])].join(' ');
-}
-
-function settingText({ m, f }: Context, { freedom, of, change }: Setting): string {
-  const { freedoms } = m.causes;
-  const hub = Object.hasOwn(freedoms, freedom);
-  const name =
-    freedom === 'index'
-      ? m.causes.index
-      : hub
-        ? freedoms[freedom as keyof typeof freedoms]
-        : m.errors[freedom as keyof typeof m.errors];
-  const angular = freedom === 'index' || freedom.startsWith('rot');
-  return m.causes.setting(name, of, angular ? f.angleWith(change) : f.lengthWith(change));
-}
-
-/** The angle by which each station would be indexed differently, and the deviation that was found there. */
-function indexTable({ m, f }: Context, { corrections, index, coverage }: Diagnosis): readonly Block[] {
-  const words = m.causes;
-  const changes = corrections
-    .map(({ kind, settings }) => ({
-      kind,
-      byStation: new Map(
-        settings
-          .filter(({ kind: of, freedom }) => of === 'index' && freedom === 'index')
-          .map(({ of, change }) => [Number(of), change]),
-      ),
-    }))
-    .filter(({ byStation }) => [...byStation.values()].some((change) => change !== 0));
-  if (changes.length === 0) return [];
-  const stations = [
-    ...new Set([
-      ...index.stations.map(({ station }) => station),
-      ...changes.flatMap(({ byStation }) => [...byStation.keys()]),
-    ]),
-  ].sort((a, b) => a - b);
-  return [
-    {
-      kind: 'table',
-      caption: words.indexTable,
-      columns: [
-        { header: m.stations.station, align: 'right' },
-        { header: words.deviation, align: 'right', grow: 1 },
-        { header: words.interval, align: 'right', grow: 1 },
-        ...changes.map(({ kind }) => ({
-          header: words.change(words.kinds[kind]),
-          align: 'right' as const,
-          grow: 1,
-        })),
-      ],
-      rows: stations.map((station) => {
-        const deviation = index.stations.find((entry) => entry.station === station)?.deviation;
-        const found = deviation === undefined ? null : f.estimated(deviation, 'angle');
-        return {
-          cells: [
-            String(station),
-            found?.value ?? nothing,
-            found?.interval ?? nothing,
-            ...changes.map(({ byStation }) => f.angleWith(byStation.get(station) ?? null)),
-          ],
-        };
-      }),
-    },
-    note(words.indexNote(f.percent(coverage, 0))),
   ];
 }
 

@@ -1,4 +1,5 @@
 import { type ReactNode, useState } from 'react';
+import { conformingAfter } from '../../../shared-math/diagnosis/corrections/conforming-after.ts';
 import type { Correction } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
@@ -14,14 +15,7 @@ import { fileStem } from '../../parts/download.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { evaluatedWords } from '../causes/evaluated.ts';
-import {
-  conformingAfter,
-  predictedSheet,
-  settingKind,
-  settingName,
-  settingNote,
-  settingsSheet,
-} from './sheets.ts';
+import { predictedSheet, settingKind, settingName, settingNote, settingsSheet } from './sheets.ts';
 
 interface CorrectionCardProps {
   readonly correction: Correction;
@@ -90,7 +84,7 @@ export function CorrectionCard(props: CorrectionCardProps) {
             </Fact>
           )}
           <Fact title="Would conform">
-            <b>{conformingAfter(correction, disc)}</b> of {disc.result.summary.stations}
+            <b>{conformingAfter(correction, disc.result.stations)}</b> of {disc.result.summary.stations}
             <small>
               {correction.nonconforming} not, {correction.unproven} unproven
             </small>

@@ -1,3 +1,4 @@
+import { conformingAfter } from '../../../shared-math/diagnosis/corrections/conforming-after.ts';
 import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/corrections/correction.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { Hit } from '../../chart/hit.tsx';
@@ -11,7 +12,6 @@ import {
   type Units,
   unitWord,
 } from '../../format/format.ts';
-import { conformingAfter } from './sheets.ts';
 
 interface CorrectionsChartProps {
   readonly corrections: readonly Correction[];
@@ -96,7 +96,8 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
               <path className="next-disc" d={`M${place(next.corrected.expected)} ${line - 8}l5 -7h-10z`} />
             )}
             <text className="row-figure" x={width - 16} y={line - 14} textAnchor="end">
-              {formatCount(disc.result.summary.conforming)} → {formatCount(conformingAfter(entry, disc))}
+              {formatCount(disc.result.summary.conforming)} →{' '}
+              {formatCount(conformingAfter(entry, disc.result.stations))}
             </text>
             <text className="faint" x={width - 16} y={line + 4} textAnchor="end">
               {formatValue(before, 'size', units)} → {formatValue(after, 'size', units)}
@@ -124,7 +125,7 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
 export function spokenCorrection(correction: Correction, disc: ReducedDisc, units: Units): string {
   const { title, before, after, chasesNoise } = correction;
   const [from, to] = [formatValue(before, 'size', units), formatValue(after, 'size', units)];
-  return `${title}: worst position ${from} before, ${to} after, ${conformingAfter(correction, disc)} of ${disc.result.summary.stations} stations conform${chasesNoise ? ', chases noise' : ''}`;
+  return `${title}: worst position ${from} before, ${to} after, ${conformingAfter(correction, disc.result.stations)} of ${disc.result.summary.stations} stations conform${chasesNoise ? ', chases noise' : ''}`;
 }
 
 /** Behind the mark of the corrected value, where the line comes from. */

@@ -18,15 +18,6 @@ export function settingKind({ kind, freedom }: Setting): QuantityKind {
   return kind === 'index' || freedom.startsWith('rot') ? 'rotation' : 'length';
 }
 
-/** Stations that would conform: those that a correction predicts, and those that it says nothing of as they were measured. */
-export function conformingAfter({ conforming, predicted }: Correction, disc: ReducedDisc): number {
-  const told = new Set(predicted.map(({ station }) => station));
-  const others = disc.result.stations.filter(
-    ({ station, verdict }) => verdict === 'conforming' && !told.has(station),
-  );
-  return conforming + others.length;
-}
-
 /** What is set, in words. */
 export function settingName({ kind, freedom, of }: Setting): string {
   if (kind === 'index') return `Station ${of ?? ''}: index`;
