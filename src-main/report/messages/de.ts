@@ -16,7 +16,6 @@ export const de: Messages = {
   no: 'nein',
   and,
   serial: (serial) => `Serien-Nr. ${serial}`,
-  stationsList: (stations) => and(stations.map(String)),
   semicolon: '; ',
   /** Between the numbers of a vector. */
   listSeparator: '; ',
@@ -113,7 +112,6 @@ export const de: Messages = {
     date: 'Messdatum',
     calibrationDue: 'Kalibrierung gültig bis',
     points: 'Punktdatei',
-    pointCounts: (rows, used) => `${rows} Zeilen, ${used} Punkte verwendet`,
     planFile: 'Prüfplandatei',
     welds: 'Schweißprotokoll',
     weldCounts: (welds, tools) =>

@@ -15,7 +15,6 @@ export const en = {
   no: 'no',
   and,
   serial: (serial: string) => `serial no. ${serial}`,
-  stationsList: (stations: readonly number[]) => and(stations.map(String)),
   semicolon: '; ',
   /** Between the numbers of a vector. */
   listSeparator: ', ',
@@ -113,7 +112,6 @@ export const en = {
     date: 'Date of measurement',
     calibrationDue: 'Calibration due',
     points: 'Point file',
-    pointCounts: (rows: string, used: string) => `${rows} rows, ${used} points used`,
     planFile: 'Plan file',
     welds: 'Weld record',
     weldCounts: (welds: number, tools: readonly string[]) =>

@@ -16,7 +16,6 @@ export const fr: Messages = {
   no: 'non',
   and,
   serial: (serial) => `n° de série ${serial}`,
-  stationsList: (stations) => and(stations.map(String)),
   semicolon: '\u00a0; ',
   /** Between the numbers of a vector. */
   listSeparator: '\u00a0; ',
@@ -113,7 +112,6 @@ export const fr: Messages = {
     date: 'Date de mesure',
     calibrationDue: 'Étalonnage valable jusqu’au',
     points: 'Fichier de points',
-    pointCounts: (rows, used) => `${rows} lignes, ${used} points utilisés`,
     planFile: 'Fichier du plan de contrôle',
     welds: 'Relevé des soudures',
     weldCounts: (welds, tools) =>
