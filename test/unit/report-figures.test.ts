@@ -156,6 +156,31 @@ describe('the zone picture', () => {
     for (const text of shown) expect(textWidth(text, 7.5, true)).toBeLessThan(190);
   });
 
+  it('writes no name across the edge of the zone where it can stand beside it', () => {
+    const words = zonePicture([point], 0.95, zoneWords, 200);
+    const ring = ellipses(words)[0]?.rx ?? 0;
+    for (let angle = -60; angle <= 240; angle += 12)
+      for (const share of [0.5, 0.9, 1]) {
+        const across = Math.abs(Math.cos((angle * Math.PI) / 180));
+        // Above and below the edge runs along the name; near the frame there is no room beside it.
+        if (across < 0.35 || across * share > 0.75) continue;
+        const displacement = [Math.cos, Math.sin].map(
+          (along) => 0.05 * share * along((angle * Math.PI) / 180),
+        );
+        const placed = { ...point, displacement: [...displacement, 0] } as unknown as CheckPointResult;
+        const name = zonePicture([placed], 0.95, zoneWords, 200).shapes.find(
+          (shape) => shape.kind === 'text' && shape.text === 'tip',
+        );
+        if (name?.kind !== 'text') throw new Error('There is no name.');
+        const wide = textWidth('tip', 7.5, true);
+        const start = name.anchor === 'end' ? name.x - wide : name.x;
+        const beyond = [start, start + wide].flatMap((x) =>
+          [name.y - 5, name.y + 1].map((y) => Math.hypot(x - 100, y - 100) > ring),
+        );
+        expect(new Set(beyond).size, `${angle}°, ${share}`).toBe(1);
+      }
+  });
+
   it('scales its bar to what it says', () => {
     const drawn = zonePicture([point], 0.95, zoneWords, 200);
     const says = drawn.shapes.flatMap((shape) =>

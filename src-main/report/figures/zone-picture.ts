@@ -1,15 +1,12 @@
 /** The tolerance zone of a station with the displacement of each check point and its coverage ellipse. */
 import type { CheckPointResult } from '../../../shared-math/result.ts';
-import {
-  type CoverageEllipse,
-  coverageEllipse,
-  coverageHalfWidth,
-} from '../../../shared-math/uncertainty/coverage-ellipse.ts';
+import { coverageEllipse, coverageHalfWidth } from '../../../shared-math/uncertainty/coverage-ellipse.ts';
 import { fittedApart } from '../document.ts';
 import { textWidth } from '../fonts/measure.ts';
 import { ink, inkQuiet, line, sunken, toneInk, toneTint } from '../palette.ts';
 import { circle, type Drawing, label, path, rectangle, type Shape, segment } from './shapes.ts';
 import { verdictMark } from './verdict-mark.ts';
+import { NAME, nameLabels, WIDEST_NAME } from './zone-names.ts';
 
 export interface ZoneWords {
   readonly title: string;
@@ -113,7 +110,14 @@ function roundZones(
     shapes.push(segment(half, half, x, y, { colour: toneInk[point.verdict], width: 1 }));
     shapes.push(...verdictMark(x, y, 2.6, point.verdict));
   }
-  shapes.push(...nameLabels(places, scale, size));
+  shapes.push(
+    ...nameLabels(
+      places,
+      scale,
+      size,
+      radii.map((radius) => radius * scale),
+    ),
+  );
   radii.forEach((radius, i) => {
     const point = points.find(({ tolerance }) => tolerance / 2 === radius)!;
     shapes.push(label(5, size - 6 - 9 * i, words.size(point), { colour: ink, size: 7, bold: true }));
@@ -122,16 +126,6 @@ function roundZones(
   return shapes;
 }
 
-interface Place {
-  readonly point: CheckPointResult;
-  readonly ellipse: CoverageEllipse | null;
-  readonly x: number;
-  readonly y: number;
-}
-
-/** Of the size: room for a name; a longer one stands whole in the table of the check points. */
-const WIDEST_NAME = 0.42;
-const NAME = { size: 7.5, bold: true } as const;
 /** In a strip for a zone between two planes. */
 const STRIP_NAME = 7;
 const STRIP_AXIS = 6.8;
@@ -140,66 +134,6 @@ function nameFits(point: CheckPointResult, words: ZoneWords, size: number): bool
   if (point.zone !== 'planar') return textWidth(point.name, NAME.size, NAME.bold) <= WIDEST_NAME * size;
   const { of, across } = stripWords(point, words);
   return textWidth(point.name + of, STRIP_NAME, true) + textWidth(across, STRIP_AXIS) + 8 <= size;
-}
-
-/** From one name to the next, and clear of the words along the edges of the picture. */
-const NAME_ROW = 9;
-const EDGE_ROWS = 20;
-
-/**
- * Names on the outer side of the points, clear of the ellipses, one below the other where points lie close together; near
- * the frame, where there is no room beside them, above the first point and below the others.
- */
-function nameLabels(places: readonly Place[], scale: number, size: number): Shape[] {
-  const sorted = [...places].sort((a, b) => a.y - b.y);
-  const across = ({ ellipse }: Place, turn: number): number =>
-    ellipse === null
-      ? 0
-      : scale *
-        Math.hypot(
-          ellipse.major * Math.cos(ellipse.angle - turn),
-          ellipse.minor * Math.sin(ellipse.angle - turn),
-        );
-  const beside = ({ x }: Place): boolean => x >= size * 0.2 && x <= size * 0.8;
-  const first = (i: number): boolean => i === 0 && sorted.length > 1;
-  const wanted = sorted.map((place, i) => {
-    if (beside(place)) return place.y + (first(i) ? 0 : 2.6);
-    const clear = Math.max(4, across(place, Math.PI / 2)) + 4;
-    return first(i) ? place.y - clear : place.y + clear + 5;
-  });
-  const heights = apart(wanted, EDGE_ROWS, size - EDGE_ROWS, NAME_ROW);
-  return sorted.map((place, i) => {
-    const { x } = place;
-    const at = heights[i] as number;
-    const text = place.point.name;
-    const style = { colour: ink, ...NAME };
-    if (!beside(place))
-      return label(Math.min(Math.max(x, 5), size - 5), at, text, {
-        ...style,
-        anchor: x < size / 2 ? 'start' : 'end',
-      });
-    // Outside of everything that lies at this height; on the other side where it would not end within the frame.
-    const level = sorted.filter((other) => Math.abs(other.y - at) < across(other, Math.PI / 2) + NAME_ROW);
-    const right = Math.max(x, ...level.map((o) => o.x + across(o, 0))) + 6;
-    const left = Math.min(x, ...level.map((o) => o.x - across(o, 0))) - 6;
-    const wide = textWidth(text, NAME.size, NAME.bold);
-    const [fitsRight, fitsLeft] = [right + wide <= size - 5, left - wide >= 5];
-    if (x >= size / 2 ? fitsRight || !fitsLeft : fitsRight && !fitsLeft)
-      return label(Math.min(right, size - 5 - wide), at, text, style);
-    return label(Math.max(left, 5 + wide), at, text, { ...style, anchor: 'end' });
-  });
-}
-
-/** Heights, smallest first, moved so that they lie a row apart between two bounds. */
-function apart(wanted: readonly number[], least: number, most: number, row: number): readonly number[] {
-  const heights: number[] = [];
-  for (const height of wanted) heights.push(Math.max(height, (heights.at(-1) ?? least - row) + row));
-  let above = most + row;
-  for (let i = heights.length - 1; i >= 0; i--) {
-    above = Math.min(heights[i] as number, above - row);
-    heights[i] = above;
-  }
-  return heights;
 }
 
 /** A bar of a round length, at the lower right. */
