@@ -32,11 +32,17 @@ export async function copyText(text: string): Promise<boolean> {
   }
 }
 
+/** Room is left for what follows it: even signs of four bytes stay below the 255 bytes that a name may have. */
+const LONGEST_STEM = 50;
+
 /** A title as a file name: only what a file system forbids is replaced, and spaces, which commands divide at. */
 export function fileStem(title: string): string {
-  const stem = title
-    .replaceAll(/[\p{C}\s<>:"/\\|?*]+/gu, '-')
-    .replaceAll(/^[.-]+|[.-]+$/g, '')
+  const stem = title.replaceAll(/[\p{C}\s<>:"/\\|?*]+/gu, '-').replace(/^[.-]+/, '');
+  // By whole signs: half of one is no text.
+  const short = [...stem]
+    .slice(0, LONGEST_STEM)
+    .join('')
+    .replace(/[.-]+$/, '')
     .toLowerCase();
-  return stem === '' ? 'disc' : stem.slice(0, 60);
+  return short === '' ? 'disc' : short;
 }
