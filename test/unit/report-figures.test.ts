@@ -160,14 +160,18 @@ describe('the zone picture', () => {
     const words = zonePicture([point], 0.95, zoneWords, 200);
     const ring = ellipses(words)[0]?.rx ?? 0;
     for (let angle = -60; angle <= 240; angle += 12)
-      for (const share of [0.5, 0.9, 1]) {
+      for (const share of [0.5, 0.7, 0.8, 0.9, 1]) {
         const across = Math.abs(Math.cos((angle * Math.PI) / 180));
         // Above and below the edge runs along the name; near the frame there is no room beside it.
-        if (across < 0.35 || across * share > 0.75) continue;
+        if (across < 0.6 || across * share > 0.75) continue;
         const displacement = [Math.cos, Math.sin].map(
           (along) => 0.05 * share * along((angle * Math.PI) / 180),
         );
-        const placed = { ...point, displacement: [...displacement, 0] } as unknown as CheckPointResult;
+        const placed = {
+          ...point,
+          displacement: [...displacement, 0],
+          covariance: null,
+        } as unknown as CheckPointResult;
         const name = zonePicture([placed], 0.95, zoneWords, 200).shapes.find(
           (shape) => shape.kind === 'text' && shape.text === 'tip',
         );
