@@ -157,8 +157,6 @@ describe('the zone picture', () => {
   });
 
   it('writes no name across the edge of the zone where it can stand beside it', () => {
-    const words = zonePicture([point], 0.95, zoneWords, 200);
-    const ring = ellipses(words)[0]?.rx ?? 0;
     for (let angle = -60; angle <= 240; angle += 12)
       for (const share of [0.5, 0.7, 0.8, 0.9, 1]) {
         const across = Math.abs(Math.cos((angle * Math.PI) / 180));
@@ -172,9 +170,9 @@ describe('the zone picture', () => {
           displacement: [...displacement, 0],
           covariance: null,
         } as unknown as CheckPointResult;
-        const name = zonePicture([placed], 0.95, zoneWords, 200).shapes.find(
-          (shape) => shape.kind === 'text' && shape.text === 'tip',
-        );
+        const drawn = zonePicture([placed], 0.95, zoneWords, 200);
+        const ring = ellipses(drawn)[0]?.rx ?? 0;
+        const name = drawn.shapes.find((shape) => shape.kind === 'text' && shape.text === 'tip');
         if (name?.kind !== 'text') throw new Error('There is no name.');
         const wide = textWidth('tip', 7.5, true);
         const start = name.anchor === 'end' ? name.x - wide : name.x;

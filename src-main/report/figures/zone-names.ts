@@ -71,7 +71,7 @@ export function nameLabels(
 }
 
 /** A name is moved no further than this, so that it still stands by its point. */
-const FURTHEST = 22;
+const FURTHEST = 18;
 /** Of the letters above and below the baseline, and clear of a dashed line. */
 const NAME_BOX = { above: 6, below: 2, clear: 1.5 } as const;
 
