@@ -120,6 +120,7 @@ export interface StationUncertainty {
   readonly scaleEffect: readonly number[];
 }
 
+/** 6 × 6, rows, in the order of the six errors: mm², mm·rad, rad². */
 export type Covariance6 = readonly (readonly number[])[];
 
 export interface StationResult {

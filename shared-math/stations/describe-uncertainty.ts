@@ -2,11 +2,17 @@
 import type { CheckPoint, DiscErrorName, ErrorName } from '../definition.ts';
 import type { RigidMotion, Vec3 } from '../geometry/types.ts';
 import { ERRORS } from '../pose/error-names.ts';
-import type { PositionResult, StationUncertainty, UncertaintyShare, UncertaintySource } from '../result.ts';
+import type {
+  Covariance6,
+  PositionResult,
+  StationUncertainty,
+  UncertaintyShare,
+  UncertaintySource,
+} from '../result.ts';
 import { standardUncertainty } from '../uncertainty/covariance-terms.ts';
 import { bilinear } from '../uncertainty/displacement-distribution.ts';
 import type { ErrorGradient } from '../uncertainty/error-derivatives.ts';
-import { type Contribution, type Covariance6, sumCovariance } from '../uncertainty/station-covariance.ts';
+import { type Contribution, sumCovariance } from '../uncertainty/station-covariance.ts';
 import { coverageFactor, type Known, zoneRows } from './known-uncertainty.ts';
 
 const SOURCES: readonly UncertaintySource[] = ['probing', 'form', 'frame', 'scale', 'temperature'];

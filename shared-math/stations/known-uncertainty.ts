@@ -1,12 +1,12 @@
 /** What is known of a station's uncertainty, and small steps that every judgement shares. */
 import type { CheckPoint, DecisionDefinition } from '../definition.ts';
 import type { RigidMotion } from '../geometry/types.ts';
-import type { UncertaintySource, Verdict } from '../result.ts';
+import type { Covariance6, UncertaintySource, Verdict } from '../result.ts';
 import { studentTQuantile } from '../uncertainty/distributions.ts';
 import { displacementJacobian, type ErrorGradient } from '../uncertainty/error-derivatives.ts';
 import { zoneDirections } from '../uncertainty/position-distribution.ts';
 import { findRoot } from '../uncertainty/root.ts';
-import { type Contribution, type Covariance6, sumCovariance } from '../uncertainty/station-covariance.ts';
+import { type Contribution, sumCovariance } from '../uncertainty/station-covariance.ts';
 
 /** Sources that a blade's own points bring in; the others are shared by all stations. */
 export const OWN: ReadonlySet<UncertaintySource> = new Set(['probing', 'form']);

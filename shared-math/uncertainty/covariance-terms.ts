@@ -1,8 +1,9 @@
 /** Variances, degrees of freedom and small covariances of linear functions of the six errors, from their contributions. */
 
+import type { Covariance6 } from '../result.ts';
 import { bilinear } from './displacement-distribution.ts';
 import type { ErrorGradient } from './error-derivatives.ts';
-import type { Contribution, Covariance6 } from './station-covariance.ts';
+import type { Contribution } from './station-covariance.ts';
 
 /** Standard uncertainty and effective degrees of freedom (Welch–Satterthwaite, JCGM 100:2008, G.4.1) of aᵀ·e. */
 export function standardUncertainty(

@@ -18,6 +18,7 @@ import type { DatumStep } from '../frame/datum-system.ts';
 import { splitByMember, targetsOf } from '../frame/pattern-fit.ts';
 import { pooledInput, pooledValues, valuesWithoutExcluded, withoutExcluded } from '../frame/screen-datum.ts';
 import type { Mat3, RigidMotion, Vec3 } from '../geometry/types.ts';
+import type { Covariance6, UncertaintySource } from '../result.ts';
 import { contactSensitivity } from './contact-sensitivity.ts';
 import {
   type PointNoise,
@@ -32,11 +33,6 @@ import { frameSensitivity, type SensitiveDatum, type TwistForm } from './frame-s
 import { applyToForm } from './linear-form.ts';
 import { patternSensitivity } from './pattern-sensitivity.ts';
 import { bestFitSensitivity, type ErrorForm, errorForm, seenFromBlade } from './pose-sensitivity.ts';
-
-/** 6 × 6, rows, in the order of the six errors: mm², mm·rad, rad². */
-export type Covariance6 = readonly (readonly number[])[];
-
-export type UncertaintySource = 'probing' | 'form' | 'frame' | 'scale' | 'temperature';
 
 export interface Contribution {
   readonly source: UncertaintySource;
