@@ -15,7 +15,7 @@ import {
   valueAt,
   withValue,
 } from '../../src-renderer/views/plan/draft.ts';
-import { parseNumber } from '../../src-renderer/views/plan/fields/number-text.ts';
+import { parseNumber, parseQuantity } from '../../src-renderer/views/plan/fields/number-text.ts';
 import { allFields } from '../../src-renderer/views/plan/fields.ts';
 import { changed, historyOf, redone, undone } from '../../src-renderer/views/plan/history.ts';
 import { datumSketches, stationAngles } from '../../src-renderer/views/plan/nominal.ts';
@@ -82,6 +82,26 @@ test.each([
   ['five', null],
 ])('the number "%s"', (text, value) => {
   expect(parseNumber(text)).toBe(value);
+});
+
+test.each([
+  ['1.5', 'mm', 1.5],
+  ['25 µm', 'mm', 0.025],
+  ['25μm', 'mm', 0.025],
+  ['0,5 in', 'mm', 12.7],
+  ['180°', 'rad', Math.PI],
+  ['1,72′', 'rad', 1.72 * (Math.PI / 10_800)],
+  ["60'", 'rad', Math.PI / 180],
+  ['-3600 ″', 'rad', -Math.PI / 180],
+  ['2 mrad', 'rad', 0.002],
+  ['', 'rad', undefined],
+  ['°', 'rad', null],
+  ['3 °', 'mm', null],
+  ['3 µm', '', null],
+])('the quantity "%s" in a field of %s', (text, unit, value) => {
+  const read = parseQuantity(text, unit);
+  if (typeof value === 'number') expect(read).toBeCloseTo(value, 11);
+  else expect(read).toBe(value);
 });
 
 /** Parts of the plan with an editor of their own, where the catalogue of fields ends. */

@@ -100,7 +100,7 @@ export function PlanForm({ section }: { readonly section: string }) {
         <>
           <Block
             title="The six errors of the blade"
-            hint="Limits on the size of each error, either way. Leave empty what the drawing does not limit."
+            hint="Limits on the size of each error, either way. Leave empty what the drawing does not limit. Another unit may be written behind a number, as in 25 µm or 1.7′."
           >
             <FieldGrid fields={limitFields.slice(0, 6)} />
           </Block>

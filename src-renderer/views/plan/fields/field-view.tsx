@@ -135,6 +135,7 @@ function NumberView({ field }: { readonly field: NumberField }) {
           value={value}
           onValue={put}
           onFocus={onFocus}
+          unit={field.unit}
           describedBy={described(id, fault)}
           isFaulty={fault !== null}
           isIdle={idle !== null}

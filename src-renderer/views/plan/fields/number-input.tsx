@@ -1,12 +1,14 @@
 import { useState } from 'react';
 import type { Json } from '../draft.ts';
-import { parseNumber } from './number-text.ts';
+import { parseQuantity } from './number-text.ts';
 
 interface NumberInputProps {
   readonly id: string;
   readonly value: Json | undefined;
   readonly onValue: (value: number | undefined) => void;
   readonly onFocus?: () => void;
+  /** Another unit may be written behind the number. */
+  readonly unit?: string;
   readonly label?: string;
   readonly describedBy?: string;
   readonly isFaulty?: boolean;
@@ -16,9 +18,19 @@ interface NumberInputProps {
 
 /** A number as text: what was typed stays as it is while it means the value of the plan. */
 export function NumberInput(props: NumberInputProps) {
-  const { id, value, onValue, onFocus, label, describedBy, isFaulty = false, isIdle = false } = props;
+  const {
+    id,
+    value,
+    onValue,
+    onFocus,
+    unit = '',
+    label,
+    describedBy,
+    isFaulty = false,
+    isIdle = false,
+  } = props;
   const [typed, setTyped] = useState<string | null>(null);
-  const meant = typed === null ? undefined : parseNumber(typed);
+  const meant = typed === null ? undefined : parseQuantity(typed, unit);
   const isUnread = meant === null && (value === undefined || value === null);
   const isTyped = typed !== null && (isUnread || (meant ?? null) === (value ?? null));
   const shown = isTyped ? typed : value === undefined || value === null ? '' : String(value);
@@ -38,7 +50,7 @@ export function NumberInput(props: NumberInputProps) {
         onFocus={onFocus}
         onChange={(event) => {
           setTyped(event.target.value);
-          onValue(parseNumber(event.target.value) ?? undefined);
+          onValue(parseQuantity(event.target.value, unit) ?? undefined);
         }}
       />
       {isUnread && (

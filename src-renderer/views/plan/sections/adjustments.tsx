@@ -42,6 +42,7 @@ export function Adjustments() {
                     <NumberInput
                       id={`${id}-${field.path}`}
                       label={field.label}
+                      unit={field.unit}
                       value={valueAt(draft, parsePath(field.path))}
                       onValue={(next) => put(parsePath(field.path), next)}
                       isFaulty={problemsUnder(field.path).length > 0}
