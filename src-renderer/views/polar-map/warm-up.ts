@@ -36,10 +36,15 @@ export async function warmUpMap(): Promise<void> {
   box.className = 'out-of-sight';
   box.setAttribute('aria-hidden', 'true');
   document.body.append(box);
-  for (const traces of [0, 1, 3, data.length]) {
-    await idle();
-    await Plotly.react(box, data.slice(0, traces), layout, plotConfig);
+  try {
+    for (const traces of [0, 1, 3, data.length]) {
+      await idle();
+      await Plotly.react(box, data.slice(0, traces), layout, plotConfig);
+    }
+  } catch {
+    // Nobody sees this map; the first real one says what is wrong.
+  } finally {
+    Plotly.purge(box);
+    box.remove();
   }
-  Plotly.purge(box);
-  box.remove();
 }
