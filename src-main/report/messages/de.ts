@@ -479,7 +479,7 @@ export const de: Messages = {
     sha: 'SHA-256',
     points: 'Punkte',
     plan: 'Prüfplan',
-    welds: 'Schweißfolge',
+    welds: 'Schweißprotokoll',
     note: 'Wer eine Datei mit demselben SHA-256 hat, hat Byte für Byte dieselbe Datei.',
   },
 

@@ -471,7 +471,7 @@ export const en = {
     sha: 'SHA-256',
     points: 'points',
     plan: 'plan',
-    welds: 'weld order',
+    welds: 'weld record',
     note: 'Whoever holds a file with the same SHA-256 holds the same file, to the last byte.',
   },
 

@@ -484,7 +484,7 @@ export const fr: Messages = {
     sha: 'SHA-256',
     points: 'points',
     plan: 'plan de contrôle',
-    welds: 'ordre de soudage',
+    welds: 'relevé des soudures',
     note: 'Qui possède un fichier de même SHA-256 possède le même fichier, à l’octet près.',
   },
 
