@@ -333,6 +333,26 @@ describe('the plan editor', () => {
     expect(await field('Radius').inputValue()).toBe('240.5');
   });
 
+  test('a word where a number belongs is a problem of the plan until it is mended, whatever part is on view', async () => {
+    await session.openSample('conforming');
+    const { page } = session;
+    await page.getByRole('button', { name: 'Plan', exact: true }).click();
+    await part('Limits');
+    await field('Upset').fill('O.05');
+    await page.getByText('not a number').waitFor();
+    const sound = page.getByText('The plan is complete and sound.');
+    await expect.poll(() => sound.count()).toBe(0);
+    expect(await page.getByTestId('reduce').isDisabled()).toBe(true);
+    await part('Position');
+    await expect.poll(() => shownText(page.locator('.plan-problems'))).toContain('Limits: upset');
+    await part('Limits');
+    expect(await field('Upset').inputValue()).toBe('O.05');
+    await field('Upset').fill('50 µm');
+    await sound.waitFor();
+    expect(await field('Upset').inputValue()).toBe('50 µm');
+    expect(await page.getByTestId('reduce').isDisabled()).toBe(false);
+  });
+
   test('takes nominals pasted from a spreadsheet as exceptions of single stations', async () => {
     await session.openSample('conforming');
     const { page } = session;

@@ -5,7 +5,8 @@ import { parseQuantity } from './number-text.ts';
 interface NumberInputProps {
   readonly id: string;
   readonly value: Json | undefined;
-  readonly onValue: (value: number | undefined) => void;
+  /** A text that is no number goes into the plan as it is: the checks then name it, and nothing is reduced without it. */
+  readonly onValue: (value: number | string | undefined) => void;
   readonly onFocus?: () => void;
   /** Another unit may be written behind the number. */
   readonly unit?: string;
@@ -30,9 +31,12 @@ export function NumberInput(props: NumberInputProps) {
     isIdle = false,
   } = props;
   const [typed, setTyped] = useState<string | null>(null);
-  const meant = typed === null ? undefined : parseQuantity(typed, unit);
-  const isUnread = meant === null && (value === undefined || value === null);
-  const isTyped = typed !== null && (isUnread || (meant ?? null) === (value ?? null));
+  const read = (text: string) => {
+    const quantity = parseQuantity(text, unit);
+    return quantity === null ? text : quantity;
+  };
+  const isUnread = typeof value === 'string';
+  const isTyped = typed !== null && (read(typed) ?? null) === (value ?? null);
   const shown = isTyped ? typed : value === undefined || value === null ? '' : String(value);
   return (
     <>
@@ -50,7 +54,7 @@ export function NumberInput(props: NumberInputProps) {
         onFocus={onFocus}
         onChange={(event) => {
           setTyped(event.target.value);
-          onValue(parseQuantity(event.target.value, unit) ?? undefined);
+          onValue(read(event.target.value));
         }}
       />
       {isUnread && (

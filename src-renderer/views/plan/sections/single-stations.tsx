@@ -106,7 +106,7 @@ export function SingleStations() {
                         <NumberInput
                           id={`${id}-${station}-a`}
                           label={`Angle of station ${station}`}
-                          value={Number.isNaN(angle) ? undefined : angle}
+                          value={valueAt(draft, ['disc', 'angles', station - 1])}
                           onValue={(next) =>
                             put(
                               ['disc', 'angles'],
@@ -158,7 +158,7 @@ interface StationCellProps {
   readonly label: string;
   readonly value: Json | undefined;
   readonly base: number | null;
-  readonly onValue: (value: number | undefined) => void;
+  readonly onValue: (value: number | string | undefined) => void;
 }
 
 function StationCell({ id, label, value, base, onValue }: StationCellProps) {
