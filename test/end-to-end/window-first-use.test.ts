@@ -345,6 +345,7 @@ describe('the plan editor', () => {
     expect(await page.getByTestId('reduce').isDisabled()).toBe(true);
     await part('Position');
     await expect.poll(() => shownText(page.locator('.plan-problems'))).toContain('Limits: upset');
+    expect(await shownText(page.locator('.plan-problems'))).toContain('“O.05” is not a number.');
     await part('Limits');
     expect(await field('Upset').inputValue()).toBe('O.05');
     await field('Upset').fill('50 µm');

@@ -62,6 +62,9 @@ export function faultWords({ code, message, path, value, expected }: Problem): s
   const isLacking = code === 'missing-key' || code === 'too-short' || value === 'null' || value === '[]';
   if (isLacking && expected !== undefined)
     return `Needed: ${expected === 'a block in braces' ? 'its values' : expected}.`;
+  // A field holds text only where what was typed is no number; quotes are of no concern there.
+  if (expected?.startsWith('a number') && value !== undefined && Number.isNaN(Number(value)))
+    return `“${value}” is not a number.`;
   const start = `plan, ${path ?? ''}: `;
   const plain = message.replace(/^plan, line \d+(?:, [^:]*)?: /, '');
   const text = plain.startsWith(start) ? plain.slice(start.length) : plain;
