@@ -171,8 +171,9 @@ describe('--json', () => {
   const result = JSON.parse(stdout) as ResultDocument;
 
   it('prints the result document and nothing else on standard output', () => {
-    expect(Object.keys(result).slice(0, 6)).toEqual([
+    expect(Object.keys(result).slice(0, 7)).toEqual([
       'format',
+      'units',
       'source',
       'frame',
       'stations',
