@@ -83,6 +83,23 @@ export function decimalsAgainst(
   return usual;
 }
 
+/**
+ * Decimals of two values and of their difference that stand beside each other: as many as asked for, or so many more that the
+ * difference is printed as nothing where the two are printed alike, and only there.
+ *
+ * @param before in mm or rad
+ * @param after in the same unit; the difference is after − before
+ * @param factor of the unit that is printed
+ * @param least decimals that are printed at least
+ */
+export function decimalsOfChange(before: number, after: number, { factor }: Scale, least: number): number {
+  for (let decimals = least; decimals <= least + FURTHEST_DECIMALS; decimals++) {
+    const [was, is] = [before, after].map((value) => Number((value * factor).toFixed(decimals)));
+    if ((was === is) === (Number(((after - before) * factor).toFixed(decimals)) === 0)) return decimals;
+  }
+  return least;
+}
+
 /** From here on the usual decimal would show certainty, which no model of a measurement can claim. */
 const NEARLY_CERTAIN = 0.9995;
 /** What is printed instead, as a bound; the probability that a rule asks for takes its place where it is higher. */

@@ -2,7 +2,12 @@
  * The one place where a number of the result becomes text. Results hold mm, rad and (station angles) degrees;
  * the display units are chosen by the person and change nothing but the text.
  */
-import { decimalsAgainst, decimalsOfLimit, printedProbability } from '../../shared-math/display/decimals.ts';
+import {
+  decimalsAgainst,
+  decimalsOfChange,
+  decimalsOfLimit,
+  printedProbability,
+} from '../../shared-math/display/decimals.ts';
 import { type LengthUnit, lengthScales, type Scale } from '../../shared-math/display/lengths.ts';
 import type { Verdict } from '../../shared-math/result.ts';
 import { type QuantityKind, type QuantityName, quantityOf } from './quantities.ts';
@@ -112,6 +117,29 @@ export function formatJudged(
 ): string {
   const facts = factsOf(kind, units);
   return signed(value * facts.factor, kind, decimalsAgainst(value, limit, facts, limitDecimals));
+}
+
+/** A value with the limit that it is held against; null: it has none. */
+export interface Judged {
+  readonly value: number;
+  readonly limit: number | null;
+}
+
+/** Two sizes that are judged and after minus before, with one number of decimals at which they agree. */
+export function formatChange(
+  before: Judged,
+  after: Judged,
+  units: Units,
+): { readonly before: string; readonly after: string; readonly change: string } {
+  const facts = factsOf('size', units);
+  const least = Math.max(...[before, after].map(({ value, limit }) => decimalsAgainst(value, limit, facts)));
+  const decimals = decimalsOfChange(before.value, after.value, facts, least);
+  const written = (value: number, kind: QuantityKind) => signed(value * facts.factor, kind, decimals);
+  return {
+    before: written(before.value, 'size'),
+    after: written(after.value, 'size'),
+    change: written(after.value - before.value, 'length'),
+  };
 }
 
 /** Decimals of a limit that several values are shown beside. */

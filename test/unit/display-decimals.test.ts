@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   decimalsAgainst,
+  decimalsOfChange,
   decimalsOfLimit,
   neededProbability,
   printedProbability,
@@ -71,6 +72,27 @@ it('report, terminal and window print a value that just exceeds its limit alike'
     formatLimit(0.012_75, 'size', units),
   ];
   expect(limits).toEqual(['0.01275', '0.01275', '0.01275']);
+});
+
+describe('a change', () => {
+  it('is printed as nothing if and only if its two values are printed alike', () => {
+    for (const before of [0.041_84, 0.041_75, 0.0418, 0.1 / 3])
+      for (const scale of Object.values(lengthScales))
+        for (const by of [-3e-4, -4.9e-5, -1e-11, 0, 1e-11, 2e-5, 4.9e-5, 3e-4]) {
+          const after = before + by;
+          const decimals = decimalsOfChange(before, after, scale, scale.decimals);
+          expect(decimals).toBeGreaterThanOrEqual(scale.decimals);
+          const alike = shown(before, scale, decimals) === shown(after, scale, decimals);
+          expect(Number(shown(after - before, scale, decimals)) === 0).toBe(alike);
+        }
+  });
+
+  it('takes further decimals only where the usual ones contradict each other', () => {
+    expect(decimalsOfChange(0.041_84, 0.041_86, mm, 4)).toBe(5);
+    expect(decimalsOfChange(0.041_76, 0.041_84, mm, 4)).toBe(5);
+    expect(decimalsOfChange(0.041_81, 0.041_83, mm, 4)).toBe(4);
+    expect(decimalsOfChange(0.041_84, 0.042_26, mm, 4)).toBe(4);
+  });
 });
 
 describe('a probability', () => {

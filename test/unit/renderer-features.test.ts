@@ -22,6 +22,7 @@ import {
   exclusionChanges,
   inputDifferences,
   isChanged,
+  positionTexts,
   stationChanges,
 } from '../../src-renderer/views/compare/changes.ts';
 import { byReason } from '../../src-renderer/views/exclusions/reasons.ts';
@@ -437,6 +438,29 @@ describe('two reductions', () => {
     expect(inputDifferences(record({}), record({ disc: other })).map(({ what }) => what)).toEqual([
       'blade frame',
     ]);
+  });
+
+  test('print a position and its change so that they agree', () => {
+    const withPosition = (value: number) => ({
+      ...disc,
+      result: {
+        ...disc.result,
+        stations: disc.result.stations.map((station) => ({
+          ...station,
+          position: { ...station.position, value },
+        })),
+      },
+    });
+    const [change] = stationChanges(withPosition(0.041_84), withPosition(0.041_86));
+    expect(positionTexts(change!, units)).toEqual({
+      before: '0.04184',
+      after: '0.04186',
+      change: '+0.00002',
+    });
+    expect(isChanged(change!, units)).toBe(true);
+    const [alike] = stationChanges(withPosition(0.0418), withPosition(0.041_81));
+    expect(positionTexts(alike!, units)).toEqual({ before: '0.0418', after: '0.0418', change: '0.0000' });
+    expect(isChanged(alike!, units)).toBe(false);
   });
 
   test('name what one leaves out and the other does not, for the same point file only', () => {

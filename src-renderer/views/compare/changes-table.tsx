@@ -1,15 +1,17 @@
 import { useEffect, useRef, useState } from 'react';
-import { countOf, formatJudged, formatValue, type Units, unitSymbol } from '../../format/format.ts';
-import {
-  bladeErrors,
-  discErrors,
-  type QuantityName,
-  quantityOf,
-  quantityValue,
-} from '../../format/quantities.ts';
+import { countOf, type Units, unitSymbol } from '../../format/format.ts';
+import { bladeErrors, discErrors, type QuantityName, quantityOf } from '../../format/quantities.ts';
 import { SheetTools } from '../../parts/sheet-tools.tsx';
 import { StandingText } from '../../parts/verdict-mark.tsx';
-import { changeOf, changesSheet, isChanged, type Side, type StationChange } from './changes.ts';
+import {
+  changesSheet,
+  errorChangeText,
+  isChanged,
+  positionTexts,
+  type Side,
+  type StationChange,
+  showsChange,
+} from './changes.ts';
 
 interface ChangesTableProps {
   readonly changes: readonly StationChange[];
@@ -107,11 +109,9 @@ export function ChangesTable(props: ChangesTableProps) {
                   </button>
                 </th>
                 {errors.map((name) => (
-                  <ChangeCell key={name} change={change} name={name} units={units} />
+                  <ChangeCell key={name} name={name} text={errorChangeText(change, name, units)} />
                 ))}
-                <td>{positionText(change.before, units)}</td>
-                <td>{positionText(change.after, units)}</td>
-                <ChangeCell change={change} name="position" units={units} />
+                <PositionCells change={change} units={units} />
                 <td className="as-text">
                   <SideVerdict side={change.before} />
                 </td>
@@ -135,24 +135,22 @@ function SideVerdict({ side }: { readonly side: Side | null }) {
   return side === null ? 'not planned' : <StandingText standing={side.standing} />;
 }
 
-/** A change that does not show in the last decimal stands back behind those that do. */
-function ChangeCell(props: {
-  readonly change: StationChange;
-  readonly name: QuantityName;
-  readonly units: Units;
-}) {
-  const { change, name, units } = props;
-  const value = changeOf(change, name);
-  const { kind } = quantityOf(name);
-  const text = value === null ? '–' : formatValue(value, kind === 'size' ? 'length' : kind, units);
+function PositionCells({ change, units }: { readonly change: StationChange; readonly units: Units }) {
+  const texts = positionTexts(change, units);
   return (
-    <td data-quantity={name} className={/[1-9]/.test(text) ? 'differs' : 'same'}>
-      {text}
-    </td>
+    <>
+      <td>{texts.before}</td>
+      <td>{texts.after}</td>
+      <ChangeCell name="position" text={texts.change} />
+    </>
   );
 }
 
-function positionText(side: Side | null, units: Units): string {
-  const value = side?.result == null ? null : quantityValue(side.result, 'position');
-  return value === null ? '–' : formatJudged(value, 'size', units, side?.result?.position.tolerance ?? null);
+/** A change that does not show in the last decimal stands back behind those that do. */
+function ChangeCell({ name, text }: { readonly name: QuantityName; readonly text: string }) {
+  return (
+    <td data-quantity={name} className={showsChange(text) ? 'differs' : 'same'}>
+      {text}
+    </td>
+  );
 }

@@ -2,7 +2,9 @@
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import {
   exportNumber,
+  formatChange,
   formatCount,
+  formatJudged,
   formatValue,
   plainUnit,
   type Standing,
@@ -56,20 +58,40 @@ export function changeOf({ before, after }: StationChange, name: QuantityName): 
   return was === null || is === null ? null : is - was;
 }
 
-const comparedNames: readonly QuantityName[] = [...bladeErrors, 'position'];
+/** Position before and after, and after minus before, as they stand beside each other; a dash for what is not known. */
+export function positionTexts(
+  { before, after }: StationChange,
+  units: Units,
+): { readonly before: string; readonly after: string; readonly change: string } {
+  const [was, is] = [before, after].map((side) => {
+    if (side?.result == null) return null;
+    const value = quantityValue(side.result, 'position');
+    return value === null ? null : { value, limit: side.result.position.tolerance };
+  });
+  if (was != null && is != null) return formatChange(was, is, units);
+  const text = (judged: typeof was): string =>
+    judged == null ? '–' : formatJudged(judged.value, 'size', units, judged.limit);
+  return { before: text(was), after: text(is), change: '–' };
+}
+
+/** Change of one of the errors; a dash where it is not known. */
+export function errorChangeText(change: StationChange, name: QuantityName, units: Units): string {
+  const value = changeOf(change, name);
+  return value === null ? '–' : formatValue(value, quantityOf(name).kind, units);
+}
+
+/** Whether a text shows more than zeros. */
+export function showsChange(text: string): boolean {
+  return /[1-9]/.test(text);
+}
 
 /** Whether a person would see a difference: another verdict, or a value that changes in the last decimal shown. */
 export function isChanged(change: StationChange, units: Units): boolean {
-  const { before, after } = change;
-  if (before?.standing !== after?.standing) return true;
-  return comparedNames.some((name) => {
-    const value = changeOf(change, name);
-    const { kind } = quantityOf(name);
-    return (
-      value !== null &&
-      Number(formatValue(value, kind === 'size' ? 'length' : kind, units).replace('−', '-')) !== 0
-    );
-  });
+  if (change.before?.standing !== change.after?.standing) return true;
+  return (
+    showsChange(positionTexts(change, units).change) ||
+    bladeErrors.some((name) => showsChange(errorChangeText(change, name, units)))
+  );
 }
 
 export interface Difference {
