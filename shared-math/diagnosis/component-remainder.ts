@@ -61,7 +61,7 @@ export function scatterPart(s: Separation, coverage: number) {
   const everywhere = Math.sqrt(measured.reduce((sum, u) => sum + u * u, 0) / measured.length);
   return {
     ...part,
-    sentence: `What no cause explains moves ${part.at.checkPoint} of station ${part.at.station} by ${words.micrometres(part.size.value / 2)}, and the blades by ${words.micrometres(part.rms / 2)} r.m.s.; the uncertainty of their own points alone makes ${alone} there and ${words.micrometres(everywhere)} r.m.s.`,
+    sentence: `What no cause explains moves check point ${part.at.checkPoint} of station ${part.at.station} by ${words.micrometres(part.size.value / 2)}, and the blades by ${words.micrometres(part.rms / 2)} r.m.s.; the uncertainty of their own points alone makes ${alone} there and ${words.micrometres(everywhere)} r.m.s.`,
   };
 }
 

@@ -22,12 +22,13 @@ export function componentSentence(c: Omit<Component, 'sentence'>, input: Compone
     case 'ringShift': {
       const shift = parameter('shift');
       const direction = parameter('direction');
-      const tilts = words.leadingParameters(c.parameters.filter((p) => p.key.startsWith('tilt')));
-      const moved =
-        shift === undefined || direction === undefined || shift.low <= 0
-          ? 'The ring of blades is tilted against the hub'
-          : `The ring of blades sits ${words.micrometres(shift.value)} (${words.interval(shift)}) off the hub axis ${towards(direction.value, input)}`;
-      return `${moved}${tilts === '' ? '' : `, ${tilts}`}; ${size}.`;
+      const tilts = words
+        .leadingParameters(c.parameters.filter((p) => p.key.startsWith('tilt')))
+        .replaceAll(' tilt about ', ' about ');
+      if (shift === undefined || direction === undefined || shift.low <= 0)
+        return `The ring of blades is tilted against the hub${tilts === '' ? '' : ` by ${tilts}`}; ${size}.`;
+      const moved = `The ring of blades sits ${words.micrometres(shift.value)} (${words.interval(shift)}) off the hub axis ${towards(direction.value, input)}`;
+      return `${moved}${tilts === '' ? '' : ` and is tilted by ${tilts}`}; ${size}.`;
     }
     case 'common':
       return `All blades together: ${words.leadingParameters(c.parameters).replaceAll(' of all blades', '')}; ${size}.${input.offsetIsCommon ? ' Read either as hub datum or index zero, or as part of the tool offset.' : ''}`;

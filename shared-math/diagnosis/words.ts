@@ -68,7 +68,7 @@ export function interval({ low, high }: Pick<Estimate, 'low' | 'high'>): string 
 export function sizeWords({ size, at, consumed }: Pick<Component, 'size' | 'at' | 'consumed'>): string {
   if (size === null || at === null) return '';
   const seen = consumed === null ? '' : ` and uses ${micrometres(consumed)} of position`;
-  return `alone it moves ${at.checkPoint} of station ${at.station} by ${micrometres(size.value / 2)} (${interval({ low: size.low / 2, high: size.high / 2 })})${seen}`;
+  return `alone it moves check point ${at.checkPoint} of station ${at.station} by ${micrometres(size.value / 2)} (${interval({ low: size.low / 2, high: size.high / 2 })})${seen}`;
 }
 
 /** The sentence of a component that does not stand out, with the most that it can move a blade. */

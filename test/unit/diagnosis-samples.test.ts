@@ -79,7 +79,9 @@ describe('leading causes', () => {
     expect(covers(parameter('shift'), 0.021)).toBe(true);
     expect(covers(parameter('direction'), -63)).toBe(true);
     expect(covers(ring.size!, truth.sizes.get('ringShift')!)).toBe(true);
-    expect(diagnosis.sentences[0]).toMatch(/^The ring of blades sits 2\d µm .* towards station 5,/);
+    expect(diagnosis.sentences[0]).toMatch(
+      /^The ring of blades sits 2\d µm .* towards station 5 and is tilted by \+\d\.\d″ about x; alone it moves check point tip of station \d+ by 2\d µm/,
+    );
     expect(diagnosis.outliers.map((o) => o.station)).toEqual([13]);
     expect(component(diagnosis, 'index').significant).toBe(true);
     const slip = diagnosis.outliers[0]!.error;

@@ -18,7 +18,7 @@ const read = (shown: string): number => Number(shown.replace('−', '-'));
 describe('hubtrue diagnose', () => {
   it('begins with the leading cause and numbers its sentences', () => {
     expect(lines[0]).toMatch(
-      /^1\. The ring of blades sits \d+ µm \(\d+ to \d+ µm\) off the hub axis towards station 5,/,
+      /^1\. The ring of blades sits \d+ µm \(\d+ to \d+ µm\) off the hub axis towards station 5 and is tilted/,
     );
     for (let i = 0; i < diagnosis.sentences.length; i++)
       expect(lines.some((line) => line.startsWith(`${i + 1}. `))).toBe(true);
