@@ -2,8 +2,10 @@
 import { describe, expect, it } from 'vitest';
 import { correctionWords } from '../../shared-math/diagnosis/corrections/words.ts';
 import { findCauses } from '../../shared-math/diagnosis/diagnose.ts';
+import type { Said } from '../../shared-math/diagnosis/figures.ts';
 import { nominalBladeFrame } from '../../shared-math/frame/blade-frame.ts';
 import { sentenceOf } from '../../shared-math/notes/english.ts';
+import { inUnits } from '../../src-renderer/format/sentence.ts';
 import { component } from '../support/planted-truth.ts';
 import { randomSource } from '../support/random.ts';
 import {
@@ -169,7 +171,7 @@ describe('a correction', () => {
     probability: null,
     verdict: 'conforming' as const,
   }));
-  const saidOf = (conforming: number, before: number): string =>
+  const toldOf = (conforming: number, before: number): Said =>
     correctionWords(
       {
         kind: 'tool',
@@ -203,12 +205,21 @@ describe('a correction', () => {
       },
       before,
       null,
-    ).text;
+    );
+  const saidOf = (conforming: number, before: number): string => toldOf(conforming, before).text;
 
   it('says plainly where fewer stations conform than before', () => {
     expect(saidOf(9, 11)).toContain('would leave only 9 of 12 stations conforming, fewer than the 11 now');
     expect(saidOf(11, 11)).toContain('would leave 11 of 12 stations conforming as they are');
     expect(saidOf(12, 11)).toContain('would make 12 of 12 stations conform instead of 11');
     expect(saidOf(12, 11)).toContain('by −4.0 µm along lateral');
+  });
+
+  it('says intervals with their unit once, in every unit', () => {
+    const { text, figures } = toldOf(12, 11);
+    expect(text).toContain('60.0 µm, 40.0 to 60.0 µm when measured again');
+    expect(inUnits(text, figures, { length: 'mm', rotation: 'degree' })).toContain(
+      '0.0600 mm, 0.0400 to 0.0600 mm when measured again',
+    );
   });
 });

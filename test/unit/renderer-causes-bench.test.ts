@@ -163,7 +163,7 @@ describe('limits of errors', () => {
       definition: { ...disc.definition, stations: [{ ...first, requirement }, ...others] },
     };
     const [row] = benchLimits(varied, MEASURED_STATE);
-    expect(row && plannedWords(varied, row, mm)).toContain('by station');
+    expect(row && plannedWords(varied, row, mm)).toMatch(/^planned: [\d.]+ to [\d.]+( mm|°) by station/);
     expect(planned && plannedWords(disc, planned, mm)).toBeNull();
     expect(withLimit(varied, MEASURED_STATE, name, limit).limits).toEqual({ [name]: limit });
   });

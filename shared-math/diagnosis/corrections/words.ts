@@ -1,6 +1,7 @@
 /** Corrections in plain words: displacements in µm, rotations in arc-seconds, each marked as a figure (figures.ts). */
 import type { ErrorName } from '../../definition.ts';
 import { markFigure, readFigures, type Said } from '../figures.ts';
+import type { Figure } from '../findings.ts';
 import type { Correction, CorrectionKind, HubFreedom, Setting } from './correction.ts';
 
 const ARC_SECOND = Math.PI / 648_000;
@@ -64,7 +65,7 @@ function sentenceOf(
       : conforming < conformingBefore
         ? `would leave only ${count} conforming, fewer than the ${conformingBefore} now`
         : `would make ${count} conform instead of ${conformingBefore}`;
-  const worst = `largest position ${micrometres(after)} instead of ${micrometres(before)}, ${micrometres(interval.low)} to ${micrometres(interval.high)} when measured again`;
+  const worst = `largest position ${micrometres(after)} instead of ${micrometres(before)}, ${range('length', interval.low, interval.high)} when measured again`;
   return `${changes} ${brings}; ${worst}.${without}${warningOf(correction, simpler)}`;
 }
 
@@ -75,7 +76,7 @@ function warningOf(
   const outlook =
     next === null
       ? ''
-      : ` On the next disc, with fresh scatter, expect ${micrometres(next.corrected.expected)} (${micrometres(next.corrected.low)} to ${micrometres(next.corrected.high)}) instead of ${micrometres(next.unchanged.expected)}.`;
+      : ` On the next disc, with fresh scatter, expect ${micrometres(next.corrected.expected)} (${range('length', next.corrected.low, next.corrected.high)}) instead of ${micrometres(next.unchanged.expected)}.`;
   if (!chasesNoise || noiseGain === null) return outlook;
   const gain = micrometres(before - after);
   if (before - after <= noiseGain)
@@ -101,7 +102,7 @@ function changesInWords(settings: readonly Setting[]): string {
   if (index.length === 1) parts.push(`the index of one station by ${signedArcSeconds(index[0]!)}`);
   if (index.length > 1)
     parts.push(
-      `the index of ${index.length} stations by ${signedArcSeconds(Math.min(...index))} to ${signedArcSeconds(Math.max(...index))}`,
+      `the index of ${index.length} stations by ${range('rotation', Math.min(...index), Math.max(...index))}`,
     );
   return parts.length === 0 ? '' : `Moving ${joined(parts)}`;
 }
@@ -138,6 +139,15 @@ function signedArcSeconds(rad: number): string {
     signed: true,
     text: `${signed(rad / ARC_SECOND)}″`,
   });
+}
+
+/** Both ends of an interval of lengths, or of signed turns, with the unit once; marked as one figure. */
+function range(kind: Figure['kind'], low: number, high: number): string {
+  const text =
+    kind === 'length'
+      ? `${(1e3 * low).toFixed(1)} to ${(1e3 * high).toFixed(1)} µm`
+      : `${signed(low / ARC_SECOND)} to ${signed(high / ARC_SECOND)}″`;
+  return markFigure({ kind, values: [low, high], signed: kind === 'rotation', text });
 }
 
 function signed(value: number): string {

@@ -3,7 +3,7 @@ import type { LimitName } from '../../../shared-math/definition.ts';
 import type { StationResult } from '../../../shared-math/result.ts';
 import type { WhatIfState } from '../../../shared-math/what-if/state.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
-import { formatLimitWithUnit, type Units } from '../../format/format.ts';
+import { formatLimit, formatLimitWithUnit, type Units } from '../../format/format.ts';
 import { bladeErrors, discErrors, quantityOf } from '../../format/quantities.ts';
 import { arms } from './arms.ts';
 
@@ -83,7 +83,7 @@ export function plannedWords(disc: ReducedDisc, { planned, kind }: BenchLimit, u
   const limits =
     low === high
       ? formatLimitWithUnit(low, kind, units)
-      : `${formatLimitWithUnit(low, kind, units)} to ${formatLimitWithUnit(high, kind, units)} by station`;
+      : `${formatLimit(low, kind, units)} to ${formatLimitWithUnit(high, kind, units)} by station`;
   return `planned: ${limits}${at}`;
 }
 
