@@ -265,6 +265,17 @@ test('outliers do not drag the tool after them, and stay in the table', () => {
   expect(tool.sentence).toContain('Station 5 is left out');
 });
 
+test('the sentence counts stations against those of the plan, as measured where it says nothing of them', () => {
+  const errors = Array.from({ length: 12 }, () => six([0.01, 0, 0, 0, 0, 0]));
+  const input = inputOf(errors, ALL_FREEDOMS, toolAlone);
+  const [lost, unseen, ...others] = input.stations;
+  const partly = { ...unseen!, error: { ...unseen!.error, rotUpset: null } };
+  expect([lost!, partly, ...others].every(({ verdict }) => verdict === 'conforming')).toBe(true);
+  const tool = byKind(corrections({ ...input, stations: [partly, ...others] }), 'tool');
+  expect(tool.predicted).toHaveLength(10);
+  expect(tool.sentence).toContain('would leave 11 of 12 stations conforming as they are');
+});
+
 test('freedoms that no zone sees stay exactly 0', () => {
   // Round zones about the stacking axis do not see a turn about it, nor a shift along it.
   const errors = Array.from({ length: 12 }, () => six([0.01, 0, 0.02, 0, 0, 3e-4]));

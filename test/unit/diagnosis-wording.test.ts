@@ -203,15 +203,15 @@ describe('a correction', () => {
         next: null,
         chasesNoise: false,
       },
-      before,
+      { before, after: conforming, planned: 14 },
       null,
     );
   const saidOf = (conforming: number, before: number): string => toldOf(conforming, before).text;
 
   it('says plainly where fewer stations conform than before', () => {
-    expect(saidOf(9, 11)).toContain('would leave only 9 of 12 stations conforming, fewer than the 11 now');
-    expect(saidOf(11, 11)).toContain('would leave 11 of 12 stations conforming as they are');
-    expect(saidOf(12, 11)).toContain('would make 12 of 12 stations conform instead of 11');
+    expect(saidOf(9, 11)).toContain('would leave only 9 of 14 stations conforming, fewer than the 11 now');
+    expect(saidOf(11, 11)).toContain('would leave 11 of 14 stations conforming as they are');
+    expect(saidOf(12, 11)).toContain('would make 12 of 14 stations conform instead of 11');
     expect(saidOf(12, 11)).toContain('by −4.0 µm along lateral');
   });
 

@@ -8,7 +8,7 @@ import type { Correction } from './correction.ts';
  * @param stations all measured stations of the disc.
  */
 export function conformingAfter(
-  { conforming, predicted }: Correction,
+  { conforming, predicted }: Pick<Correction, 'conforming' | 'predicted'>,
   stations: readonly StationResult[],
 ): number {
   const told = new Set(predicted.map(({ station }) => station));

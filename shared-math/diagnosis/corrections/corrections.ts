@@ -14,6 +14,7 @@ import type { Covariance6, StationResult } from '../../result.ts';
 import type { Scatter, Vec6 } from '../findings.ts';
 import { atLimit, type BestSettings, bestSettings, type SettingProblem } from './best-settings.ts';
 import { type Blade, type BladePoint, bladesOf, pointsOf, toolsInOrder, type WeldOrder } from './blades.ts';
+import { conformingAfter } from './conforming-after.ts';
 import type { Correction, CorrectionKind, NextDisc, Setting } from './correction.ts';
 import { type Disturbances, drawDisturbances } from './disturbances.ts';
 import { nextDisc } from './next-disc.ts';
@@ -57,6 +58,7 @@ export function corrections(input: CorrectionInput): readonly Correction[] {
   if (served.length === 0) return [];
   const disc: Disc = {
     definition,
+    stations,
     blades,
     served,
     points: pointsOf(served),
@@ -72,6 +74,8 @@ export function corrections(input: CorrectionInput): readonly Correction[] {
 
 interface Disc {
   readonly definition: PartDefinition;
+  /** All that were measured; `blades` lacks those whose six errors were not all observed. */
+  readonly stations: readonly StationResult[];
   readonly blades: readonly Blade[];
   readonly served: readonly Blade[];
   readonly points: readonly BladePoint[];
@@ -83,7 +87,7 @@ interface Disc {
 
 /** @param parts corrections of its kinds alone, which it should not be worse than. */
 function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correction[]): Correction | null {
-  const { definition, blades, served, points, tools, disturbances, causes, onStep } = disc;
+  const { definition, stations, blades, served, points, tools, disturbances, causes, onStep } = disc;
   const { coverage } = definition.uncertainty;
   const unknowns = unknownsOf(kind, definition.adjustments ?? null, tools, served, points);
   if (unknowns.length === 0) return null;
@@ -128,8 +132,12 @@ function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correcti
     next,
     chasesNoise: rounded.some((x) => x !== 0) && chasesNoise(before - after, noiseGain, next, parts),
   };
-  const conformingBefore = blades.filter((b) => b.measured.verdict === 'conforming').length;
-  const { text: sentence, figures } = correctionWords(correction, conformingBefore, surpassedBy(next, parts));
+  const conforming = {
+    before: stations.filter(({ verdict }) => verdict === 'conforming').length,
+    after: conformingAfter(correction, stations),
+    planned: definition.stations.length,
+  };
+  const { text: sentence, figures } = correctionWords(correction, conforming, surpassedBy(next, parts));
   return { ...correction, sentence, figures };
 }
 

@@ -36,21 +36,28 @@ export function titleOf(kind: CorrectionKind, settings: readonly Setting[]): str
   return `${joined(kinds)} together`;
 }
 
+/** Conforming stations as measured and after a correction, of all that the plan has. */
+export interface ConformingCounts {
+  readonly before: number;
+  readonly after: number;
+  readonly planned: number;
+}
+
 /** One to three sentences with their sizes: what to set, what it would bring, what to beware of. */
 export function correctionWords(
   correction: Omit<Correction, 'sentence' | 'figures'>,
-  conformingBefore: number,
+  conforming: ConformingCounts,
   simpler: Correction | null,
 ): Said {
-  return readFigures(sentenceOf(correction, conformingBefore, simpler));
+  return readFigures(sentenceOf(correction, conforming, simpler));
 }
 
 function sentenceOf(
   correction: Omit<Correction, 'sentence' | 'figures'>,
-  conformingBefore: number,
+  conforming: ConformingCounts,
   simpler: Correction | null,
 ): string {
-  const { before, after, settings, predicted, conforming, interval, leftOut } = correction;
+  const { before, after, settings, interval, leftOut } = correction;
   const without =
     leftOut.length === 0
       ? ''
@@ -58,13 +65,13 @@ function sentenceOf(
   const changes = changesInWords(settings);
   if (changes === '')
     return `No change within its range makes the largest position smaller than ${micrometres(before)}.${without}`;
-  const count = `${conforming} of ${predicted.length} stations`;
+  const count = `${conforming.after} of ${conforming.planned} stations`;
   const brings =
-    conforming === conformingBefore
+    conforming.after === conforming.before
       ? `would leave ${count} conforming as they are`
-      : conforming < conformingBefore
-        ? `would leave only ${count} conforming, fewer than the ${conformingBefore} now`
-        : `would make ${count} conform instead of ${conformingBefore}`;
+      : conforming.after < conforming.before
+        ? `would leave only ${count} conforming, fewer than the ${conforming.before} now`
+        : `would make ${count} conform instead of ${conforming.before}`;
   const worst = `largest position ${micrometres(after)} instead of ${micrometres(before)}, ${range('length', interval.low, interval.high)} when measured again`;
   return `${changes} ${brings}; ${worst}.${without}${warningOf(correction, simpler)}`;
 }
