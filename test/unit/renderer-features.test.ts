@@ -1,4 +1,6 @@
 /** Residual plots, exclusions, the three-dimensional view and comparison: their plain parts. */
+import { createElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
 import type { Association, DatumDefinition } from '../../shared-math/definition.ts';
 import type { FeaturePoints } from '../../src-main/api.ts';
@@ -41,6 +43,7 @@ import {
   rounds,
   stepPoint,
 } from '../../src-renderer/views/features/points.ts';
+import { ResidualMap } from '../../src-renderer/views/features/residual-map.tsx';
 import { traceMagnification } from '../../src-renderer/views/features/round-trace.tsx';
 import {
   cameraLayout,
@@ -154,6 +157,56 @@ function cylinder(): FeaturePoints {
     form: 0.0035,
   };
 }
+
+/** Three by three points on a plane that is longer along v than along u. */
+function longPlane(): FeaturePoints {
+  const place = [-20, 0, 20].flatMap((u) => [-60, 0, 60].flatMap((v) => [u, v]));
+  const residual = place.filter((_, i) => i % 2 === 0).map((u) => u * 1e-5);
+  return {
+    ...cylinder(),
+    type: 'plane',
+    total: residual.length,
+    lines: residual.map((_, i) => 10 + i),
+    xyz: residual.flatMap(() => [1, 2, 3]),
+    residual,
+    place,
+    excluded: residual.map(() => false),
+    reasons: [],
+  };
+}
+
+test('a plane that lies along the drawing still grows to the right and upwards', () => {
+  const feature = longPlane();
+  const markup = renderToStaticMarkup(
+    createElement(ResidualMap, {
+      feature,
+      points: pointViews(feature),
+      axisNames: { u: '+oscillation', v: '−upset', direction: '+lateral' },
+      range: 2e-4,
+      units,
+      dark: false,
+      chosen: null,
+      onChoose: () => {},
+      width: 520,
+      height: 260,
+    }),
+  );
+  const ticks = [...markup.matchAll(/x="([\d.]+)" y="([\d.]+)" text-anchor="(\w+)">(−?\d+)</g)].map(
+    ([, x, y, anchor, text]) => ({
+      x: Number(x),
+      y: Number(y),
+      isUpright: anchor === 'end',
+      value: Number(text?.replace('−', '-')),
+    }),
+  );
+  expect(markup).toMatch(/rotate\(-90\)[^<]*>along \+oscillation, mm</);
+  const byValue = (isUpright: boolean) =>
+    ticks.filter((tick) => tick.isUpright === isUpright).sort((a, b) => a.value - b.value);
+  const [upwards, across] = [byValue(true), byValue(false)];
+  expect(Math.min(upwards.length, across.length)).toBeGreaterThan(1);
+  expect(upwards.at(-1)?.y).toBeLessThan(upwards[0]?.y ?? 0);
+  expect(across.at(-1)?.x).toBeGreaterThan(across[0]?.x ?? 1e3);
+});
 
 describe('points of a feature', () => {
   const points = pointViews(cylinder());

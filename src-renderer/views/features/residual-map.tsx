@@ -59,14 +59,13 @@ function placed(
   const [left, right, top, bottom] = [58, width - 18, 12, height - 36];
   const axes = axesOf(feature, axisNames, units);
   const flat = feature.type === 'plane';
-  // A long plane lies along the long side of the drawing, turned clockwise: then u runs downwards.
+  // A long plane lies along the long side of the drawing. Both axes then still grow to the right and upwards: it is seen from behind.
   const turn = flat && right - left > bottom - top && extent(points, 1) > TURN_FROM * extent(points, 0);
   const [across, upwards] = turn ? [axes[1], axes[0]] : axes;
   const xs = points.map(across.of);
   const ys = points.map(upwards.of);
-  const [low, high] = turn ? [top, bottom] : [bottom, top];
-  let [x, y] = [spread(xs, left, right, 7), spread(ys, low, high, 6)];
-  if (flat) [x, y] = toOneScale(x, y, [left, right], [low, high]);
+  let [x, y] = [spread(xs, left, right, 7), spread(ys, bottom, top, 6)];
+  if (flat) [x, y] = toOneScale(x, y, [left, right], [bottom, top]);
   const dots: Dot[] = points.map((point, i) => ({ point, x: x.at(xs[i] ?? 0), y: y.at(ys[i] ?? 0) }));
   return { left, right, top, bottom, across, upwards, x, y, dots };
 }
