@@ -1,10 +1,12 @@
 /** What the views of causes show: everything that is computed for them outside the page. */
+import { createElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
 import { conformingAfter } from '../../shared-math/diagnosis/corrections/conforming-after.ts';
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import { roundStep, scaleOf, ticksBetween, tickText } from '../../src-renderer/chart/scale.ts';
 import { wrapped } from '../../src-renderer/chart/wrapped.ts';
-import type { Units } from '../../src-renderer/format/format.ts';
+import { formatLimit, type Units } from '../../src-renderer/format/format.ts';
 import { delimited } from '../../src-renderer/parts/sheet.ts';
 import {
   arrowsSheet,
@@ -19,10 +21,12 @@ import {
   positionUsed,
   typedNumber,
 } from '../../src-renderer/views/calculator/calculations.ts';
+import { BudgetChart, spokenRow } from '../../src-renderer/views/causes/budget-chart.tsx';
 import { effectsOf, vectorOf, worstEffect } from '../../src-renderer/views/causes/effects.ts';
 import { evaluatedWords } from '../../src-renderer/views/causes/evaluated.ts';
 import {
-  aloneOver,
+  againstLine,
+  type CauseRow,
   causeRows,
   causesSheet,
   chartEnd,
@@ -103,10 +107,59 @@ describe('causes', () => {
   });
 
   test('a cause is over its allocation only where its line is, and it takes that much itself', () => {
-    const over = rows.filter(aloneOver).map(({ component }) => component.name);
+    const over = rows.filter((row) => againstLine(row) === 'over').map(({ component }) => component.name);
     expect(over).toContain('ringShift');
     // The line says undecided.
     expect(over).not.toContain('index');
+  });
+
+  test('what lies above its allocation with an interval that holds it is marked in words and by a sign', () => {
+    const row = rows.find(({ component }) => component.name === 'index');
+    if (row?.line?.allocated == null || row.line.found === null) throw new Error('The example allocates it.');
+    const { allocated, found } = row.line;
+    const withFound = (value: number) => ({
+      ...row,
+      line: {
+        ...row.line!,
+        state: 'undecided' as const,
+        distinguishable: true,
+        found: { ...found, value, low: 0.5 * allocated, high: 2 * allocated },
+      },
+    });
+    expect(againstLine(withFound(0.9 * allocated))).toBeNull();
+    const above = withFound(1.1 * allocated);
+    expect(againstLine(above)).toBe('uncertain');
+    expect(spokenRow(above, mm)).toContain(`over its ${formatLimit(allocated, 'size', mm)}, uncertain`);
+    const chart = (shown: CauseRow) =>
+      renderToStaticMarkup(
+        createElement(BudgetChart, {
+          rows: [shown],
+          tolerance: 0.05,
+          units: mm,
+          chosen: null,
+          onChoose: () => {},
+          width: 700,
+          height: 200,
+        }),
+      );
+    expect(chart(above)).toContain('class="mark unproven"');
+    expect(chart(withFound(0.9 * allocated))).not.toContain('class="mark');
+    expect(againstLine({ ...above, line: { ...above.line, distinguishable: false } })).toBeNull();
+  });
+
+  test('of a line that several share, each is judged by its own position and interval', () => {
+    const row = rows.find(({ component }) => component.name === 'common');
+    const frame = diagnosis.budget.lines.find(({ name }) => name === 'frame');
+    if (row?.component.size == null || frame?.allocated == null) throw new Error('The example has both.');
+    const { allocated } = frame;
+    const taking = (low: number, consumed: number): CauseRow => ({
+      ...row,
+      line: { ...frame, components: ['ringShift', 'common'], state: 'over', distinguishable: true },
+      component: { ...row.component, size: { ...row.component.size!, value: consumed, low }, consumed },
+    });
+    expect(againstLine(taking(0.5 * allocated, 0.9 * allocated))).toBeNull();
+    expect(againstLine(taking(0.8 * allocated, 1.2 * allocated))).toBe('uncertain');
+    expect(againstLine(taking(1.1 * allocated, 1.2 * allocated))).toBe('over');
   });
 
   test('parameters show in the chosen units, per weld where they are a drift', () => {

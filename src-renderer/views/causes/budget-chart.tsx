@@ -4,8 +4,9 @@ import { scaleOf } from '../../chart/scale.ts';
 import { UprightLines } from '../../chart/scale-lines.tsx';
 import { wrapped } from '../../chart/wrapped.ts';
 import { formatLimit, formatValue, toDisplay, type Units, unitWord } from '../../format/format.ts';
+import { VerdictShape } from '../../parts/verdict-mark.tsx';
 import {
-  aloneOver,
+  againstLine,
   type CauseRow,
   chartEnd,
   intervalText,
@@ -27,6 +28,10 @@ interface BudgetChartProps {
 const AXIS = 34;
 const HEAD = 22;
 const BAR = 12;
+/** From the middle of a mark to the figure behind it, in pixels. */
+const MARK_GAP = 8;
+/** As the table of the budget marks its lines. */
+export const allocationMarks = { over: 'nonconforming', uncertain: 'unproven' } as const;
 /** About the width of a letter of a name, and the height of its lines, in pixels. */
 const CHARACTER = 6.6;
 const LINE = 14;
@@ -107,10 +112,12 @@ function Row(props: RowProps) {
   const under = pitch >= 36 + (titles.length - 1) * LINE;
   const first = middle + (under ? -2 : 4) - ((titles.length - 1) * LINE) / 2;
   const standing = standingOf(component);
+  const against = againstLine(row);
+  const mark = against === 'over' || against === 'uncertain' ? allocationMarks[against] : null;
   return (
     <g
       data-component={component.name}
-      className={`cause-row ${standing} ${aloneOver(row) ? 'over' : ''} ${chosen ? 'chosen' : ''}`}
+      className={`cause-row ${standing} ${against ?? ''} ${chosen ? 'chosen' : ''}`}
     >
       <rect className="row-ground" x={6} y={top + 1} width={width - 12} height={pitch - 2} rx={6} />
       {chosen && (
@@ -146,6 +153,14 @@ function Row(props: RowProps) {
           <Bar size={size} top={middle - BAR / 2} left={left} stop={stop} end={end} place={place} />
           {line?.allocated != null && (
             <path className="allocation" d={`M${place(line.allocated)} ${middle - 12}v24m-4 0h8m-8 -24h8`} />
+          )}
+          {mark !== null && (
+            <g
+              className={`mark ${mark}`}
+              transform={`translate(${figures - MARK_GAP} ${pitch < 36 ? middle : middle - 6.5}) scale(.8)`}
+            >
+              <VerdictShape standing={mark} />
+            </g>
           )}
           <text className="row-figure" x={figures} y={pitch < 36 ? middle + 4 : middle - 2}>
             {formatValue(size.value, 'size', units)}
@@ -205,8 +220,21 @@ function Bar(props: {
 function lineText(row: CauseRow, units: Units): string {
   const { component, line } = row;
   if (component.notExamined !== null) return '';
-  if (line?.allocated == null) return 'no allocation';
-  return `${aloneOver(row) ? 'over its' : 'allocated'} ${formatLimit(line.allocated, 'size', units)}`;
+  return line?.allocated == null ? 'no allocation' : allocationText(line.allocated, row, units);
+}
+
+function allocationText(allocated: number, row: CauseRow, units: Units): string {
+  const limit = formatLimit(allocated, 'size', units);
+  switch (againstLine(row)) {
+    case 'over':
+      return `over its ${limit}`;
+    case 'uncertain':
+      return `over its ${limit}, uncertain`;
+    case 'within':
+      return `within its ${limit}`;
+    case null:
+      return `allocated ${limit}`;
+  }
 }
 
 /** A row in words. */
@@ -220,6 +248,6 @@ export function spokenRow(row: CauseRow, units: Units): string {
       `${formatValue(size.value, 'size', units)} ${unitWord('size', units)}, interval ${intervalText(size, 'size', units)}`,
     );
   if (standingOf(component) !== 'cause') parts.push(standingWords[standingOf(component)]);
-  if (line?.allocated != null) parts.push(`allocated ${formatLimit(line.allocated, 'size', units)}`);
+  if (line?.allocated != null) parts.push(allocationText(line.allocated, row, units));
   return parts.join(', ');
 }

@@ -4,8 +4,9 @@ import { chooseByKey } from '../../chart/choose-by-key.ts';
 import { LegendItem } from '../../chart/legend-item.tsx';
 import { fileStem } from '../../parts/download.ts';
 import { Segmented } from '../../parts/segmented.tsx';
+import { VerdictShape } from '../../parts/verdict-mark.tsx';
 import { useKept, useLasting } from '../../state/kept.ts';
-import { BudgetChart, spokenRow } from './budget-chart.tsx';
+import { allocationMarks, BudgetChart, spokenRow } from './budget-chart.tsx';
 import { BudgetTable } from './budget-table.tsx';
 import { ComponentCard } from './component-card.tsx';
 import { Findings } from './findings.tsx';
@@ -98,6 +99,28 @@ export function Overview({ disc, diagnosis, units, selected, onSelect, onKey }: 
   );
 }
 
+function AgainstItem(props: { readonly against: keyof typeof allocationMarks; readonly children: string }) {
+  const { against, children } = props;
+  const standing = allocationMarks[against];
+  return (
+    <LegendItem
+      width={33}
+      height={10}
+      className={`cause-row ${against}`}
+      mark={
+        <>
+          <rect className="bar" y="1" width="18" height="8" />
+          <g className={`mark ${standing}`} transform="translate(26 5) scale(.8)">
+            <VerdictShape standing={standing} />
+          </g>
+        </>
+      }
+    >
+      {children}
+    </LegendItem>
+  );
+}
+
 function Legend({ unseen }: { readonly unseen: readonly (readonly [title: string, reason: string])[] }) {
   return (
     <>
@@ -115,14 +138,8 @@ function Legend({ unseen }: { readonly unseen: readonly (readonly [title: string
       <LegendItem width={12} mark={<path className="allocation" d="M6 0v12m-4 0h8m-8 -12h8" />}>
         allocated
       </LegendItem>
-      <LegendItem
-        width={18}
-        height={10}
-        className="cause-row over"
-        mark={<rect className="bar" y="1" width="18" height="8" />}
-      >
-        over its allocation
-      </LegendItem>
+      <AgainstItem against="over">over its allocation</AgainstItem>
+      <AgainstItem against="uncertain">over it, uncertain</AgainstItem>
       <LegendItem
         width={18}
         height={10}

@@ -68,10 +68,25 @@ export function chartEnd(rows: readonly CauseRow[], tolerance: number): number {
   return HEADROOM * Math.max(tolerance, ...highs, ...allocated);
 }
 
-/** Whether a component takes more than its line is allocated: by the line where it has it for itself, else by its own position. */
-export function aloneOver({ component, line }: CauseRow): boolean {
-  if (line?.allocated == null || line.state !== 'over') return false;
-  return line.components.length === 1 || (component.consumed ?? 0) > line.allocated;
+/** What a component takes of its line against what the line is allocated; null where the two cannot be compared. */
+export type Against = 'within' | 'over' | 'uncertain';
+
+/**
+ * A line that a component has for itself decides for it; where it shares one, its own position does, with an interval in
+ * proportion to that of its size. `uncertain`: above the allocation, but the interval holds it. A line that is not
+ * distinguishable from scatter says nothing.
+ */
+export function againstLine({ component, line }: CauseRow): Against | null {
+  if (line?.allocated == null || !line.distinguishable) return null;
+  if (line.state === 'within') return 'within';
+  if (line.components.length === 1) {
+    if (line.state === 'over') return 'over';
+    return line.state === 'undecided' && (line.found?.value ?? 0) > line.allocated ? 'uncertain' : null;
+  }
+  const { size, consumed } = component;
+  if (size === null || consumed === null || consumed <= line.allocated) return null;
+  const isAbove = line.state === 'over' && size.low * consumed > line.allocated * size.value;
+  return isAbove ? 'over' : 'uncertain';
 }
 
 export const budgetWords: Record<BudgetLine['state'], string> = {
