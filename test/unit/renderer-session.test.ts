@@ -6,7 +6,7 @@ import { mergeFiles, stillMissing, withoutRole } from '../../src-renderer/state/
 import { stationOrder, stepStation } from '../../src-renderer/state/selection.ts';
 import { emptySession, reduceSession } from '../../src-renderer/state/session.ts';
 import { parseSettings } from '../../src-renderer/state/settings.ts';
-import { gathered, placeOf, statementOf } from '../../src-renderer/views/problems/problems.tsx';
+import { gathered, placeOf, statementOf, withRemedy } from '../../src-renderer/views/problems/problems.tsx';
 import { exampleDisc } from '../support/example-disc.ts';
 
 const file = (role: FileRole, name: string): OpenedFile => ({ ticket: `t-${name}`, name, bytes: 1, role });
@@ -163,6 +163,14 @@ describe('a problem in words', () => {
   test('is split into its place and its statement', () => {
     expect(placeOf(problem)).toBe('a.csv, line 7, column x');
     expect(statementOf(problem)).toBe('This is not a number.');
+  });
+
+  test('says in one line what to do, where that is known', () => {
+    const told = { code: 'x', message: 'The program does not answer.', remedy: 'Start it again.' };
+    expect(withRemedy(told)).toBe('The program does not answer. Remedy: Start it again.');
+    expect(withRemedy({ code: 'x', message: 'The program does not answer.' })).toBe(
+      'The program does not answer.',
+    );
   });
 
   test('keeps the name of a file that it starts with', () => {

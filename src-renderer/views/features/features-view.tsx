@@ -16,6 +16,7 @@ import {
 import { useKept } from '../../state/kept.ts';
 import { ExcludeDialog, type Leaving } from '../exclusions/exclude-dialog.tsx';
 import { ExclusionList } from '../exclusions/exclusion-list.tsx';
+import { withRemedy } from '../problems/problems.tsx';
 import { FeatureList } from './feature-list.tsx';
 import { associationOf, featureAxisNames, featureOnView } from './feature-names.ts';
 import { ResidualsPage } from './residuals-page.tsx';
@@ -168,7 +169,7 @@ export function FeaturesView(props: DiscWorkspaceProps) {
             <p className="panel waiting" role="status">
               {asked.problems.length === 0
                 ? 'Reading the points …'
-                : asked.problems.map(({ message }) => message).join(' ')}
+                : asked.problems.map(withRemedy).join(' ')}
             </p>
           ) : (
             <ResidualsPage

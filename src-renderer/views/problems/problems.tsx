@@ -93,6 +93,12 @@ export function statementOf(problem: Problem): string {
     : `${statement.replace(/^[a-z](?=[a-z]* )/, (first) => first.toUpperCase())}.`;
 }
 
+/** What is wrong and what to do, in one line. */
+export function withRemedy(problem: Problem): string {
+  const statement = statementOf(problem);
+  return problem.remedy === undefined ? statement : `${statement} Remedy: ${problem.remedy}`;
+}
+
 export function placeOf(problem: Problem): string {
   return [
     problem.file,

@@ -3,7 +3,7 @@ import type { HubtrueApi, OutputKind, PreviewReportRequest, Problem } from '../.
 import { Segmented } from '../../parts/segmented.tsx';
 import type { DiscWorkspaceProps } from '../../shell/workspace.ts';
 import { useLasting } from '../../state/kept.ts';
-import { statementOf } from '../problems/problems.tsx';
+import { withRemedy } from '../problems/problems.tsx';
 import { Preview } from './preview.tsx';
 import { sectionsOf } from './read-report.ts';
 import './report.css';
@@ -150,11 +150,6 @@ export function ReportView({ api, disc, session, settings }: DiscWorkspaceProps)
       )}
     </main>
   );
-}
-
-function withRemedy(problem: Problem): string {
-  const statement = statementOf(problem);
-  return problem.remedy === undefined ? statement : `${statement} Remedy: ${problem.remedy}`;
 }
 
 interface PreviewState {
