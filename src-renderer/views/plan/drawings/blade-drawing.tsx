@@ -1,7 +1,7 @@
 import { formatWritten } from '../../../format/format.ts';
 import { type Draft, listAt, placeKey, textAt, vectorAt } from '../draft.ts';
 import { type DatumSketch, datumSketches, seatSketch } from '../nominal.ts';
-import { arc, arrowHead, axisTypes, polar } from './shapes.ts';
+import { arc, arrowHead, axisTypes, clearAlong, polar } from './shapes.ts';
 import './drawings.css';
 
 interface BladeDrawingProps {
@@ -46,10 +46,6 @@ function isAlongStack(direction: readonly [number, number, number]): boolean {
 /** Letters that would stand on each other go into rows. */
 function rowOf(before: readonly DatumSketch[], along: number, room: number): number {
   return before.filter(({ point }) => point !== null && Math.abs(point[2] - along) < room).length;
-}
-
-function isSamePlace(a: DatumSketch, b: DatumSketch): boolean {
-  return a.point !== null && b.point !== null && a.point[0] === b.point[0] && a.point[1] === b.point[1];
 }
 
 /** Radius to the right, +Z upwards. */
@@ -143,6 +139,41 @@ function SectionView({ draft, focus, sketches, checkPoints }: View) {
   );
 }
 
+/** Side of a letter's box and the gap to the next. */
+const BOX_ROOM = 16;
+
+/** What the view from the tip shows of the datums, in the turned frame of the profile; the outermost letters first. */
+function tipMarks(sketches: readonly DatumSketch[], scale: number, stagger: number) {
+  const [cos, sin] = [Math.cos(stagger / DEGREES), Math.sin(stagger / DEGREES)];
+  const upright: (readonly [number, number])[] = [];
+  const marks = sketches.flatMap(({ point, direction, label, type }, index) => {
+    if (point === null || direction === null || isAlongStack(direction)) return [];
+    // (o, l) to the drawing: o upwards, l to the left.
+    const [x, y] = [-point[1] * scale, -point[0] * scale];
+    const length = Math.hypot(direction[0], direction[1]) || 1;
+    const [nx, ny] = [-direction[1] / length, -direction[0] / length];
+    const isAxis = axisTypes.has(type);
+    const [tx, ty] = isAxis ? [nx, ny] : [-ny, nx];
+    const turned = ([u, v]: readonly [number, number]) => [u * cos - v * sin, u * sin + v * cos] as const;
+    const ray = (out: number) => [x + nx * out, y + ny * out] as const;
+    const out = clearAlong((distance) => turned(ray(distance)), isAxis ? 24 : 15, upright, BOX_ROOM);
+    const box = ray(out);
+    upright.push(turned(box));
+    return [
+      {
+        index,
+        isAxis,
+        label,
+        box,
+        edge: `M${x - tx * 16} ${y - ty * 16}L${x + tx * 16} ${y + ty * 16}`,
+        leader: `M${x} ${y}L${box[0]} ${box[1]}`,
+      },
+    ];
+  });
+  // No leader crosses the letter of another that stands before it.
+  return marks.reverse();
+}
+
 /** Seen from the tip towards the axis: growing angles to the right, the axial side upwards. */
 function TipView({ draft, focus, sketches, checkPoints }: View) {
   const seat = seatSketch(draft);
@@ -157,6 +188,7 @@ function TipView({ draft, focus, sketches, checkPoints }: View) {
     ...checkPoints.map(({ at }) => Math.hypot(at[0], at[1])),
   );
   const scale = 34 / reach;
+  const marks = tipMarks(sketches, scale, stagger);
   return (
     <g transform="translate(238 92)">
       <text x={-42} y={-78} className="view-name">
@@ -186,34 +218,18 @@ function TipView({ draft, focus, sketches, checkPoints }: View) {
         <text x={-53} y={-3} className="axis-name" transform={`rotate(${-stagger} -50 -3)`}>
           l
         </text>
-        {sketches.map((sketch, index) => {
-          const { point, direction, label, type } = sketch;
-          if (point === null || direction === null || isAlongStack(direction)) return null;
-          // (o, l) to the drawing: o upwards, l to the left.
-          const [x, y] = [-point[1] * scale, -point[0] * scale];
-          const length = Math.hypot(direction[0], direction[1]) || 1;
-          const [nx, ny] = [-direction[1] / length, -direction[0] / length];
-          const isAxis = axisTypes.has(type);
-          const [tx, ty] = isAxis ? [nx, ny] : [-ny, nx];
-          const same = sketches.slice(0, index).filter((other) => isSamePlace(other, sketch)).length;
-          const out = (isAxis ? 24 : 15) + 17 * same;
-          const [lx, ly] = [x + nx * out, y + ny * out];
-          return (
-            <g key={placeKey(index)} className={`datum-mark${litBy(focus, `blade.datums[${index}]`)}`}>
-              <path
-                d={`M${x - tx * 16} ${y - ty * 16}L${x + tx * 16} ${y + ty * 16}`}
-                className={isAxis ? 'edge axis' : 'edge'}
-              />
-              <path d={`M${x} ${y}L${lx} ${ly}`} className="leader" />
-              <g transform={`rotate(${-stagger} ${lx} ${ly})`}>
-                <rect x={lx - 7} y={ly - 7} width="14" height="14" rx="2" />
-                <text x={lx} y={ly + 3.6}>
-                  {label.slice(0, 2) || '?'}
-                </text>
-              </g>
+        {marks.map(({ index, edge, isAxis, leader, box, label }) => (
+          <g key={placeKey(index)} className={`datum-mark${litBy(focus, `blade.datums[${index}]`)}`}>
+            <path d={edge} className={isAxis ? 'edge axis' : 'edge'} />
+            <path d={leader} className="leader" />
+            <g transform={`rotate(${-stagger} ${box[0]} ${box[1]})`}>
+              <rect x={box[0] - 7} y={box[1] - 7} width="14" height="14" rx="2" />
+              <text x={box[0]} y={box[1] + 3.6}>
+                {label.slice(0, 2) || '?'}
+              </text>
             </g>
-          );
-        })}
+          </g>
+        ))}
       </g>
       {Math.abs(stagger) > 0.01 && (
         <g className={`dimension${litBy(focus, 'blade.seat.staggerAngle')}`}>

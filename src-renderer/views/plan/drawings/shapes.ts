@@ -19,5 +19,23 @@ export function arrowHead(x: number, y: number, degrees: number, size = 7): stri
   return `M${x} ${y}l${ax} ${ay}M${x} ${y}l${bx} ${by}`;
 }
 
+/** How far out along a ray a box stands clear of the others: boxes of one size, given by their middles, sides upright. */
+export function clearAlong(
+  ray: (out: number) => readonly [number, number],
+  from: number,
+  others: readonly (readonly [number, number])[],
+  size: number,
+): number {
+  const isFree = (out: number): boolean => {
+    const [x, y] = ray(out);
+    return others.every(([ox, oy]) => Math.abs(x - ox) >= size || Math.abs(y - oy) >= size);
+  };
+  // Each box hides at most its diagonal to either side.
+  const most = from + others.length * 2 * Math.SQRT2 * size;
+  let out = from;
+  while (out < most && !isFree(out)) out += 1;
+  return out;
+}
+
 /** Features whose direction is their axis. */
 export const axisTypes: ReadonlySet<string> = new Set(['cylinder', 'cone', 'line']);
