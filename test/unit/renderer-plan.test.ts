@@ -15,6 +15,7 @@ import {
   valueAt,
   withValue,
 } from '../../src-renderer/views/plan/draft.ts';
+import { clearAlong } from '../../src-renderer/views/plan/drawings/shapes.ts';
 import { parseNumber, parseQuantity } from '../../src-renderer/views/plan/fields/number-text.ts';
 import { allFields } from '../../src-renderer/views/plan/fields.ts';
 import { changed, historyOf, redone, undone } from '../../src-renderer/views/plan/history.ts';
@@ -55,6 +56,31 @@ describe('a draft', () => {
     expect(pathText(path)).toBe('disc.datums[1].nominal.point[0]');
     expect(parsePath(pathText(path))).toEqual(path);
   });
+});
+
+test('the direction of a zone can be set only where some zone is planar, and says why where none is', () => {
+  const field = allFields.find(({ path }) => path === 'blade.position.direction');
+  if (field?.idle === undefined) throw new Error('The field says when it is idle.');
+  const blade = (position: Draft) => ({ blade: { position } });
+  expect(field.idle(blade({ zone: 'cylindrical', checkPoints: [{ name: 'tip' }] }))).toContain(
+    'no zone is planar',
+  );
+  expect(field.idle({})).toContain('no zone is planar');
+  expect(field.idle(blade({ zone: 'planar' }))).toBeNull();
+  // Both take the direction of the blade where they have none.
+  const own = { zone: 'cylindrical', checkPoints: [{ name: 'tip', zone: 'planar' }] };
+  expect(field.idle(blade(own))).toBeNull();
+  expect(field.idle({ overrides: { 3: { position: { zone: 'planar' } } } })).toBeNull();
+});
+
+test('letters of datums move out along their rays until none covers another', () => {
+  const slanted = (out: number) => [out * Math.SQRT1_2, out * Math.SQRT1_2] as const;
+  expect(clearAlong(slanted, 15, [], 16)).toBe(15);
+  const out = clearAlong(slanted, 15, [slanted(15)], 16);
+  expect((out - 15) * Math.SQRT1_2).toBeGreaterThanOrEqual(16);
+  // The next step is a pixel wide.
+  expect((out - 16) * Math.SQRT1_2).toBeLessThan(16);
+  expect(clearAlong(slanted, 15, [[100, 100]], 16)).toBe(15);
 });
 
 describe('undo and redo', () => {

@@ -1,4 +1,5 @@
 /** What stands on the drawing and in the head of an inspection. */
+import { type Draft, isBlock, listAt, textAt, valueAt } from '../draft.ts';
 import { arcMinutes, inches, microns } from './conversions.ts';
 import {
   type ChoiceField,
@@ -90,6 +91,18 @@ export const poseField: ChoiceField = {
   ],
 };
 
+/** Stations that differ, and check points with a zone of their own, take the direction from here as well. */
+function undirected(draft: Draft): string | null {
+  const overrides = valueAt(draft, ['overrides']);
+  const blades = [valueAt(draft, ['blade']), ...(isBlock(overrides) ? Object.values(overrides) : [])];
+  const zones = blades.flatMap((blade) => [
+    textAt(blade, ['position', 'zone']),
+    ...listAt(blade, ['position', 'checkPoints']).map((point) => textAt(point, ['zone'])),
+  ]);
+  if (zones.includes('planar')) return null;
+  return 'Without effect: no zone is planar. Choose a planar zone to set it.';
+}
+
 export const positionFields: readonly Field[] = [
   number(
     'blade.position.tolerance',
@@ -117,7 +130,8 @@ export const positionFields: readonly Field[] = [
     label: 'Direction of a planar zone',
     unit: '',
     axes: ['o', 'l', 'u'],
-    hint: 'In the blade frame; any length. Not used by the other zones.',
+    hint: 'In the blade frame; any length.',
+    idle: undirected,
   },
 ];
 

@@ -7,6 +7,8 @@ interface Common {
   readonly path: string;
   readonly label: string;
   readonly hint: string;
+  /** Why it has no effect as the plan stands; null: it has one. */
+  readonly idle?: (draft: Draft) => string | null;
 }
 export interface TextField extends Common {
   readonly kind: 'text';
@@ -18,8 +20,6 @@ export interface NumberField extends Common {
   /** The same value in another unit, said beside it. */
   readonly also?: (value: number) => string;
   readonly whole?: boolean;
-  /** Why it has no effect as the plan stands; null: it has one. */
-  readonly idle?: (draft: Draft) => string | null;
 }
 export interface ChoiceField extends Common {
   readonly kind: 'choice';

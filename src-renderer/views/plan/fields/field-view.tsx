@@ -32,12 +32,15 @@ export function FieldGrid({ fields }: { readonly fields: readonly Field[] }) {
 
 function useField(field: Field) {
   const { draft, put, problemsUnder, onFocus, focus } = usePlanContext();
+  const idle = field.idle?.(draft) ?? null;
   const id = useId();
   const path = parsePath(field.path);
   const [problem] = problemsUnder(field.path);
   return {
     id,
     path,
+    /** Why it cannot be changed as the plan stands. */
+    idle,
     value: valueAt(draft, path),
     put: (value: Json | undefined) => put(path, value),
     fault: problem === undefined ? null : faultText(field.kind, problem),
@@ -56,13 +59,15 @@ function faultText(kind: Field['kind'], { code, expected, message }: Problem): s
 interface FrameProps {
   readonly field: Field;
   readonly id: string;
+  /** Said instead of the hint. */
+  readonly idle?: string | null;
   readonly fault: string | null;
   readonly isFocused: boolean;
   readonly group?: boolean;
   readonly children: React.ReactNode;
 }
 
-function Frame({ field, id, fault, isFocused, group = false, children }: FrameProps) {
+function Frame({ field, id, idle = null, fault, isFocused, group = false, children }: FrameProps) {
   const title = group ? (
     <legend className="field-label">{field.label}</legend>
   ) : (
@@ -75,7 +80,7 @@ function Frame({ field, id, fault, isFocused, group = false, children }: FramePr
       {title}
       {children}
       <p className="field-hint" id={`${id}-hint`}>
-        {field.hint}
+        {idle ?? field.hint}
       </p>
       {fault !== null && (
         <p className="field-fault" id={`${id}-fault`}>
@@ -93,6 +98,15 @@ function Frame({ field, id, fault, isFocused, group = false, children }: FramePr
     <div className={name} data-path={field.path}>
       {body}
     </div>
+  );
+}
+
+/** A value without effect can only go. */
+function TakeOut({ onTakeOut }: { readonly onTakeOut: () => void }) {
+  return (
+    <button type="button" className="button quiet" onClick={onTakeOut}>
+      Take out
+    </button>
   );
 }
 
@@ -118,17 +132,10 @@ function TextView({ field }: { readonly field: TextField }) {
 }
 
 function NumberView({ field }: { readonly field: NumberField }) {
-  const { id, value, put, fault, isFocused, onFocus } = useField(field);
-  const { draft } = usePlanContext();
-  const idle = field.idle?.(draft) ?? null;
+  const { id, idle, value, put, fault, isFocused, onFocus } = useField(field);
   const also = field.also !== undefined && typeof value === 'number' ? field.also(value) : null;
   return (
-    <Frame
-      field={idle === null ? field : { ...field, hint: idle }}
-      id={id}
-      fault={fault}
-      isFocused={isFocused}
-    >
+    <Frame field={field} id={id} idle={idle} fault={fault} isFocused={isFocused}>
       <span className="with-unit">
         <NumberInput
           id={id}
@@ -140,11 +147,7 @@ function NumberView({ field }: { readonly field: NumberField }) {
           isFaulty={fault !== null}
           isIdle={idle !== null}
         />
-        {idle !== null && value !== undefined && (
-          <button type="button" className="button quiet" onClick={() => put(undefined)}>
-            Take out
-          </button>
-        )}
+        {idle !== null && value !== undefined && <TakeOut onTakeOut={() => put(undefined)} />}
         {field.unit !== '' && <span className="unit">{field.unit}</span>}
         {also !== null && <span className="also">= {also}</span>}
       </span>
@@ -190,9 +193,9 @@ function ChoiceView({ field }: { readonly field: ChoiceField }) {
 }
 
 function VectorView({ field }: { readonly field: VectorField }) {
-  const { id, value, put, fault, isFocused, onFocus } = useField(field);
+  const { id, idle, value, put, fault, isFocused, onFocus } = useField(field);
   return (
-    <Frame field={field} id={`${id}-0`} fault={fault} isFocused={isFocused} group>
+    <Frame field={field} id={`${id}-0`} idle={idle} fault={fault} isFocused={isFocused} group>
       <VectorInput
         id={id}
         value={value}
@@ -203,7 +206,9 @@ function VectorView({ field }: { readonly field: VectorField }) {
         onFocus={onFocus}
         describedBy={described(`${id}-0`, fault)}
         isFaulty={fault !== null}
+        isIdle={idle !== null}
       />
+      {idle !== null && value !== undefined && <TakeOut onTakeOut={() => put(undefined)} />}
     </Frame>
   );
 }
@@ -218,11 +223,12 @@ interface VectorInputProps {
   readonly onFocus?: () => void;
   readonly describedBy?: string;
   readonly isFaulty?: boolean;
+  readonly isIdle?: boolean;
 }
 
 /** Three numbers; an empty one beside filled ones stays empty in the plan, for the check to ask for it. */
 export function VectorInput(props: VectorInputProps) {
-  const { id, value, onValue, axes, unit, label, onFocus, describedBy, isFaulty } = props;
+  const { id, value, onValue, axes, unit, label, onFocus, describedBy, isFaulty, isIdle } = props;
   const parts: readonly (Json | undefined)[] =
     Array.isArray(value) && !isBlock(value) ? (value as Json[]) : [];
   return (
@@ -239,6 +245,7 @@ export function VectorInput(props: VectorInputProps) {
             onFocus={onFocus ?? (() => {})}
             {...(describedBy === undefined ? {} : { describedBy })}
             isFaulty={isFaulty ?? false}
+            isIdle={isIdle ?? false}
             onValue={(next) => {
               const all = axes.map((_, k) => (k === at ? (next ?? null) : (parts[k] ?? null)));
               onValue(all.every((part) => part === null) ? undefined : all);
