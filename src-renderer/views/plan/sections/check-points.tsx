@@ -64,7 +64,7 @@ export function CheckPoints({ owner }: CheckPointsProps) {
                 />
               </span>
               <details>
-                <summary>Own zone or tolerance</summary>
+                <summary>Own zone</summary>
                 <span className="more">
                   <span className="small-field">
                     <label htmlFor={`${id}-${index}-t`}>Tolerance</label>
