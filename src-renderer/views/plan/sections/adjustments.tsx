@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { Fragment, useId } from 'react';
 import { parsePath, pathText, valueAt } from '../draft.ts';
 import { NumberInput } from '../fields/number-input.tsx';
 import { adjustmentFields, type NumberField } from '../fields.ts';
@@ -35,25 +35,32 @@ export function Adjustments() {
             const owner = pathText(parsePath(limit.path).slice(0, -1));
             const [problem] = problemsUnder(owner);
             return (
-              <tr key={limit.path} className={problem === undefined ? '' : 'faulty'}>
-                <th scope="row">{name}</th>
-                {[limit, step].map((field) => (
-                  <td key={field.path}>
-                    <NumberInput
-                      id={`${id}-${field.path}`}
-                      label={field.label}
-                      unit={field.unit}
-                      value={valueAt(draft, parsePath(field.path))}
-                      onValue={(next) => put(parsePath(field.path), next)}
-                      isFaulty={problemsUnder(field.path).length > 0}
-                    />
-                  </td>
-                ))}
-                <td className="unit">
-                  {limit.unit}
-                  {problem !== undefined && <span className="field-fault"> {problem.message}</span>}
-                </td>
-              </tr>
+              <Fragment key={limit.path}>
+                <tr className={problem === undefined ? '' : 'faulty'}>
+                  <th scope="row">{name}</th>
+                  {[limit, step].map((field) => (
+                    <td key={field.path}>
+                      <NumberInput
+                        id={`${id}-${field.path}`}
+                        label={field.label}
+                        unit={field.unit}
+                        value={valueAt(draft, parsePath(field.path))}
+                        onValue={(next) => put(parsePath(field.path), next)}
+                        isFaulty={problemsUnder(field.path).length > 0}
+                      />
+                    </td>
+                  ))}
+                  <td className="unit">{limit.unit}</td>
+                </tr>
+                {problem !== undefined && (
+                  <tr className="row-fault">
+                    <td />
+                    <td colSpan={3} className="field-fault">
+                      {problem.message}
+                    </td>
+                  </tr>
+                )}
+              </Fragment>
             );
           })}
         </tbody>
