@@ -1,4 +1,5 @@
 import { useId, useState } from 'react';
+import { formatWritten } from '../../../format/format.ts';
 import { isBlock, type Json, listAt, numberAt, pathText, valueAt, withValue } from '../draft.ts';
 import { NumberInput } from '../fields/number-input.tsx';
 import { stationAngles } from '../nominal.ts';
@@ -31,6 +32,9 @@ const columns = [
     base: ['blade', 'position', 'tolerance'],
   },
 ] as const;
+
+/** Of a nominal as it stands in a plan; more than any drawing states. */
+const MOST_DECIMALS = 9;
 
 /** Nominals that differ from station to station, one by one or pasted from a spreadsheet. */
 export function SingleStations() {
@@ -117,7 +121,7 @@ export function SingleStations() {
                           }
                         />
                       ) : (
-                        <span className="given">{+angle.toFixed(4)}</span>
+                        <span className="given">{formatWritten(angle, 4)}</span>
                       )}
                     </td>
                     {columns.map(({ key, title, path, base }) => (
@@ -162,11 +166,12 @@ interface StationCellProps {
 }
 
 function StationCell({ id, label, value, base, onValue }: StationCellProps) {
+  const otherwise = base === null ? '' : formatWritten(base, MOST_DECIMALS);
   return (
-    <span className={value === undefined ? 'station-cell' : 'station-cell own'} data-base={base ?? ''}>
+    <span className={value === undefined ? 'station-cell' : 'station-cell own'} data-base={otherwise}>
       <NumberInput
         id={id}
-        label={`${label}${base === null ? '' : `, otherwise ${base}`}`}
+        label={`${label}${base === null ? '' : `, otherwise ${otherwise}`}`}
         value={value}
         onValue={onValue}
       />
