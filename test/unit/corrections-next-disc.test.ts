@@ -113,6 +113,7 @@ describe('a correction', () => {
       expect(next!.corrected.expected, kind).toBeGreaterThan(next!.unchanged.expected);
       expect(chasesNoise, kind).toBe(true);
       expect(sentence, kind).toContain('chase');
+      expect(sentence, kind).toMatch(/ Not recommended\.$/);
     }
   });
 

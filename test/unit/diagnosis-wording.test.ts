@@ -205,6 +205,7 @@ describe('a correction', () => {
       },
       { before, after: conforming, planned: 14 },
       null,
+      conforming >= before,
     );
   const saidOf = (conforming: number, before: number): string => toldOf(conforming, before).text;
 
@@ -212,6 +213,8 @@ describe('a correction', () => {
     expect(saidOf(9, 11)).toContain('would leave only 9 of 14 stations conforming, fewer than the 11 now');
     expect(saidOf(11, 11)).toContain('would leave 11 of 14 stations conforming as they are');
     expect(saidOf(12, 11)).toContain('would make 12 of 14 stations conform instead of 11');
+    expect(saidOf(9, 11)).toMatch(/ Not recommended\.$/);
+    expect(saidOf(11, 11)).not.toContain('recommended');
     expect(saidOf(12, 11)).toContain('by −4.0 µm along lateral');
   });
 

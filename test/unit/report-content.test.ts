@@ -351,6 +351,41 @@ describe('causes', () => {
     expect(await textOf({ ...drifting, result })).toMatch(count);
   });
 
+  it.each([
+    ['en', '(10 before)', 'Not recommended: fewer stations would conform than before. '],
+    ['de', '(vorher 10)', 'Nicht empfohlen: weniger Stationen wären konform als vorher. '],
+    ['fr', '(10 avant)', 'Non recommandé : moins de stations seraient conformes qu’avant. '],
+  ] as const)(
+    'advise against a correction that lets fewer stations conform, in %s',
+    async (language, now, words) => {
+      const { diagnosis, stations, summary } = drifting.result;
+      const [correction] = diagnosis?.corrections ?? [];
+      if (diagnosis === null || correction === undefined) throw new Error('no correction');
+      const shown = (after: number, chasesNoise = false): Promise<string> => {
+        const told = { ...correction, conforming: after, predicted: stationsOf, chasesNoise };
+        const corrections = [told];
+        const result = {
+          ...drifting.result,
+          summary: { ...summary, conforming: 10 },
+          stations: measured,
+          diagnosis: { ...diagnosis, corrections },
+        };
+        return textOf({ ...drifting, result }, { language });
+      };
+      const measured = stations.map((entry, i) => ({
+        ...entry,
+        verdict: i < 10 ? ('conforming' as const) : ('nonconforming' as const),
+      }));
+      const stationsOf = measured.map(({ station }) => ({ ...correction.predicted[0]!, station }));
+      const fewer = squeezed(await shown(9));
+      expect(fewer).toContain(words);
+      expect(fewer).toContain(`9 / ${drifting.plan.stations.length} ${now}`);
+      const advice = words.slice(0, words.indexOf(':')).trim();
+      expect(squeezed(await shown(10))).not.toContain(advice);
+      expect(squeezed(await shown(11, true))).toContain(advice);
+    },
+  );
+
   it('give the index correction as an angle of each station, beside its deviation and interval', async () => {
     const text = await textOf(drifting);
     const { corrections = [], index } = drifting.result.diagnosis ?? {};

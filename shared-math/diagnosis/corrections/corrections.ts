@@ -19,6 +19,7 @@ import type { Correction, CorrectionKind, NextDisc, Setting } from './correction
 import { type Disturbances, drawDisturbances } from './disturbances.ts';
 import { nextDisc } from './next-disc.ts';
 import { gainFromScatter } from './noise-gain.ts';
+import { objectionsTo, surpassedBy } from './objections.ts';
 import { predictedRow, predictStations } from './predict.ts';
 import { intervalAgain } from './re-measured.ts';
 import { roundedSettings } from './round-settings.ts';
@@ -137,7 +138,9 @@ function correctionOf(disc: Disc, kind: CorrectionKind, parts: readonly Correcti
     after: conformingAfter(correction, stations),
     planned: definition.stations.length,
   };
-  const { text: sentence, figures } = correctionWords(correction, conforming, surpassedBy(next, parts));
+  const recommended = objectionsTo(correction, parts, stations).length === 0;
+  const simpler = surpassedBy(next, parts);
+  const { text: sentence, figures } = correctionWords(correction, conforming, simpler, recommended);
   return { ...correction, sentence, figures };
 }
 
@@ -155,17 +158,6 @@ function chasesNoise(
   if (next === null) return false;
   const { unchanged, corrected } = next;
   return unchanged.expected - corrected.expected < RECURRING * gain || surpassedBy(next, parts) !== null;
-}
-
-/** The simpler correction that leaves no more on the next disc, if any. */
-function surpassedBy(next: NextDisc | null, parts: readonly Correction[]): Correction | null {
-  if (next === null) return null;
-  const best = parts.reduce<Correction | null>(
-    (a, b) =>
-      b.next !== null && b.next.corrected.expected < (a?.next?.corrected.expected ?? Infinity) ? b : a,
-    null,
-  );
-  return best?.next && best.next.corrected.expected <= next.corrected.expected ? best : null;
 }
 
 function valuesOf({ settings }: Correction, unknowns: readonly Unknown[]): Float64Array {

@@ -48,8 +48,10 @@ export function correctionWords(
   correction: Omit<Correction, 'sentence' | 'figures'>,
   conforming: ConformingCounts,
   simpler: Correction | null,
+  recommended: boolean,
 ): Said {
-  return readFigures(sentenceOf(correction, conforming, simpler));
+  const verdict = recommended ? '' : ' Not recommended.';
+  return readFigures(`${sentenceOf(correction, conforming, simpler)}${verdict}`);
 }
 
 function sentenceOf(

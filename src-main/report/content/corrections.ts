@@ -1,8 +1,9 @@
 /** Corrections for the next disc: what to set, and what this disc would then have shown. */
 import { conformingAfter } from '../../../shared-math/diagnosis/corrections/conforming-after.ts';
 import type { Correction, Setting } from '../../../shared-math/diagnosis/corrections/correction.ts';
+import { type Objection, objectionsTo } from '../../../shared-math/diagnosis/corrections/objections.ts';
 import type { Diagnosis } from '../../../shared-math/diagnosis/findings.ts';
-import { type Block, note } from '../document.ts';
+import { type Block, type Inline, note, type TableRow } from '../document.ts';
 import { nothing } from '../format/numbers.ts';
 import { type Context, capital } from './context.ts';
 import { numberRanges } from './summary.ts';
@@ -23,22 +24,30 @@ export function correctionTable(context: Context, { corrections }: Diagnosis): r
         { header: words.after, unit: f.lengthSign, align: 'right', grow: 0.1 },
         { header: words.conforming, align: 'right', grow: 0.1 },
       ],
-      rows: corrections.map((correction) => ({
-        cells: [
-          capital(words.kinds[correction.kind]),
-          settingsText(context, correction),
-          f.length(correction.before),
-          f.length(correction.after),
-          `${conformingAfter(correction, result.stations)}\u00a0/\u00a0${plan.stations.length}`,
-        ],
-      })),
+      rows: corrections.map((correction): TableRow => {
+        const objections = objectionsTo(correction, corrections, result.stations);
+        const conforming = conformingAfter(correction, result.stations);
+        return {
+          ...(objections.length === 0 ? {} : { tone: 'caution' }),
+          cells: [
+            capital(words.kinds[correction.kind]),
+            settingsText(context, correction, objections),
+            f.length(correction.before),
+            f.length(correction.after),
+            words.conformingCount(
+              `${conforming}\u00a0/\u00a0${plan.stations.length}`,
+              result.summary.conforming,
+            ),
+          ],
+        };
+      }),
     },
     note(words.correctionsNote),
   ];
 }
 
 /** Settings of single stations stand in a table of their own. */
-function settingsText(context: Context, { settings, chasesNoise }: Correction): string {
+function settingsText(context: Context, { settings }: Correction, objections: readonly Objection[]): Inline {
   const { m } = context;
   const single = settings.filter(({ kind }) => kind !== 'index');
   const stations = settings.filter(({ kind, change }) => kind === 'index' && change !== 0);
@@ -48,7 +57,11 @@ function settingsText(context: Context, { settings, chasesNoise }: Correction): 
       ? []
       : [m.causes.indexStations(numberRanges(stations.map(({ of }) => Number(of)).filter(Number.isFinite)))]),
   ];
-  return [parts.join(', '), ...(chasesNoise ? [`(${m.causes.noise})`] : [])].join(' ');
+  const changes = capital(parts.join(', '));
+  if (objections.length === 0) return changes;
+  const { notRecommended, objections: reasons } = m.causes;
+  const why = objections.map((objection) => reasons[objection]).join(m.semicolon);
+  return [{ text: `${m.colon(notRecommended, why)}.`, bold: true }, ` ${changes}`];
 }
 
 function settingText({ m, f }: Context, { freedom, of, change }: Setting): string {

@@ -400,7 +400,13 @@ export const de: Messages = {
     conforming: 'Konform nachher',
     settings: 'Einstellungen',
     setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`}\u00a0${change}`,
-    noise: 'größtenteils an die Streuung dieser Scheibe angepasst',
+    conformingCount: (after, before) => `${after} (vorher ${before})`,
+    notRecommended: 'Nicht empfohlen',
+    objections: {
+      fewer: 'weniger Stationen wären konform als vorher',
+      simpler: 'eine der Korrekturen allein leistet an der nächsten Scheibe ebenso viel',
+      noise: 'größtenteils an die Streuung dieser Scheibe angepasst',
+    },
     correctionsNote:
       'Für diese Scheibe aus ihren gemessenen Abweichungen vorhergesagt, größte Position über die Stationen, denen die Korrektur dient. Die nächste Scheibe hat ihre eigene Streuung.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'um X', rotY: 'um Y', rotZ: 'um Z' },

@@ -393,7 +393,13 @@ export const en = {
     settings: 'Settings',
     setting: (name: string, of: string | null, change: string) =>
       `${name}${of === null ? '' : ` (${of})`}\u00a0${change}`,
-    noise: 'mostly fitted to the scatter of this disc',
+    conformingCount: (after: string, before: number) => `${after} (${before} before)`,
+    notRecommended: 'Not recommended',
+    objections: {
+      fewer: 'fewer stations would conform than before',
+      simpler: 'one of the corrections alone does as well on the next disc',
+      noise: 'mostly fitted to the scatter of this disc',
+    },
     correctionsNote:
       'Predicted for this disc from its measured errors, largest position over the stations that the correction serves. The next disc will have its own scatter.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'about X', rotY: 'about Y', rotZ: 'about Z' },

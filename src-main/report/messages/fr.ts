@@ -404,7 +404,13 @@ export const fr: Messages = {
     conforming: 'Conformes après',
     settings: 'Réglages',
     setting: (name, of, change) => `${name}${of === null ? '' : ` (${of})`}\u00a0${change}`,
-    noise: 'ajusté surtout à la dispersion de ce disque',
+    conformingCount: (after, before) => `${after} (${before} avant)`,
+    notRecommended: 'Non recommandé',
+    objections: {
+      fewer: 'moins de stations seraient conformes qu’avant',
+      simpler: 'l’une des corrections, seule, ferait aussi bien sur le prochain disque',
+      noise: 'ajusté surtout à la dispersion de ce disque',
+    },
     correctionsNote:
       'Prédit pour ce disque d’après ses écarts mesurés, localisation maximale sur les stations concernées par la correction. Le prochain disque aura sa propre dispersion.',
     freedoms: { x: 'X', y: 'Y', z: 'Z', rotX: 'autour de X', rotY: 'autour de Y', rotZ: 'autour de Z' },

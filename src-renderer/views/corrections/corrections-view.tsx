@@ -1,4 +1,5 @@
 import type { CorrectionKind } from '../../../shared-math/diagnosis/corrections/correction.ts';
+import { objectionsTo } from '../../../shared-math/diagnosis/corrections/objections.ts';
 import { withCorrection } from '../../../shared-math/what-if/state.ts';
 import { ChartPanel } from '../../chart/chart-panel.tsx';
 import { chooseByKey } from '../../chart/choose-by-key.ts';
@@ -17,8 +18,10 @@ import './corrections.css';
 export function CorrectionsView(props: DiagnosisProps) {
   const { disc, diagnosis, units, selected, onSelect, onWorkspace } = props;
   const { corrections } = diagnosis;
-  // What chases noise is shown, but never put forward.
-  const first = corrections.find(({ chasesNoise }) => !chasesNoise) ?? corrections[0];
+  // What is not recommended is shown, but never put forward.
+  const first =
+    corrections.find((entry) => objectionsTo(entry, corrections, disc.result.stations).length === 0) ??
+    corrections[0];
   const [kind, setKind] = useKept<CorrectionKind | null>(disc, 'correction', first?.kind ?? null);
   const [, setHistory] = useKept<History>(disc, 'what-if', measuredHistory);
   const chosen = corrections.find((entry) => entry.kind === kind) ?? first;
