@@ -152,8 +152,18 @@ describe('words that the result holds in English', () => {
   it('agree in number', () => {
     expect(languages.map((language) => messagesIn(language).banner.counts(14, 0, 10, 0, 4))).toEqual([
       'Of 14 planned stations, none conforms, 10 do not conform, 4 are missing.',
-      'Von 14 geplanten Stationen ist keine konform, 10 nicht konform; 4 fehlen.',
+      'Geplante Stationen: 14; konform: 0, nicht konform: 10, fehlend: 4.',
       'Sur 14 stations prévues, aucune n’est conforme, 10 ne sont pas conformes, 4 manquent.',
+    ]);
+    expect(languages.map((language) => messagesIn(language).banner.counts(11, 9, 1, 1, 0))).toEqual([
+      'Of 11 planned stations, 9 conform, 1 does not conform, 1 is not proven.',
+      'Geplante Stationen: 11; konform: 9, nicht konform: 1, nicht nachgewiesen: 1.',
+      'Sur 11 stations prévues, 9 sont conformes, 1 n’est pas conforme, 1 n’est pas démontrée.',
+    ]);
+    expect(languages.map((language) => messagesIn(language).banner.all(1))).toEqual([
+      'The one planned station was reduced and conforms.',
+      'Die eine geplante Station wurde ausgewertet und ist konform.',
+      'La seule station prévue a été évaluée et est conforme.',
     ]);
   });
 });

@@ -86,12 +86,15 @@ export const de: Messages = {
     nonconforming: 'Nicht konform',
     unproven: 'Konformität nicht nachgewiesen',
     missing: 'Unvollständig',
-    all: (count) => `Alle ${count} geplanten Stationen wurden ausgewertet und sind konform.`,
+    all: (count) =>
+      count === 1
+        ? 'Die eine geplante Station wurde ausgewertet und ist konform.'
+        : `Alle ${count} geplanten Stationen wurden ausgewertet und sind konform.`,
     counts: (of, conforming, nonconforming, unproven, missing) =>
-      `Von ${plural(of, 'geplanten Station', 'geplanten Stationen')} ${conforming === 0 ? 'ist keine' : conforming === 1 ? 'ist 1' : `sind ${conforming}`} konform` +
-      `${nonconforming > 0 ? `, ${nonconforming} nicht konform` : ''}` +
-      `${unproven > 0 ? `, ${unproven} nicht nachgewiesen` : ''}` +
-      `${missing > 0 ? `; ${missing} ${missing === 1 ? 'fehlt' : 'fehlen'}` : ''}.`,
+      `Geplante Stationen: ${of}; konform: ${conforming}` +
+      `${nonconforming > 0 ? `, nicht konform: ${nonconforming}` : ''}` +
+      `${unproven > 0 ? `, nicht nachgewiesen: ${unproven}` : ''}` +
+      `${missing > 0 ? `, fehlend: ${missing}` : ''}.`,
     worst: (position, upper, station, at, tolerance) =>
       `Größte Position ${position}${upper === null ? '' : ` (U\u00a0${upper})`} an Station\u00a0${station}, Prüfpunkt ${at}; Toleranz ${tolerance}.`,
     pattern: (verdict) => `Position der Schaufeln zueinander: ${verdict}.`,

@@ -86,7 +86,10 @@ export const en = {
     nonconforming: 'Nonconforming',
     unproven: 'Conformity not proven',
     missing: 'Incomplete',
-    all: (count: number) => `All ${count} planned stations were reduced and conform.`,
+    all: (count: number) =>
+      count === 1
+        ? 'The one planned station was reduced and conforms.'
+        : `All ${count} planned stations were reduced and conform.`,
     counts: (of: number, conforming: number, nonconforming: number, unproven: number, missing: number) =>
       `Of ${plural(of, 'planned station', 'planned stations')}, ${conforming === 0 ? 'none conforms' : `${conforming} conform${conforming === 1 ? 's' : ''}`}` +
       `${nonconforming > 0 ? `, ${nonconforming} ${nonconforming === 1 ? 'does' : 'do'} not conform` : ''}` +

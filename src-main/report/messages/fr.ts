@@ -86,7 +86,10 @@ export const fr: Messages = {
     nonconforming: 'Non conforme',
     unproven: 'Conformité non démontrée',
     missing: 'Incomplet',
-    all: (count) => `Les ${count} stations prévues ont toutes été évaluées et sont conformes.`,
+    all: (count) =>
+      count === 1
+        ? 'La seule station prévue a été évaluée et est conforme.'
+        : `Les ${count} stations prévues ont toutes été évaluées et sont conformes.`,
     counts: (of, conforming, nonconforming, unproven, missing) =>
       `Sur ${plural(of, 'station prévue', 'stations prévues')}, ${conforming === 0 ? 'aucune n’est conforme' : conforming === 1 ? '1 est conforme' : `${conforming} sont conformes`}` +
       `${nonconforming > 0 ? `, ${nonconforming} ${nonconforming === 1 ? 'n’est pas conforme' : 'ne sont pas conformes'}` : ''}` +
