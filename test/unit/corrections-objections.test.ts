@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Correction } from '../../shared-math/diagnosis/corrections/correction.ts';
 import { objectionsTo } from '../../shared-math/diagnosis/corrections/objections.ts';
+import type { Units } from '../../src-renderer/format/format.ts';
+import { spokenCorrection } from '../../src-renderer/views/corrections/corrections-chart.tsx';
 import { exampleCorrections } from '../support/example-corrections.ts';
 import { exampleDisc } from '../support/example-disc.ts';
 
@@ -29,6 +31,18 @@ describe('a correction is recommended', () => {
   it('unless it chases noise, and both reasons are given', () => {
     expect(against({ ...told, chasesNoise: true, conforming: now })).toEqual(['noise']);
     expect(against({ ...told, chasesNoise: true, conforming: now - 1 })).toEqual(['fewer', 'noise']);
+  });
+});
+
+describe('a row of the chart', () => {
+  const units: Units = { length: 'µm', rotation: 'arc-second' };
+  const told = { ...hub, chasesNoise: false };
+  const spoken = (correction: Correction): string => spokenCorrection(correction, disc, units);
+
+  it('says in words what speaks against it', () => {
+    expect(spoken({ ...told, conforming: now })).not.toContain('recommended');
+    expect(spoken({ ...told, conforming: now, chasesNoise: true })).toMatch(/not recommended: chases noise$/);
+    expect(spoken({ ...told, conforming: now - 1 })).toMatch(/not recommended: fewer conform$/);
   });
 });
 

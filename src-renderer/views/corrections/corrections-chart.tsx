@@ -1,5 +1,6 @@
 import { conformingAfter } from '../../../shared-math/diagnosis/corrections/conforming-after.ts';
 import type { Correction, CorrectionKind } from '../../../shared-math/diagnosis/corrections/correction.ts';
+import { objectionsTo } from '../../../shared-math/diagnosis/corrections/objections.ts';
 import type { ReducedDisc } from '../../../src-main/api.ts';
 import { Hit } from '../../chart/hit.tsx';
 import { scaleOf } from '../../chart/scale.ts';
@@ -57,12 +58,13 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
       {corrections.map((entry, index) => {
         const top = HEAD + index * pitch;
         const line = top + pitch / 2 + 9;
-        const { kind, title, before, after, interval, next, chasesNoise } = entry;
+        const { kind, title, before, after, interval, next } = entry;
+        const advice = adviceAgainst(entry, disc);
         return (
           <g
             key={kind}
             data-correction={kind}
-            className={`cause-row ${chasesNoise ? 'noise' : 'cause'} ${kind === chosen ? 'chosen' : ''}`}
+            className={`cause-row ${advice === null ? 'cause' : 'noise'} ${kind === chosen ? 'chosen' : ''}`}
           >
             <rect className="row-ground" x={6} y={top + 1} width={width - 12} height={pitch - 2} rx={6} />
             {kind === chosen && (
@@ -79,9 +81,9 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
             <text className="row-title" x={left} y={line - 18}>
               {title}
             </text>
-            {chasesNoise && (
+            {advice !== null && (
               <text className="noise-words" x={width - right - 4} y={line - 18} textAnchor="end">
-                chases noise
+                {advice}
               </text>
             )}
             <path className="gain" d={`M${place(before)} ${line}H${place(after)}`} />
@@ -121,11 +123,19 @@ export function CorrectionsChart(props: CorrectionsChartProps) {
   );
 }
 
+/** Why a correction is not recommended, in two words; null: it is. */
+function adviceAgainst(correction: Correction, disc: ReducedDisc): string | null {
+  const objections = objectionsTo(correction, [], disc.result.stations);
+  if (objections.length === 0) return null;
+  return objections.includes('fewer') ? 'fewer conform' : 'chases noise';
+}
+
 /** A row in words. */
 export function spokenCorrection(correction: Correction, disc: ReducedDisc, units: Units): string {
-  const { title, before, after, chasesNoise } = correction;
+  const { title, before, after } = correction;
+  const advice = adviceAgainst(correction, disc);
   const [from, to] = [formatValue(before, 'size', units), formatValue(after, 'size', units)];
-  return `${title}: worst position ${from} before, ${to} after, ${conformingAfter(correction, disc.result.stations)} of ${disc.result.summary.stations} stations conform${chasesNoise ? ', chases noise' : ''}`;
+  return `${title}: worst position ${from} before, ${to} after, ${conformingAfter(correction, disc.result.stations)} of ${disc.result.summary.stations} stations conform${advice === null ? '' : `, not recommended: ${advice}`}`;
 }
 
 /** Behind the mark of the corrected value, where the line comes from. */
