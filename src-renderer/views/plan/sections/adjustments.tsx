@@ -33,10 +33,10 @@ export function Adjustments() {
           {pairs.map(([limit, step]) => {
             const name = limit.label.replace(/, at most$/, '');
             const owner = pathText(parsePath(limit.path).slice(0, -1));
-            const [problem] = problemsUnder(owner);
+            const problems = problemsUnder(owner);
             return (
               <Fragment key={limit.path}>
-                <tr className={problem === undefined ? '' : 'faulty'}>
+                <tr className={problems.length === 0 ? '' : 'faulty'}>
                   <th scope="row">{name}</th>
                   {[limit, step].map((field) => (
                     <td key={field.path}>
@@ -52,11 +52,11 @@ export function Adjustments() {
                   ))}
                   <td className="unit">{limit.unit}</td>
                 </tr>
-                {problem !== undefined && (
+                {problems.length > 0 && (
                   <tr className="row-fault">
                     <td />
                     <td colSpan={3} className="field-fault">
-                      {problem.message}
+                      {problems.map(({ message }) => message).join(' ')}
                     </td>
                   </tr>
                 )}
