@@ -6,7 +6,7 @@ import { conformingAfter } from '../../shared-math/diagnosis/corrections/conform
 import { rotationFromVector } from '../../shared-math/geometry/rotation.ts';
 import { roundStep, scaleOf, ticksBetween, tickText } from '../../src-renderer/chart/scale.ts';
 import { wrapped } from '../../src-renderer/chart/wrapped.ts';
-import { formatLimit, type Units } from '../../src-renderer/format/format.ts';
+import { formatLimit, formatValue, type Units } from '../../src-renderer/format/format.ts';
 import { delimited } from '../../src-renderer/parts/sheet.ts';
 import {
   arrowsSheet,
@@ -111,6 +111,15 @@ describe('causes', () => {
     expect(over).toContain('ringShift');
     // The line says undecided.
     expect(over).not.toContain('index');
+  });
+
+  test('what keeps within its allocation says how much position it uses, since its bar shows displacement', () => {
+    const row = rows.find((one) => againstLine(one) === 'within' && one.component.consumed !== null);
+    const consumed = row?.component.consumed;
+    if (row?.line?.allocated == null || consumed == null)
+      throw new Error('The example has a line that is kept.');
+    expect(consumed).toBeLessThanOrEqual(row.line.allocated);
+    expect(spokenRow(row, mm)).toContain(`uses ${formatValue(consumed, 'size', mm)}, within its`);
   });
 
   test('what lies above its allocation with an interval that holds it is marked in words and by a sign', () => {

@@ -230,8 +230,12 @@ function allocationText(allocated: number, row: CauseRow, units: Units): string 
       return `over its ${limit}`;
     case 'uncertain':
       return `over its ${limit}, uncertain`;
-    case 'within':
-      return `within its ${limit}`;
+    case 'within': {
+      // The bar shows displacement, which may reach beyond the mark where the position that is used does not.
+      const { consumed } = row.component;
+      const uses = consumed === null ? '' : `uses ${formatValue(consumed, 'size', units)}, `;
+      return `${uses}within its ${limit}`;
+    }
     case null:
       return `allocated ${limit}`;
   }
