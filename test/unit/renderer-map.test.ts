@@ -23,6 +23,7 @@ interface Trace {
   readonly r: readonly (number | null)[];
   readonly theta: readonly (number | null)[];
   readonly text?: readonly string[];
+  readonly textposition?: unknown;
   readonly customdata?: readonly number[];
   readonly line?: { readonly color: string; readonly dash?: string };
   readonly marker?: { readonly symbol?: string };
@@ -137,6 +138,17 @@ describe('the scale', () => {
     expect(words.map(({ text }) => text)).toContainEqual(['0.4000']);
     // The name of the axis stands at 0°, whatever the sense of the stations.
     expect(words.find(({ text }) => String(text).includes('+X'))?.theta).toEqual([0]);
+  });
+
+  test('the name of the axis leaves the numbers of the stations beside it room', () => {
+    const placeWith = (...angles: number[]): unknown => {
+      const some = far.slice(0, angles.length).map((mark, index) => ({ ...mark, angle: angles[index]! }));
+      return traces('position', some).data.find(({ text }) => String(text).includes('+X'))?.textposition;
+    };
+    expect(placeWith(9, -9, 171)).toBe('middle right');
+    expect(placeWith(0, 18, -18)).toBe('bottom right');
+    expect(placeWith(0, -8, 40)).toBe('top right');
+    expect(placeWith(354, 90, 180)).toBe('top right');
   });
 
   test('of signed quantities is symmetric, and of nothing is not empty', () => {

@@ -26,15 +26,30 @@ function graduation(from: number, to: number, colour: string): Data {
   };
 }
 
-/** Names the direction of 0° outside the rim, a line lower than the number of a station that lies there. */
-function axisName(to: number, colour: string): Data {
+/** Where the name of 0° can stand beside the rim: how far above the direction (px), its text and its place there. */
+const axisPlaces = [
+  { above: 0, text: '\u00a0+X', position: 'middle right' },
+  { above: -14, text: '\u00a0<br>\u00a0+X', position: 'bottom right' },
+  { above: 14, text: '\u00a0+X<br>\u00a0', position: 'top right' },
+] as const;
+/** A dial of the smallest size, px: on larger ones the numbers of the stations stand further apart. */
+const SMALLEST_DIAL = 130;
+
+/** Names the direction of 0° outside the rim, where the numbers of the stations leave the most room. */
+function axisName(marks: readonly MapMark[], to: number, colour: string): Data {
+  const numbers = marks
+    .map(({ angle }) => (angle * Math.PI) / 180)
+    .filter((angle) => Math.cos(angle) > 0)
+    .map((angle) => SMALLEST_DIAL * Math.sin(angle));
+  const room = (above: number): number => Math.min(...numbers.map((number) => Math.abs(number - above)));
+  const place = axisPlaces.reduce((best, other) => (room(other.above) > room(best.above) ? other : best));
   return {
     type: 'scatterpolar',
     mode: 'text',
     r: [to],
     theta: [0],
-    text: ['\u00a0<br>\u00a0+X'],
-    textposition: 'bottom right',
+    text: [place.text],
+    textposition: place.position,
     textfont: { size: 11, color: colour },
     cliponaxis: false,
     hoverinfo: 'skip',
@@ -121,7 +136,7 @@ export function mapData({ marks, name, units, scale, colours, selected, marked }
     });
   }
 
-  data.push(graduation(from, to, colours.ink2), axisName(to, colours.brass));
+  data.push(graduation(from, to, colours.ink2), axisName(marks, to, colours.brass));
   const rings = limitRings(marks);
   const signs = kind === 'size' ? [1] : [1, -1];
   if (kind !== 'size') data.push(ring(0, colours.ink2, 'solid', 1.2));
