@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import type { ResultDocument } from '../../shared-math/result.ts';
 import { hubtrue } from '../support/command-line.ts';
 import { readPdf } from '../support/pdf-text.ts';
+import { hasPoppler, inkOfPages, popplerLines } from '../support/poppler.ts';
 import { resultOfSample, samplePath } from '../support/sample-results.ts';
 import { unfamiliarPoints } from '../support/unfamiliar-points.ts';
 import { discShown } from '../support/window.ts';
@@ -228,21 +229,35 @@ test('an unfamiliar file, a plan from a blank sheet, and the same result as the 
   expect(result.source.points.excluded).toEqual([
     { line, reason: expect.stringContaining('Chip beside the seat') },
   ]);
-  const { pages, text } = await readPdf(readFileSync(await savedAs('Save PDF', 'report.pdf')));
+  const reportPath = await savedAs('Save PDF', 'report.pdf');
+  const { pages, text } = await readPdf(readFileSync(reportPath));
   expect(text).toContain('From the drawing');
   expect(text).toContain(result.source.points.sha256);
   expect(text).toContain('Chip beside the seat');
   expect(text).toContain('All 18 planned stations were reduced and conform.');
-  const lines = pages.flatMap((sheet) => sheet.lines);
+  const readers = [
+    pages.flatMap((sheet) => sheet.lines),
+    ...(hasPoppler() ? [popplerLines(reportPath)] : []),
+  ];
   for (const { station, error, position } of result.stations) {
     const row = [error.oscillation, error.lateral, error.upset, position.value, position.expanded].map(
       (value) => millimetres(value ?? Number.NaN),
     );
-    const printed = lines.filter((words) => words.startsWith(`${station} `) && words.includes('conforming'));
-    expect(
-      printed.some((words) => row.every((figure) => words.split(' ').includes(figure))),
-      `station ${station}: ${row.join(' ')} in ${printed.join(' | ')}`,
-    ).toBe(true);
+    for (const lines of readers) {
+      const printed = lines.filter(
+        (words) => words.startsWith(`${station} `) && words.includes('conforming'),
+      );
+      expect(
+        printed.some((words) => row.every((figure) => words.split(' ').includes(figure))),
+        `station ${station}: ${row.join(' ')} in ${printed.join(' | ')}`,
+      ).toBe(true);
+    }
+  }
+  if (hasPoppler()) {
+    const ink = inkOfPages(reportPath);
+    expect(ink).toHaveLength(pages.length);
+    // Running head and foot alone leave about a hundredth of a page not white.
+    for (const [at, share] of ink.entries()) expect(share, `page ${at + 1}`).toBeGreaterThan(0.03);
   }
 }, 120_000);
 

@@ -9,6 +9,7 @@ import type { Block } from '../../src-main/report/document.ts';
 import { plain } from '../../src-main/report/document.ts';
 import { reportDocument, reportPdf } from '../../src-main/report/index.ts';
 import { objectsOf } from '../support/pdf-text.ts';
+import { hasPoppler } from '../support/poppler.ts';
 import { inputOf, reduceSample } from '../support/reports.ts';
 
 interface Node {
@@ -190,7 +191,7 @@ describe('the title', () => {
   });
 });
 
-describe.skipIf(!hasPdfinfo())('pdfinfo', () => {
+describe.skipIf(!hasPoppler())('pdfinfo', () => {
   it('finds the structure as well', () => {
     const folder = mkdtempSync(join(tmpdir(), 'hubtrue-structure-'));
     const file = join(folder, 'report.pdf');
@@ -212,13 +213,4 @@ function flat(node: Node): readonly Node[] {
 
 function contentOf(node: Node): readonly string[] {
   return flat(node).flatMap(({ content }) => content);
-}
-
-function hasPdfinfo(): boolean {
-  try {
-    execFileSync('pdfinfo', ['-v'], { stdio: 'ignore' });
-    return true;
-  } catch {
-    return false;
-  }
 }
