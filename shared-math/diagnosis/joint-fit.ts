@@ -30,21 +30,17 @@ export function jointFit(
   onStep: () => void = () => {},
 ): JointFit | null {
   const errors = observations.map((o) => o.error);
-  const outcome = separateOutliers(
-    (counts, start) => {
+  const outliersApart = (blocks: readonly DesignBlock[], candidates: readonly boolean[]) =>
+    separateOutliers((counts, start) => {
       onStep();
-      return separate(observations, plan.blocks, counts, hub, start);
-    },
-    robustCandidates(plan.blocks, errors),
-  );
+      return separate(observations, blocks, counts, hub, start);
+    }, candidates);
+  const outcome = outliersApart(plan.blocks, robustCandidates(plan.blocks, errors));
   if (outcome === null) return null;
   const grown = withHarmonics(outcome.separation, plan.blocks, plan.orders, hub, onStep);
   if (grown.blocks === plan.blocks) return { ...grown, stationTests: outcome.tests };
-  const again = separateOutliers(
-    (counts, start) => {
-      onStep();
-      return separate(observations, grown.blocks, counts, hub, start);
-    },
+  const again = outliersApart(
+    grown.blocks,
     outcome.separation.counts.map((c) => !c),
   );
   if (again === null) return { ...grown, stationTests: outcome.tests };

@@ -1,5 +1,6 @@
 /** What a schema cannot say: how the values of a plan have to fit together. */
 import { nearest } from '../nearest.ts';
+import { groupsOf } from '../pattern-groups.ts';
 import { datumListFaults } from './datum-checks.ts';
 import type { PlanFile } from './plan-schema.ts';
 import { adjustmentFaults, budgetFaults } from './process-checks.ts';
@@ -223,13 +224,7 @@ function importFaults({ import: block }: PlanFile): PlanFault[] {
     else owners.set(String(reference), role);
   }
   if (label !== undefined) {
-    let groups: readonly string[] | null = null;
-    try {
-      // An alternative that matches anything makes the pattern report its groups.
-      groups = Object.keys(new RegExp(`${label}|`).exec('')?.groups ?? {});
-    } catch {
-      groups = null;
-    }
+    const groups = groupsOf(label);
     const near = groups === null ? null : nearest('station', groups);
     // Station cells alone may have a pattern too; then the feature has a column of its own.
     const needed = (columns?.station ?? null) === null ? ['station', 'feature'] : ['station'];

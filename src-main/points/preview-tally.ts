@@ -223,7 +223,7 @@ export class PreviewTally {
       (cell) => cell !== '',
     );
     const read = cells.flatMap((label) => {
-      const station = safePattern(pattern)?.test(label) ? this.#stationCells.stationOf(label) : null;
+      const station = this.#stationCells.isRead(label) ? this.#stationCells.stationOf(label) : null;
       return station === null ? [] : [{ label, station, feature: '' }];
     });
     const [example] = read;

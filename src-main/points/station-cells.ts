@@ -1,4 +1,5 @@
 /** Cells of a station column: plain numbers, or numbers behind one prefix such as `B07`. */
+import { groupsOf } from '../pattern-groups.ts';
 import { anchored, stationNumber } from './label-pattern.ts';
 
 const PREFIXED = /^(?<prefix>\p{L}[\p{L} _.:#-]*)\d+$/u;
@@ -31,6 +32,11 @@ export class StationCells {
     return stationNumber(number ?? text, this.#stations);
   }
 
+  /** Whether the pattern, and not the plain number, is what reads this cell. */
+  isRead(text: string): boolean {
+    return this.#pattern?.test(text) === true;
+  }
+
   #settle(pattern: string | null): void {
     this.#isSettled = true;
     this.#source = pattern;
@@ -38,15 +44,10 @@ export class StationCells {
   }
 }
 
-/** Whether a pattern takes a station, and nothing else, out of a cell. */
-export function isStationPattern(pattern: string): boolean {
-  try {
-    // An alternative that matches anything makes the pattern report its groups.
-    const groups = new RegExp(`${pattern}|`).exec('')?.groups ?? {};
-    return 'station' in groups && !('feature' in groups);
-  } catch {
-    return false;
-  }
+/** Whether a pattern takes a station, and no feature, out of a cell. */
+function isStationPattern(pattern: string): boolean {
+  const groups = groupsOf(pattern);
+  return groups?.includes('station') === true && !groups.includes('feature');
 }
 
 function patternOf(text: string, stations: number): string | null {

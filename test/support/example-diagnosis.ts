@@ -2,7 +2,6 @@
  * An invented diagnosis for tests of the window. Its numbers are made up and consistent only as far as views look at them;
  * nothing about the mathematics follows from it.
  */
-import type { ErrorName } from '../../shared-math/definition.ts';
 import type {
   Component,
   ComponentName,
@@ -16,17 +15,9 @@ import type {
   SequenceFinding,
   Vec6,
 } from '../../shared-math/diagnosis/findings.ts';
+import { ERRORS } from '../../shared-math/pose/error-names.ts';
 import type { ReducedDisc } from '../../src-main/api.ts';
 import { exampleBudget, exampleCorrections } from './example-corrections.ts';
-
-const names: readonly ErrorName[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-];
 
 export function estimate(value: number, standard: number): Estimate {
   return {
@@ -107,7 +98,7 @@ function sketches(outlier: number): readonly Sketch[] {
       standard: 0.0014,
       share: 0.07,
       significant: true,
-      parameters: names.map((name, index) =>
+      parameters: ERRORS.map((name, index) =>
         parameter(
           name,
           `Tool offset, ${name}`,
@@ -315,7 +306,7 @@ function sequence(disc: ReducedDisc): SequenceFinding | null {
       sequence: place,
       tool,
       age,
-      error: error === undefined ? null : (names.map((name) => error[name] ?? 0) as unknown as Vec6),
+      error: error === undefined ? null : (ERRORS.map((name) => error[name] ?? 0) as unknown as Vec6),
     };
   });
   const tools = [...new Set(rows.map((row) => row.tool))];
@@ -326,7 +317,7 @@ function sequence(disc: ReducedDisc): SequenceFinding | null {
       from: tools[index] ?? '',
       to,
     })),
-    lines: names.flatMap((error, index) =>
+    lines: ERRORS.flatMap((error, index) =>
       tools.map((tool) => {
         const own = rows.filter((row) => row.tool === tool);
         const mean = own.reduce((sum, row) => sum + (row.error?.[index] ?? 0), 0) / own.length;

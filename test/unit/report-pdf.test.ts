@@ -1,21 +1,13 @@
 /** report.pdf, read back: sheets, running head, every number of the result, fonts, the same bytes again. */
 import { describe, expect, it } from 'vitest';
 import type { ErrorName } from '../../shared-math/definition.ts';
+import { ERRORS } from '../../shared-math/pose/error-names.ts';
 import { objectsOf, type PdfPage, readPdf } from '../support/pdf-text.ts';
 import { reduceSample, reportOf } from '../support/reports.ts';
 
 const disc = await reduceSample('off-centre');
 const { pdf: bytes } = await reportOf(disc);
 const pdf = await readPdf(bytes);
-
-const ERRORS: readonly ErrorName[] = [
-  'oscillation',
-  'lateral',
-  'upset',
-  'rotOscillation',
-  'rotLateral',
-  'rotUpset',
-];
 
 /** As it stands in a table: µm or arc-seconds, one decimal, a true minus. */
 function shown(name: ErrorName, value: number | null): string {
